@@ -1,0 +1,204 @@
+//! Mean of repeated readings taken with one gauge, with its uncertainty.
+//!
+//! # Formula
+//! u² = s²/n + u_g² + a²/3, with s the standard deviation of the n readings, u_g the gauge's
+//! standard uncertainty from its certificate and a half its resolution. Effective degrees of freedom
+//! by Welch–Satterthwaite (only s/√n has a finite number), expanded uncertainty w = t(95 %, ν)·u.
+//!
+//! # Source
+//! JCGM 100:2008, 4.2 (repeated readings), F.2.2.1 (resolution), G.4.1 (Welch–Satterthwaite).
+
+use crate::error::{CalcError, within};
+use crate::student::coverage_factor;
+use crate::units::Unit;
+use crate::working::{Method, Working};
+use crate::{Message, student};
+
+/// This method.
+pub const METHOD: Method = Method {
+    name: "repeated-readings-mean",
+    version: 1,
+    source: "JCGM 100:2008, 4.2, F.2.2.1 and G.4.1",
+};
+
+/// Coverage probability of the expanded uncertainty.
+pub const LEVEL: f64 = 0.95;
+
+/// What the gauge adds to the doubt.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GaugeDoubt {
+    /// Expanded uncertainty from the certificate, k = 2.
+    pub expanded: f64,
+    /// Smallest step that it shows.
+    pub resolution: f64,
+}
+
+/// A value with its uncertainty.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Estimate {
+    /// Best value.
+    pub value: f64,
+    /// Standard uncertainty.
+    pub standard: f64,
+    /// Effective degrees of freedom.
+    pub dof: f64,
+    /// Expanded uncertainty at [`LEVEL`].
+    pub expanded: f64,
+    /// Standard deviation of the readings; 0 for one reading.
+    pub spread: f64,
+}
+
+/// The mean of `readings` and its uncertainty.
+///
+/// # Errors
+/// No reading, a reading that is not finite, a negative gauge uncertainty or resolution.
+pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> {
+    if readings.is_empty() {
+        return Err(CalcError::TooFew {
+            input: "x",
+            have: 0,
+            need: 1,
+        });
+    }
+    for x in readings {
+        within("x", *x, f64::MIN, f64::MAX)?;
+    }
+    let u_gauge = within("u_g", gauge.expanded, 0.0, f64::MAX)? / 2.0;
+    let u_step = within("a", gauge.resolution, 0.0, f64::MAX)? / 2.0 / 3.0_f64.sqrt();
+    let n = readings.len() as f64;
+    let value = readings.iter().sum::<f64>() / n;
+    let spread = if readings.len() > 1 {
+        let squares: f64 = readings.iter().map(|x| (x - value).powi(2)).sum();
+        (squares / (n - 1.0)).sqrt()
+    } else {
+        0.0
+    };
+    let u_mean = spread / n.sqrt();
+    let standard = (u_mean.powi(2) + u_gauge.powi(2) + u_step.powi(2)).sqrt();
+    let dof = if u_mean > 0.0 {
+        (n - 1.0) * (standard / u_mean).powi(4)
+    } else {
+        f64::INFINITY
+    };
+    let expanded = standard * student::coverage_factor(LEVEL, dof)?;
+    Ok(Estimate {
+        value,
+        standard,
+        dof,
+        expanded,
+        spread,
+    })
+}
+
+/// The working of [`mean`].
+pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize) -> Working {
+    let Ok(estimate) = mean(readings, gauge) else {
+        return Working::new(METHOD);
+    };
+    let symbol = unit.symbol();
+    let n = readings.len() as f64;
+    let fine = decimals + 2;
+    let step = gauge.resolution / 2.0;
+    let mut w = Working::new(METHOD);
+    const SYMBOLS: [&str; 10] = ["x₁", "x₂", "x₃", "x₄", "x₅", "x₆", "x₇", "x₈", "x₉", "x₁₀"];
+    for (symbol_i, x) in SYMBOLS.iter().zip(readings) {
+        w = w.given(
+            symbol_i,
+            Message::new("given-reading"),
+            *x,
+            decimals,
+            symbol,
+        );
+    }
+    let t = coverage_factor(LEVEL, estimate.dof).unwrap_or(f64::NAN);
+    w.given("n", Message::new("given-count"), n, 0, "")
+        .given(
+            "w_g",
+            Message::new("given-gauge-expanded"),
+            gauge.expanded,
+            fine,
+            symbol,
+        )
+        .given("a", Message::new("given-half-step"), step, fine, symbol)
+        .step("x̄", "Σx / n", estimate.value, fine, symbol)
+        .step("s", "√(Σ(x − x̄)² / (n − 1))", estimate.spread, fine, symbol)
+        .step("u_g", "w_g / 2", gauge.expanded / 2.0, fine, symbol)
+        .step(
+            "u",
+            "√(s² / n + u_g² + a² / 3)",
+            estimate.standard,
+            fine,
+            symbol,
+        )
+        .step("t", "t(95 %, ν)", t, 2, "")
+        .step("w", "t · u", estimate.expanded, fine, symbol)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const NO_GAUGE: GaugeDoubt = GaugeDoubt {
+        expanded: 0.0,
+        resolution: 0.0,
+    };
+
+    #[test]
+    fn twenty_temperatures_of_the_gum() {
+        // JCGM 100:2008 4.4.3, Table 1: mean 100.145 ≈ 100.14 °C, s = 1.489 ≈ 1.49 °C,
+        // s/√20 = 0.333 ≈ 0.33 °C.
+        let t = [
+            96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42,
+            100.68, 100.95, 101.11, 101.20, 101.57, 101.84, 102.36, 102.72,
+        ];
+        let e = mean(&t, NO_GAUGE).expect("finite");
+        assert!((e.value - 100.145).abs() <= 0.0005, "{e:?}");
+        assert!((e.spread - 1.489).abs() <= 0.0005, "{e:?}");
+        assert!((e.standard - 0.333).abs() <= 0.0005, "{e:?}");
+        assert!((e.dof - 19.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn one_reading_carries_the_gauge_alone() {
+        let e = mean(
+            &[26.2],
+            GaugeDoubt {
+                expanded: 0.04,
+                resolution: 0.01,
+            },
+        )
+        .expect("finite");
+        let u = (0.02_f64.powi(2) + 0.005_f64.powi(2) / 3.0).sqrt();
+        assert!((e.standard - u).abs() < 1e-15);
+        assert!((e.expanded - 1.959_964 * u).abs() < 1e-6);
+    }
+
+    #[test]
+    fn refusals() {
+        assert!(mean(&[], NO_GAUGE).is_err());
+        assert!(mean(&[f64::NAN], NO_GAUGE).is_err());
+        assert!(
+            mean(
+                &[1.0],
+                GaugeDoubt {
+                    expanded: -1.0,
+                    resolution: 0.0
+                }
+            )
+            .is_err()
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn a_shift_moves_only_the_mean(xs in prop::collection::vec(-10.0..10.0f64, 1..8), by in -5.0..5.0f64) {
+            let gauge = GaugeDoubt { expanded: 0.05, resolution: 0.01 };
+            let a = mean(&xs, gauge).expect("finite");
+            let moved: Vec<f64> = xs.iter().map(|x| x + by).collect();
+            let b = mean(&moved, gauge).expect("finite");
+            prop_assert!((b.value - a.value - by).abs() < 1e-9);
+            prop_assert!((b.standard - a.standard).abs() < 1e-9);
+        }
+    }
+}

@@ -1,0 +1,155 @@
+//! Units of readings and limits, and their exact conversions.
+//!
+//! # Source
+//! NIST SP 811 (2008) Appendix B.8: 1 in = 25.4 mm, 1 lbf = 4.448 221 615 260 5 N,
+//! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), all exact by definition.
+
+const LBF: f64 = 4.448_221_615_260_5;
+const INCH: f64 = 0.0254;
+
+/// What kind of quantity a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dimension {
+    /// Length.
+    Length,
+    /// Force.
+    Force,
+    /// Torque.
+    Torque,
+    /// Pressure.
+    Pressure,
+    /// Time.
+    Time,
+    /// Ratio.
+    Ratio,
+    /// Temperature.
+    Temperature,
+    /// Current.
+    Current,
+    /// Turns of a screw.
+    Turns,
+    /// A count.
+    Count,
+}
+
+macro_rules! units {
+    ($($name:ident $symbol:literal $dimension:ident $factor:expr, $doc:literal;)*) => {
+        /// A unit of measurement.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Unit { $(#[doc = $doc] $name,)* }
+
+        impl Unit {
+            /// Every unit.
+            pub const ALL: &[Unit] = &[$(Unit::$name,)*];
+
+            /// The symbol as printed and as written in sheets.
+            pub fn symbol(self) -> &'static str {
+                match self { $(Unit::$name => $symbol,)* }
+            }
+
+            /// What it measures.
+            pub fn dimension(self) -> Dimension {
+                match self { $(Unit::$name => Dimension::$dimension,)* }
+            }
+
+            /// How many SI units of its dimension one of it is.
+            fn factor(self) -> f64 {
+                match self { $(Unit::$name => $factor,)* }
+            }
+        }
+    };
+}
+
+units! {
+    Millimetre "mm" Length 0.001, "Millimetre.";
+    Inch "in" Length INCH, "Inch.";
+    Kilonewton "kN" Force 1000.0, "Kilonewton.";
+    Newton "N" Force 1.0, "Newton.";
+    PoundForce "lbf" Force LBF, "Pound-force.";
+    NewtonMetre "N·m" Torque 1.0, "Newton metre.";
+    PoundForceInch "lbf·in" Torque LBF * INCH, "Pound-force inch.";
+    PoundForceFoot "lbf·ft" Torque LBF * INCH * 12.0, "Pound-force foot.";
+    Bar "bar" Pressure 1e5, "Bar.";
+    Psi "psi" Pressure LBF / (INCH * INCH), "Pound-force per square inch.";
+    Megapascal "MPa" Pressure 1e6, "Megapascal.";
+    Second "s" Time 1.0, "Second.";
+    Percent "%" Ratio 0.01, "Percent.";
+    Celsius "°C" Temperature 1.0, "Degree Celsius.";
+    Ampere "A" Current 1.0, "Ampere.";
+    Turn "turns" Turns 1.0, "Turns of a screw.";
+    Piece "pcs" Count 1.0, "Pieces.";
+}
+
+impl Unit {
+    /// The unit written `symbol`, also in plain ASCII (`Nm`, `lbf.in`).
+    pub fn parse(symbol: &str) -> Option<Self> {
+        let plain = |s: &str| s.replace(['·', '.', ' '], "").to_lowercase();
+        Self::ALL
+            .iter()
+            .copied()
+            .find(|unit| unit.symbol() == symbol)
+            .or_else(|| {
+                Self::ALL
+                    .iter()
+                    .copied()
+                    .find(|unit| plain(unit.symbol()) == plain(symbol))
+            })
+    }
+
+    /// `value` of this unit in `to`; `None` if they measure different things.
+    pub fn convert(self, value: f64, to: Unit) -> Option<f64> {
+        if self == to {
+            return Some(value);
+        }
+        (self.dimension() == to.dimension()).then(|| value * self.factor() / to.factor())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn conversions_match_nist_sp_811() {
+        // NIST SP 811 (2008) Appendix B.8, printed digits.
+        for (from, to, printed, half_digit) in [
+            (Unit::PoundForceInch, Unit::NewtonMetre, 0.112_984_8, 5e-8),
+            (Unit::PoundForceFoot, Unit::NewtonMetre, 1.355_818, 5e-7),
+            (Unit::PoundForce, Unit::Newton, 4.448_222, 5e-7),
+            (Unit::Psi, Unit::Bar, 0.068_947_57, 5e-9),
+            (Unit::Inch, Unit::Millimetre, 25.4, 1e-12),
+        ] {
+            let got = from.convert(1.0, to).expect("same dimension");
+            assert!((got - printed).abs() <= half_digit, "{from:?}: {got}");
+        }
+    }
+
+    #[test]
+    fn lengths_do_not_become_forces() {
+        assert_eq!(Unit::Millimetre.convert(1.0, Unit::Newton), None);
+    }
+
+    #[test]
+    fn symbols_read_back() {
+        for unit in Unit::ALL {
+            assert_eq!(Unit::parse(unit.symbol()), Some(*unit));
+        }
+        assert_eq!(Unit::parse("Nm"), Some(Unit::NewtonMetre));
+        assert_eq!(Unit::parse("furlong"), None);
+    }
+
+    proptest! {
+        #[test]
+        fn round_trips(value in -1e6..1e6f64) {
+            for from in Unit::ALL {
+                for to in Unit::ALL {
+                    if let Some(there) = from.convert(value, *to) {
+                        let back = to.convert(there, *from).expect("same dimension");
+                        prop_assert!((back - value).abs() <= 1e-12 * value.abs().max(1.0));
+                    }
+                }
+            }
+        }
+    }
+}

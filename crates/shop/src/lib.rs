@@ -1,0 +1,6 @@
+//! The nouns and rules of a service shop for fastener-setting tools.
+//!
+//! Pure: state is a fold over entries; a command with the state gives new entries or a refusal. No
+//! I/O, no clock, no randomness: whoever calls brings the time and the ids.
+
+pub mod sheet;

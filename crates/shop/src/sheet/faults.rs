@@ -1,0 +1,132 @@
+//! The fault model: causes, the symptoms that they show, the checks that tell them apart.
+
+use super::Drive;
+
+/// A fault model sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FaultModel {
+    /// Id.
+    pub id: String,
+    /// What its numbers rest on, shown beside every result.
+    pub basis: String,
+    /// Chance that a symptom is reported though no cause shows it.
+    pub leak: f64,
+    /// Weight of "something not in the list", per 1000 jobs.
+    pub unlisted_per_1000: f64,
+    /// Symptoms.
+    pub symptoms: Vec<Symptom>,
+    /// Causes.
+    pub causes: Vec<Cause>,
+    /// Checks.
+    pub checks: Vec<Check>,
+}
+
+/// Something that the customer reports or the bench sees.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Symptom {
+    /// Id.
+    pub id: String,
+    /// In plain words.
+    pub text: String,
+    /// Drives on which it occurs.
+    pub drives: Vec<Drive>,
+    /// It forbids putting energy on the tool until a named person clears it.
+    pub forbids_energy: bool,
+}
+
+/// What can be wrong.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cause {
+    /// Id.
+    pub id: String,
+    /// In plain words.
+    pub text: String,
+    /// Drives on which it occurs.
+    pub drives: Vec<Drive>,
+    /// How often among 1000 complaint jobs.
+    pub per_1000: f64,
+    /// What mends it.
+    pub action: String,
+    /// Parts that it needs, by part id of the fault model.
+    pub parts: Vec<String>,
+    /// Symptoms that it shows and how likely.
+    pub shows: Vec<(String, f64)>,
+}
+
+/// State the tool must be in for a check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ToolState {
+    /// The record alone.
+    RecordOnly,
+    /// No energy: pack out, air off and bled, pump off and lines at zero.
+    NoEnergy,
+    /// Stripped, no energy.
+    StrippedNoEnergy,
+    /// Energised, dry cycle.
+    Energised,
+    /// Energised, setting a joint or pulling against a load.
+    EnergisedLoaded,
+}
+
+impl ToolState {
+    /// Whether the check puts energy on the tool.
+    pub fn energised(self) -> bool {
+        matches!(self, Self::Energised | Self::EnergisedLoaded)
+    }
+}
+
+/// A look or a test that tells causes apart.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// Id.
+    pub id: String,
+    /// What to do, and what counts as positive.
+    pub text: String,
+    /// Hands-on minutes.
+    pub minutes: f64,
+    /// State of the tool.
+    pub state: ToolState,
+    /// Chance of a positive when none of its causes is there.
+    pub false_alarm: f64,
+    /// Its causes.
+    pub links: Vec<CheckLink>,
+}
+
+/// How a check answers to a cause.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CheckLink {
+    /// Cause id.
+    pub cause: String,
+    /// Chance of a positive when the cause is there.
+    pub if_true: f64,
+    /// Chance of a positive when it is not.
+    pub if_false: f64,
+}
+
+/// What a check gave.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Positive.
+    Yes,
+    /// Negative.
+    No,
+    /// Not sure: no evidence either way.
+    NotSure,
+}
+
+impl FaultModel {
+    /// The symptom with this id.
+    pub fn symptom(&self, id: &str) -> Option<&Symptom> {
+        self.symptoms.iter().find(|s| s.id == id)
+    }
+
+    /// The cause with this id.
+    pub fn cause(&self, id: &str) -> Option<&Cause> {
+        self.causes.iter().find(|c| c.id == id)
+    }
+
+    /// The check with this id.
+    pub fn check(&self, id: &str) -> Option<&Check> {
+        self.checks.iter().find(|c| c.id == id)
+    }
+}

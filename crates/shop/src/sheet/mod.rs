@@ -1,0 +1,23 @@
+//! Sheets: plain TOML descriptions of the kinds of things that a shop works with.
+//!
+//! Each file describes one thing; its first key says of which kind. Reading a file gives the thing
+//! or every mistake in it, with line, value and what is allowed.
+
+mod fastener;
+mod faults;
+mod gauge;
+mod model;
+mod nose;
+mod shelf;
+mod shop_card;
+
+pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
+pub use faults::{Answer, Cause, Check, CheckLink, FaultModel, Symptom, ToolState};
+pub use gauge::{Direction, Gauge, GaugeKind};
+pub use model::{
+    Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, KitItem, Lubricant, Pack, Part,
+    Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
+};
+pub use nose::{Anvil, Collet, LookAlike, NoseSet};
+pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
+pub use shop_card::ShopCard;

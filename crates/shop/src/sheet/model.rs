@@ -1,0 +1,358 @@
+//! A tool model: what one make of setting tool is, from its nose to its tail.
+
+use calc::decision::{Limits, Rule};
+use calc::screw_stop::{Effect, Hand, ScrewStop};
+use calc::units::Unit;
+use rust_decimal::Decimal;
+
+/// What drives the pull.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Drive {
+    /// Battery, ball screw.
+    Battery,
+    /// Compressed air through an intensifier.
+    AirHydraulic,
+    /// A pump beside the tool.
+    Hydraulic,
+}
+
+impl Drive {
+    /// As written in sheets.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Battery => "battery",
+            Self::AirHydraulic => "air-hydraulic",
+            Self::Hydraulic => "hydraulic",
+        }
+    }
+}
+
+/// A tool model sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToolModel {
+    /// Id, unique among models.
+    pub id: String,
+    /// Name as the trade calls it.
+    pub name: String,
+    /// Drive.
+    pub drive: Drive,
+    /// Rated pull, kN.
+    pub rated_pull_kn: f64,
+    /// Full stroke, mm.
+    pub stroke_mm: f64,
+    /// Cycle time, s.
+    pub cycle_s: f64,
+    /// Mass without pack or hose, kg.
+    pub mass_kg: f64,
+    /// Thread of the front end that takes the nose housing.
+    pub front_end: Thread,
+    /// Battery pack, for battery tools.
+    pub pack: Option<Pack>,
+    /// Air or hydraulic supply, for the others.
+    pub supply: Option<Supply>,
+    /// The stroke adjuster.
+    pub adjuster: Adjuster,
+    /// How to set the stroke, per nose set and fastener family.
+    pub settings: Vec<Setting>,
+    /// What comes with a complete tool.
+    pub kit: Vec<KitItem>,
+    /// Parts in order along the axis, nose first.
+    pub parts: Vec<Part>,
+    /// Threaded and locked joints.
+    pub joints: Vec<Joint>,
+    /// Lubricants.
+    pub lubricants: Vec<Lubricant>,
+    /// Service tasks.
+    pub tasks: Vec<Task>,
+    /// Bench tests.
+    pub bench_tests: Vec<BenchTest>,
+    /// Warranty terms.
+    pub warranty: Warranty,
+    /// Cautions that hold for the whole tool.
+    pub cautions: Vec<Caution>,
+}
+
+/// A thread: size as written and hand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Thread {
+    /// Size, such as `M30x1.5`.
+    pub size: String,
+    /// Hand.
+    pub hand: Hand,
+}
+
+/// A battery pack.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pack {
+    /// Nominal voltage, V.
+    pub voltage_v: f64,
+    /// Capacity, Ah.
+    pub capacity_ah: f64,
+}
+
+impl Pack {
+    /// Nominal energy, Wh.
+    pub fn energy_wh(&self) -> f64 {
+        self.voltage_v * self.capacity_ah
+    }
+}
+
+/// What an air or hydraulic tool is fed with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Supply {
+    /// Pressure at which the pull is rated, bar; for air, held at stall.
+    pub pressure_bar: f64,
+    /// Return pressure, bar, hydraulic only.
+    pub return_bar: Option<f64>,
+    /// Fluid inside, as the maker words it.
+    pub fluid: String,
+}
+
+/// The stroke adjuster.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adjuster {
+    /// The stop and its four facts, checked against the effect stated in the sheet.
+    pub stop: ScrewStop,
+    /// Steps that hands can set, turns.
+    pub step_turns: f64,
+    /// The side from which a setting is approached, against backlash: the last move has this effect.
+    pub approach: Effect,
+    /// The key or tool that turns it.
+    pub key: String,
+}
+
+/// How the stroke is set for one nose set and one fastener family.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// Nose set id.
+    pub nose_set: String,
+    /// Fastener family id.
+    pub fastener: String,
+    /// What it is read from.
+    pub basis: SettingBasis,
+    /// Table rows: measured millimetres, turns from zero. Empty for full stroke.
+    pub rows: Vec<(f64, f64)>,
+    /// Expanded uncertainty of the table, turns (k = 2).
+    pub expanded_turns: f64,
+}
+
+/// What a setting is read from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SettingBasis {
+    /// The measured stick-out of the pin.
+    StickOut,
+    /// The wanted stroke (rivet nuts).
+    Stroke,
+    /// None: the fastener breaks its own tail at full stroke.
+    FullStroke,
+}
+
+/// Something that belongs to a complete tool.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KitItem {
+    /// What it is.
+    pub item: String,
+    /// How many.
+    pub count: u32,
+    /// Whether the warranty asks for it (an internal part).
+    pub internal: bool,
+}
+
+/// How a part is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// A tube or housing.
+    Sleeve,
+    /// A solid rod or piston.
+    Rod,
+    /// A fingered collet or a set of jaws.
+    Collet,
+    /// A coil spring.
+    Spring,
+    /// A flat ring: washer, spacer, lock ring, bearing.
+    Ring,
+    /// A nut.
+    Nut,
+    /// A block: motor, gears, valve, sensor.
+    Block,
+    /// A key or pin across the axis.
+    Key,
+}
+
+/// A part on the axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Id, unique in the sheet.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Part number.
+    pub number: String,
+    /// Price.
+    pub price: Decimal,
+    /// How it is drawn.
+    pub shape: Shape,
+    /// Length along the axis, mm.
+    pub length_mm: f64,
+    /// Outside diameter, mm.
+    pub outside_mm: f64,
+    /// Bore, mm.
+    pub bore_mm: Option<f64>,
+    /// Lubricant id that it gets when fitted, with the amount.
+    pub lubricant: Option<(String, String)>,
+    /// Renewed whenever it was disturbed.
+    pub renew: bool,
+    /// Which way round it goes, if it matters.
+    pub orientation: Option<String>,
+    /// Wear to measure.
+    pub wear: Vec<Wear>,
+    /// Danger when it comes off or goes on.
+    pub caution: Option<Caution>,
+    /// Minutes to take off and fit again.
+    pub minutes: f64,
+    /// Part ids of the fault model that this part is.
+    pub also_called: Vec<String>,
+}
+
+/// A wear dimension of a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wear {
+    /// Id, unique in the part.
+    pub id: String,
+    /// What is measured.
+    pub what: String,
+    /// Unit.
+    pub unit: Unit,
+    /// Size when new.
+    pub new: f64,
+    /// Limits in service.
+    pub limits: Limits,
+    /// Life, pulls.
+    pub life_pulls: Option<u64>,
+}
+
+/// A threaded joint that holds a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// Id, unique in the sheet.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// The part that this joint holds.
+    pub holds: String,
+    /// Thread.
+    pub thread: Thread,
+    /// How many of them.
+    pub count: u32,
+    /// Torque, N·m.
+    pub torque_nm: f64,
+    /// Tolerance either side, N·m.
+    pub tolerance_nm: f64,
+    /// How it is locked.
+    pub locking: String,
+    /// Tool that turns it.
+    pub tool: String,
+    /// Danger when it is undone or tightened.
+    pub caution: Option<Caution>,
+}
+
+impl Joint {
+    /// Limits of the tightening torque, N·m.
+    pub fn limits(&self) -> Option<Limits> {
+        Limits::new(
+            Some(self.torque_nm - self.tolerance_nm),
+            Some(self.torque_nm + self.tolerance_nm),
+        )
+        .ok()
+    }
+}
+
+/// A lubricant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lubricant {
+    /// Id.
+    pub id: String,
+    /// What it is.
+    pub name: String,
+}
+
+/// A service task.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Task {
+    /// Id.
+    pub id: String,
+    /// What is done.
+    pub what: String,
+    /// Due after so many pulls.
+    pub every_pulls: Option<u64>,
+    /// Due after so many days.
+    pub every_days: Option<u32>,
+    /// Due every shift.
+    pub every_shift: bool,
+}
+
+/// A bench test that a tool passes before it leaves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchTest {
+    /// Id.
+    pub id: String,
+    /// What is tested.
+    pub name: String,
+    /// How.
+    pub method: String,
+    /// Number against limits, or yes/no.
+    pub kind: BenchTestKind,
+    /// Taken as found, before anything is cleaned.
+    pub as_found: bool,
+    /// Danger while testing.
+    pub caution: Option<Caution>,
+}
+
+/// What a bench test gives.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BenchTestKind {
+    /// A number.
+    Measured {
+        /// Unit.
+        unit: Unit,
+        /// Limits.
+        limits: Limits,
+        /// Decision rule.
+        rule: Rule,
+        /// Readings asked for.
+        count: usize,
+        /// Kinds of gauge that can take it, as in gauge sheets.
+        gauges: Vec<super::GaugeKind>,
+    },
+    /// Passed or not, by looking.
+    Looked {
+        /// What passing means.
+        pass: String,
+    },
+}
+
+/// Warranty terms.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Warranty {
+    /// Months from sale.
+    pub months: u32,
+    /// Pull limit.
+    pub pulls: Option<u64>,
+    /// Parts that wear and are not covered, by part id.
+    pub excluded_parts: Vec<String>,
+    /// What makes it fall away.
+    pub voided_by: Vec<String>,
+    /// What must be sent along.
+    pub evidence: Vec<String>,
+    /// Where the terms stand.
+    pub source: String,
+}
+
+/// A caution at a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Caution {
+    /// What to do.
+    pub text: String,
+    /// Where it comes from.
+    pub source: String,
+}

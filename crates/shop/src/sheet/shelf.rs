@@ -1,0 +1,230 @@
+//! The shelf: every revision of every sheet, and which one is in force.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::{FastenerFamily, FaultModel, Gauge, NoseSet, ShopCard, ToolModel};
+
+/// Kind of sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Tool model.
+    ToolModel,
+    /// Fastener family.
+    Fastener,
+    /// Nose set.
+    NoseSet,
+    /// Gauge.
+    Gauge,
+    /// Fault model.
+    FaultModel,
+    /// The shop's card.
+    Shop,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Kind; 6] = [
+        Kind::ToolModel,
+        Kind::Fastener,
+        Kind::NoseSet,
+        Kind::Gauge,
+        Kind::FaultModel,
+        Kind::Shop,
+    ];
+
+    /// As written in the first line of a sheet.
+    pub fn key(self) -> &'static str {
+        match self {
+            Kind::ToolModel => "tool-model",
+            Kind::Fastener => "fastener",
+            Kind::NoseSet => "nose-set",
+            Kind::Gauge => "gauge",
+            Kind::FaultModel => "fault-model",
+            Kind::Shop => "shop",
+        }
+    }
+
+    /// The kind written `key`.
+    pub fn parse(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.key() == key)
+    }
+}
+
+/// One sheet, read.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Sheet {
+    /// Tool model.
+    ToolModel(ToolModel),
+    /// Fastener family.
+    Fastener(FastenerFamily),
+    /// Nose set.
+    NoseSet(NoseSet),
+    /// Gauge.
+    Gauge(Gauge),
+    /// Fault model.
+    FaultModel(FaultModel),
+    /// The shop's card.
+    Shop(ShopCard),
+}
+
+impl Sheet {
+    /// Its kind.
+    pub fn kind(&self) -> Kind {
+        match self {
+            Self::ToolModel(_) => Kind::ToolModel,
+            Self::Fastener(_) => Kind::Fastener,
+            Self::NoseSet(_) => Kind::NoseSet,
+            Self::Gauge(_) => Kind::Gauge,
+            Self::FaultModel(_) => Kind::FaultModel,
+            Self::Shop(_) => Kind::Shop,
+        }
+    }
+
+    /// Its id.
+    pub fn id(&self) -> &str {
+        match self {
+            Self::ToolModel(s) => &s.id,
+            Self::Fastener(s) => &s.id,
+            Self::NoseSet(s) => &s.id,
+            Self::Gauge(s) => &s.id,
+            Self::FaultModel(s) => &s.id,
+            Self::Shop(s) => &s.id,
+        }
+    }
+
+    /// Its name.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::ToolModel(s) => &s.name,
+            Self::Fastener(s) => &s.name,
+            Self::NoseSet(s) => &s.name,
+            Self::Gauge(s) => &s.name,
+            Self::FaultModel(s) => &s.id,
+            Self::Shop(s) => &s.name,
+        }
+    }
+}
+
+/// One revision of a sheet: a job keeps the one that it was worked to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Revision {
+    /// Number, from 1.
+    pub number: u32,
+    /// What it says.
+    pub sheet: Sheet,
+    /// The file as loaded.
+    pub text: String,
+}
+
+/// A revision by its name: which sheet, which number.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Pin {
+    /// Sheet id.
+    pub id: String,
+    /// Revision number.
+    pub revision: u32,
+}
+
+/// Every revision that was ever loaded.
+#[derive(Clone, Debug, Default)]
+pub struct Shelf {
+    revisions: BTreeMap<(Kind, String), Vec<Arc<Revision>>>,
+    withdrawn: std::collections::BTreeSet<(Kind, String)>,
+}
+
+macro_rules! getters {
+    ($($one:ident $all:ident $variant:ident $type:ty;)*) => {
+        impl Shelf {
+            $(
+                /// The pinned revision, also of a sheet that was withdrawn since.
+                pub fn $one(&self, pin: &Pin) -> Option<&$type> {
+                    match &self.pinned(Kind::$variant, pin)?.sheet {
+                        Sheet::$variant(sheet) => Some(sheet),
+                        _ => None,
+                    }
+                }
+
+                /// The sheets in force, in order of id.
+                pub fn $all(&self) -> impl Iterator<Item = (Pin, &$type)> {
+                    self.in_force(Kind::$variant).filter_map(|revision| match &revision.sheet {
+                        Sheet::$variant(sheet) => Some((
+                            Pin { id: sheet.id.clone(), revision: revision.number },
+                            sheet,
+                        )),
+                        _ => None,
+                    })
+                }
+            )*
+        }
+    };
+}
+
+getters! {
+    model models ToolModel ToolModel;
+    fastener fasteners Fastener FastenerFamily;
+    nose_set nose_sets NoseSet NoseSet;
+    gauge gauges Gauge Gauge;
+    fault_model fault_models FaultModel FaultModel;
+    shop shops Shop ShopCard;
+}
+
+impl Shelf {
+    /// Puts a revision on the shelf; a sheet that was withdrawn is in force again.
+    pub fn put(&mut self, sheet: Sheet, text: String) -> u32 {
+        let key = (sheet.kind(), sheet.id().to_owned());
+        self.withdrawn.remove(&key);
+        let revisions = self.revisions.entry(key).or_default();
+        let number = revisions.len() as u32 + 1;
+        revisions.push(Arc::new(Revision {
+            number,
+            sheet,
+            text,
+        }));
+        number
+    }
+
+    /// Takes a sheet out of force. Jobs that pinned it keep it.
+    pub fn withdraw(&mut self, kind: Kind, id: &str) {
+        self.withdrawn.insert((kind, id.to_owned()));
+    }
+
+    /// Whether the sheet was withdrawn.
+    pub fn is_withdrawn(&self, kind: Kind, id: &str) -> bool {
+        self.withdrawn.contains(&(kind, id.to_owned()))
+    }
+
+    /// The newest revision of each sheet in force.
+    pub fn in_force(&self, kind: Kind) -> impl Iterator<Item = &Revision> {
+        self.revisions
+            .range((kind, String::new())..)
+            .take_while(move |((k, _), _)| *k == kind)
+            .filter(|(key, _)| !self.withdrawn.contains(key))
+            .filter_map(|(_, revisions)| revisions.last().map(Arc::as_ref))
+    }
+
+    /// All revisions of one sheet, oldest first.
+    pub fn history(&self, kind: Kind, id: &str) -> &[Arc<Revision>] {
+        self.revisions
+            .get(&(kind, id.to_owned()))
+            .map_or(&[], Vec::as_slice)
+    }
+
+    /// The pinned revision.
+    pub fn pinned(&self, kind: Kind, pin: &Pin) -> Option<&Revision> {
+        let index = usize::try_from(pin.revision.checked_sub(1)?).ok()?;
+        self.history(kind, &pin.id).get(index).map(Arc::as_ref)
+    }
+
+    /// The pin of the newest revision of a sheet in force.
+    pub fn newest(&self, kind: Kind, id: &str) -> Option<Pin> {
+        if self.is_withdrawn(kind, id) {
+            return None;
+        }
+        let revision = self.history(kind, id).last()?;
+        Some(Pin {
+            id: id.to_owned(),
+            revision: revision.number,
+        })
+    }
+}

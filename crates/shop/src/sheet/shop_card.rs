@@ -1,0 +1,24 @@
+//! The shop's own card: name, place, money.
+
+use rust_decimal::Decimal;
+
+/// A shop card sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShopCard {
+    /// Id.
+    pub id: String,
+    /// Name of the shop.
+    pub name: String,
+    /// Where it is.
+    pub place: String,
+    /// Currency, ISO 4217.
+    pub currency: String,
+    /// Labour per hour.
+    pub labour_per_hour: Decimal,
+    /// Tax, percent.
+    pub tax_percent: Decimal,
+    /// Names that can be picked at the bench.
+    pub people: Vec<String>,
+    /// Trial joints in a row that a set-up needs before it is signed off.
+    pub joints_to_sign_off: usize,
+}
