@@ -1,0 +1,21 @@
+# Refusals of the calculations.
+calc-not-finite = { $input } is not a number.
+calc-out-of-range = { $input } = { $value } is outside { $min } to { $max }.
+calc-too-few = { $input }: { $have } given, at least { $need } needed.
+calc-not-increasing = Row { $row } of the table does not exceed the row before it.
+calc-impossible = The answers contradict each other: no cause explains them all.
+
+# What the values in a working are.
+given-reading = reading
+given-count = number of readings
+given-expanded = expanded uncertainty, k = 2
+given-gauge-expanded = expanded uncertainty of the gauge, k = 2
+given-half-step = half of the gauge's smallest step
+given-lower = lower limit
+given-upper = upper limit
+given-good-in-a-row = good ones in a row
+given-confidence = confidence
+
+# Decision rules.
+rule-guarded = Accepted if the value and its uncertainty lie inside the limits, rejected if both lie outside. In between: undecided.
+rule-simple = The value alone is compared with the limits.
