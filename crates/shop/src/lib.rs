@@ -3,4 +3,5 @@
 //! Pure: state is a fold over entries; a command with the state gives new entries or a refusal. No
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
+pub mod entry;
 pub mod sheet;

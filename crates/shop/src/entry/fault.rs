@@ -1,0 +1,88 @@
+//! Finding the fault.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Outcome, Reading};
+
+/// Symptoms seen or ruled out at the bench.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SymptomsNoted {
+    /// Seen, by id.
+    pub present: Vec<String>,
+    /// Looked for and not there, by id.
+    pub absent: Vec<String>,
+}
+
+/// When a bench test was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Phase {
+    /// Before anything was cleaned or changed.
+    AsFound,
+    /// Before the tool goes back.
+    AsLeft,
+}
+
+/// A bench test was made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BenchTestRead {
+    /// When.
+    pub phase: Phase,
+    /// Test id of the model sheet.
+    pub test: String,
+    /// Readings, for measured tests.
+    pub readings: Vec<Reading>,
+    /// Mean of the readings, in the test's unit.
+    pub value: Option<f64>,
+    /// Expanded uncertainty of the mean.
+    pub expanded: Option<f64>,
+    /// Passed by looking, for the others.
+    pub passed: Option<bool>,
+    /// Verdict.
+    pub outcome: Outcome,
+    /// Method and version that gave the verdict.
+    pub method: String,
+    /// Remark.
+    pub note: String,
+}
+
+/// As-found tests were not made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct NotSafeToRun {
+    /// Why.
+    pub reason: String,
+}
+
+/// Answer to a check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Said {
+    /// Positive.
+    Yes,
+    /// Negative.
+    No,
+    /// Not sure.
+    NotSure,
+}
+
+/// A check of the fault-finder was made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CheckAnswered {
+    /// Check id of the fault model.
+    pub check: String,
+    /// Answer.
+    pub answer: Said,
+    /// What was seen.
+    pub note: String,
+}
+
+/// The cause is known.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CauseConfirmed {
+    /// Cause ids of the fault model. Empty: no fault in the tool, the note says what it was.
+    pub causes: Vec<String>,
+    /// Probability of the first cause at that moment, if it is in the model.
+    pub probability: Option<f64>,
+    /// Remark.
+    pub note: String,
+}

@@ -1,0 +1,81 @@
+//! Readings as recorded: value, unit, instrument, and whether that was in date.
+
+use calc::decision::Verdict;
+use serde::{Deserialize, Serialize};
+
+use crate::sheet::Pin;
+
+/// A sheet revision as recorded.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PinRecord {
+    /// Sheet id.
+    pub id: String,
+    /// Revision number.
+    pub revision: u32,
+}
+
+impl From<&Pin> for PinRecord {
+    fn from(pin: &Pin) -> Self {
+        Self {
+            id: pin.id.clone(),
+            revision: pin.revision,
+        }
+    }
+}
+
+impl From<&PinRecord> for Pin {
+    fn from(pin: &PinRecord) -> Self {
+        Self {
+            id: pin.id.clone(),
+            revision: pin.revision,
+        }
+    }
+}
+
+/// One measured value.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// Value in `unit`.
+    pub value: f64,
+    /// Unit symbol.
+    pub unit: String,
+    /// What was typed or sent by the gauge, unchanged.
+    pub raw: String,
+    /// The gauge that took it.
+    pub gauge: PinRecord,
+    /// Whether the gauge's calibration held that day. If not, the value is kept and is not
+    /// evidence.
+    pub in_date: bool,
+}
+
+/// A verdict as recorded, with the method that gave it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Outcome {
+    /// Inside the limits beyond doubt.
+    Accept,
+    /// The limit lies inside the doubt, or the reading is not evidence.
+    Undecided,
+    /// Outside the limits beyond doubt.
+    Reject,
+}
+
+impl From<Verdict> for Outcome {
+    fn from(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Accept => Self::Accept,
+            Verdict::Undecided => Self::Undecided,
+            Verdict::Reject => Self::Reject,
+        }
+    }
+}
+
+impl From<Outcome> for Verdict {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Accept => Self::Accept,
+            Outcome::Undecided => Self::Undecided,
+            Outcome::Reject => Self::Reject,
+        }
+    }
+}

@@ -1,0 +1,106 @@
+//! Setting the tool up for a fastener.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Outcome, PinRecord, Reading};
+
+/// Fastener and nose set that the tool is set up for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Fitted {
+    /// Fastener family.
+    pub fastener: PinRecord,
+    /// Grip code; empty where the family has none.
+    pub code: String,
+    /// Nose set.
+    pub nose_set: PinRecord,
+    /// Collet length as measured, mm, against look-alikes.
+    pub collet_mm: Option<Reading>,
+}
+
+/// Stick-out (or, for rivet nuts, the wanted stroke) and the setting that follows.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StickOutRead {
+    /// Readings; empty where the setting is by stroke.
+    pub readings: Vec<Reading>,
+    /// Wanted stroke, mm, where the setting is by stroke.
+    pub stroke_mm: Option<f64>,
+    /// Mean stick-out, mm.
+    pub mean_mm: Option<f64>,
+    /// Its expanded uncertainty, mm.
+    pub expanded_mm: Option<f64>,
+    /// Turns from the sheet, exact; `None` when refused or at full stroke.
+    pub turns: Option<f64>,
+    /// Turns to set by hand.
+    pub set_turns: Option<f64>,
+    /// Expanded uncertainty of the turns.
+    pub expanded_turns: Option<f64>,
+    /// Whether a setting follows; if not, the stick-out lies outside the code's band.
+    pub in_band: bool,
+    /// Method and version.
+    pub method: String,
+}
+
+/// What the eye says of a trial joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Seen {
+    /// Nothing wrong.
+    Good,
+    /// Too little formed.
+    Under,
+    /// Collar base cut or crushed.
+    Cut,
+    /// Lock grooves torn.
+    LockGroovesTorn,
+    /// Pull grooves torn or polished: the collet slipped.
+    PullGroovesTorn,
+    /// Leaning or lopsided.
+    OffAxis,
+    /// Sheets apart under the fastener.
+    Gap,
+    /// Collar scored.
+    Marked,
+    /// Pin parted low.
+    BrokeLow,
+    /// Stub stands proud.
+    StubProud,
+}
+
+/// A criterion of the fastener sheet, read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct JointReading {
+    /// Criterion id.
+    pub criterion: String,
+    /// Reading.
+    pub reading: Reading,
+    /// Verdict.
+    pub outcome: Outcome,
+}
+
+/// A trial joint was set and read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct TrialJointRead {
+    /// Turns that the adjuster stood at; `None` at full stroke.
+    pub turns: Option<f64>,
+    /// Measured criteria.
+    pub readings: Vec<JointReading>,
+    /// What the eye says.
+    pub seen: Seen,
+    /// Verdict on the joint.
+    pub outcome: Outcome,
+    /// Method and version.
+    pub method: String,
+    /// Remark.
+    pub note: String,
+}
+
+/// The setting stands.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SetUpSignedOff {
+    /// Turns that the adjuster was locked at; `None` at full stroke.
+    pub turns: Option<f64>,
+    /// Adjuster locked and paint-marked.
+    pub locked: bool,
+    /// Why it stands without the joints in a row that the shop asks for.
+    pub reason: String,
+}
