@@ -1,1 +1,7 @@
-//! paper
+//! Documents and drawings, from view models: no queries, no clock.
+
+#![warn(missing_docs)]
+
+pub mod gauge_bar;
+
+pub use gauge_bar::{GaugeBar, gauge_bar};

@@ -4,9 +4,12 @@
 //! there; a new text is one line in it.
 
 mod digits;
+mod term;
 
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
+
+pub use term::Term;
 
 use calc::Message;
 use calc::message::Arg;
