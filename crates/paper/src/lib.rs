@@ -3,5 +3,8 @@
 #![warn(missing_docs)]
 
 pub mod gauge_bar;
+pub mod model;
+pub mod turns;
 
 pub use gauge_bar::{GaugeBar, gauge_bar};
+pub use turns::{fraction, turn_arrow};

@@ -6,6 +6,7 @@
 //! class with which a page can restyle it.
 
 mod scale;
+mod text;
 
 use std::fmt::Write as _;
 
