@@ -3,5 +3,14 @@
 //! Pure: state is a fold over entries; a command with the state gives new entries or a refusal. No
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
+pub mod diagnosis;
 pub mod entry;
+pub mod estimate;
+pub mod job;
+pub mod joint;
+pub mod nose_match;
+pub mod route;
+pub mod setting;
 pub mod sheet;
+pub mod tables;
+pub mod warranty;

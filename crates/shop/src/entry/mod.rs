@@ -24,9 +24,9 @@ pub use fault::{
 };
 pub use reading::{Outcome, PinRecord, Reading};
 pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
-pub use received::{Came, PackState, Received};
+pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
-pub use returned::{Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting};
+pub use returned::{ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting};
 pub use setup::{Fitted, JointReading, Seen, SetUpSignedOff, StickOutRead, TrialJointRead};
 
 /// Key of a person in the side table of names: a salted hash, so that a name can be erased while
@@ -81,6 +81,7 @@ bodies! {
     SheetRevised "sheet-revised" "A sheet was loaded.";
     SheetWithdrawn "sheet-withdrawn" "A sheet was taken out of force.";
     Received "received" "A tool was taken in: a job begins.";
+    ReceiptAmended "receipt-amended" "What was written down at the counter is put right.";
     SymptomsNoted "symptoms-noted" "Symptoms seen or ruled out at the bench.";
     BenchTestRead "bench-test-read" "A bench test, as found or as left.";
     NotSafeToRun "not-safe-to-run" "As-found tests were not made, and why.";
@@ -96,6 +97,7 @@ bodies! {
     StickOutRead "stick-out-read" "Stick-out was measured, and what setting follows.";
     TrialJointRead "trial-joint-read" "A trial joint was set and read.";
     SetUpSignedOff "set-up-signed-off" "The setting stands.";
+    ProofSignedOff "proof-signed-off" "The bench proof stands.";
     StageSkipped "stage-skipped" "A stage is not needed, and why.";
     Waiting "waiting" "The job waits.";
     Resumed "resumed" "The job goes on.";

@@ -65,3 +65,20 @@ pub enum PackState {
     /// Swollen, wet, hot, dented or cracked.
     Damaged,
 }
+
+/// What was written down at the counter is put right. The entry that it names stays readable.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ReceiptAmended {
+    /// Version of the entry that it puts right.
+    pub version: u32,
+    /// Pull counter.
+    pub counter: Option<u64>,
+    /// Day of sale.
+    pub sold: Option<Date>,
+    /// Complaint in the customer's words.
+    pub complaint: String,
+    /// Promised for.
+    pub due: Option<Date>,
+    /// Why.
+    pub reason: String,
+}

@@ -62,3 +62,10 @@ pub struct Returned {
     /// Remark.
     pub note: String,
 }
+
+/// The bench proof stands.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ProofSignedOff {
+    /// Why it stands although a test stayed undecided; empty if all were accepted.
+    pub reason: String,
+}

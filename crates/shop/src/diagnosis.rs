@@ -1,0 +1,250 @@
+//! Which cause is likely, and what to look at next.
+//!
+//! One fault at a time: weights are the sheet's rates, symptoms speak through noisy-OR with the
+//! sheet's leak, checks through their chances of a positive. "Something not in the list" is always
+//! one of the causes. A symptom that nobody looked for says nothing; one that was looked for and is
+//! not there speaks against the causes that show it.
+
+use std::collections::BTreeMap;
+
+use calc::Message;
+use calc::bayes::{self, METHOD, expected_bits, noisy_or, posterior};
+use calc::working::{Working, fixed};
+
+use crate::entry::Said;
+use crate::job::Job;
+use crate::sheet::{Cause, Check, Drive, FaultModel};
+
+/// A cause with its probability.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ranked<'a> {
+    /// The cause; `None` for something not in the list.
+    pub cause: Option<&'a Cause>,
+    /// Probability.
+    pub probability: f64,
+    /// What the evidence says of it, strongest first: in favour above 0, in natural-log units
+    /// against the average of all causes.
+    pub why: Vec<(Evidence<'a>, f64)>,
+}
+
+/// A piece of evidence.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Evidence<'a> {
+    /// A symptom, there or not.
+    Symptom(&'a str, bool),
+    /// A check and its answer.
+    Check(&'a Check, bool),
+}
+
+/// The next look and what it is worth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextCheck<'a> {
+    /// The check.
+    pub check: &'a Check,
+    /// Bits that it is expected to tell.
+    pub bits: f64,
+    /// Bits per minute: what it is chosen by.
+    pub bits_per_minute: f64,
+}
+
+/// What the evidence says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diagnosis<'a> {
+    /// Causes, most likely first.
+    pub ranked: Vec<Ranked<'a>>,
+    /// Checks not yet made, most telling per minute first.
+    pub next: Vec<NextCheck<'a>>,
+    /// A symptom forbids putting energy on the tool, so energised checks are left out.
+    pub no_energy: bool,
+    /// How the first probability was reckoned.
+    pub working: Working,
+}
+
+/// Symptoms and checks of a job, as the fault model understands them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Seen {
+    /// Symptoms there or not.
+    pub symptoms: BTreeMap<String, bool>,
+    /// Checks answered yes or no; "not sure" says nothing but is not asked again.
+    pub checks: BTreeMap<String, Said>,
+}
+
+impl From<&Job> for Seen {
+    fn from(job: &Job) -> Self {
+        Self {
+            symptoms: job.symptoms.clone(),
+            checks: job
+                .checks
+                .iter()
+                .map(|c| (c.body.check.clone(), c.body.answer))
+                .collect(),
+        }
+    }
+}
+
+/// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out or the
+/// model has no cause for the drive.
+pub fn diagnose<'a>(model: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Diagnosis<'a>> {
+    let causes: Vec<Option<&Cause>> = model
+        .causes
+        .iter()
+        .filter(|c| c.drives.contains(&drive))
+        .map(Some)
+        .chain(std::iter::once(None))
+        .collect();
+    let prior: Vec<f64> = causes
+        .iter()
+        .map(|c| c.map_or(model.unlisted_per_1000, |c| c.per_1000))
+        .collect();
+    let evidence = evidence(model, seen);
+    let logs: Vec<Vec<f64>> = evidence
+        .iter()
+        .map(|e| {
+            causes
+                .iter()
+                .map(|c| likelihood(model, *e, *c).ln())
+                .collect()
+        })
+        .collect();
+    let sums: Vec<f64> = (0..causes.len())
+        .map(|i| logs.iter().map(|row| row[i]).sum())
+        .collect();
+    let p = posterior(&prior, &sums).ok()?;
+
+    let mut ranked: Vec<Ranked> = causes
+        .iter()
+        .enumerate()
+        .map(|(i, cause)| Ranked {
+            cause: *cause,
+            probability: p[i],
+            why: why(&evidence, &logs, i),
+        })
+        .collect();
+    ranked.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+
+    let no_energy = seen
+        .symptoms
+        .iter()
+        .any(|(id, there)| *there && model.symptom(id).is_some_and(|s| s.forbids_energy));
+    let next = next_checks(model, &causes, &p, seen, no_energy);
+    let working = working(model, &ranked[0], evidence.len());
+    Some(Diagnosis {
+        ranked,
+        next,
+        no_energy,
+        working,
+    })
+}
+
+fn evidence<'a>(model: &'a FaultModel, seen: &Seen) -> Vec<Evidence<'a>> {
+    let symptoms = model.symptoms.iter().filter_map(|s| {
+        seen.symptoms
+            .get(&s.id)
+            .map(|there| Evidence::Symptom(&s.id, *there))
+    });
+    let checks = model
+        .checks
+        .iter()
+        .filter_map(|c| match seen.checks.get(&c.id)? {
+            Said::Yes => Some(Evidence::Check(c, true)),
+            Said::No => Some(Evidence::Check(c, false)),
+            Said::NotSure => None,
+        });
+    symptoms.chain(checks).collect()
+}
+
+/// Chance of this piece of evidence when `cause` is the only fault.
+fn likelihood(model: &FaultModel, evidence: Evidence, cause: Option<&Cause>) -> f64 {
+    let (yes, chance) = match evidence {
+        Evidence::Symptom(id, there) => {
+            let link = cause
+                .and_then(|c| c.shows.iter().find(|(s, _)| s == id))
+                .map_or(0.0, |(_, p)| *p);
+            (there, noisy_or(link, model.leak))
+        }
+        Evidence::Check(check, yes) => (yes, positive(check, cause)),
+    };
+    if yes { chance } else { 1.0 - chance }
+}
+
+fn positive(check: &Check, cause: Option<&Cause>) -> f64 {
+    cause
+        .and_then(|c| check.links.iter().find(|l| l.cause == c.id))
+        .map_or(check.false_alarm, |l| l.if_true)
+}
+
+fn why<'a>(evidence: &[Evidence<'a>], logs: &[Vec<f64>], i: usize) -> Vec<(Evidence<'a>, f64)> {
+    let mut why: Vec<(Evidence, f64)> = evidence
+        .iter()
+        .zip(logs)
+        .map(|(e, row)| (*e, row[i] - row.iter().sum::<f64>() / row.len() as f64))
+        .collect();
+    why.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    why
+}
+
+fn next_checks<'a>(
+    model: &'a FaultModel,
+    causes: &[Option<&Cause>],
+    p: &[f64],
+    seen: &Seen,
+    no_energy: bool,
+) -> Vec<NextCheck<'a>> {
+    let mut next: Vec<NextCheck> = model
+        .checks
+        .iter()
+        .filter(|c| !seen.checks.contains_key(&c.id) && !(no_energy && c.state.energised()))
+        .filter(|c| {
+            causes
+                .iter()
+                .flatten()
+                .any(|cause| c.links.iter().any(|l| l.cause == cause.id))
+        })
+        .map(|check| {
+            let yes: Vec<f64> = causes.iter().map(|c| positive(check, *c)).collect();
+            let bits = expected_bits(p, &yes);
+            NextCheck {
+                check,
+                bits,
+                bits_per_minute: bits / check.minutes,
+            }
+        })
+        .filter(|n| n.bits > 1e-6)
+        .collect();
+    next.sort_by(|a, b| b.bits_per_minute.total_cmp(&a.bits_per_minute));
+    next
+}
+
+fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
+    let prior = first.cause.map_or(model.unlisted_per_1000, |c| c.per_1000);
+    let weight: f64 = first.why.iter().map(|(_, w)| w).sum();
+    Working::new(METHOD)
+        .given("r", Message::new("given-rate"), prior, 0, "/1000")
+        .given("n", Message::new("given-pieces"), pieces as f64, 0, "")
+        .given("Σw", Message::new("given-weight"), weight, 2, "")
+        .step(
+            "P",
+            "r · exp(Σw) / Σ(r · exp(Σw))",
+            first.probability,
+            3,
+            "",
+        )
+        .note(Message::new("note-single-fault").with("basis", model.basis.as_str()))
+}
+
+/// Entropy of the ranking, bits: how open the question is.
+pub fn open_bits(diagnosis: &Diagnosis) -> f64 {
+    let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
+    bayes::entropy(&p)
+}
+
+/// A probability as a whole percentage, never 0 or 100 unless exact.
+pub fn percent(p: f64) -> String {
+    if p < 0.01 {
+        "<1 %".to_owned()
+    } else if p > 0.99 {
+        ">99 %".to_owned()
+    } else {
+        format!("{} %", fixed(p * 100.0, 0))
+    }
+}

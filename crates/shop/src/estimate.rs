@@ -1,0 +1,116 @@
+//! The price of a repair: proposed lines and exact sums.
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use crate::entry::{EstimateMade, PriceLine};
+use crate::job::Job;
+use crate::sheet::{FaultModel, Part, ToolModel};
+
+/// Minutes for receiving, proof and paper, added to those of the parts (common practice, no source).
+pub const BENCH_MINUTES: u32 = 40;
+
+/// Sums of an estimate, in its currency, to the cent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Totals {
+    /// Without tax.
+    pub net: Decimal,
+    /// Tax.
+    pub tax: Decimal,
+    /// With tax.
+    pub gross: Decimal,
+}
+
+/// A line's price, rounded half away from zero to the cent.
+pub fn line_total(line: &PriceLine) -> Decimal {
+    cents(line.count * line.each)
+}
+
+/// The sums: lines are rounded first, so that what is printed adds up.
+pub fn totals(estimate: &EstimateMade) -> Totals {
+    let net: Decimal = estimate.lines.iter().map(line_total).sum();
+    let tax = cents(net * estimate.tax_percent / Decimal::ONE_HUNDRED);
+    Totals {
+        net,
+        tax,
+        gross: net + tax,
+    }
+}
+
+fn cents(amount: Decimal) -> Decimal {
+    amount.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
+}
+
+/// The model's parts that the confirmed causes call for.
+pub fn parts_for<'a>(job: &Job, model: &'a ToolModel, faults: &FaultModel) -> Vec<&'a Part> {
+    let Some(cause) = &job.cause else {
+        return Vec::new();
+    };
+    let wanted: Vec<&str> = cause
+        .body
+        .causes
+        .iter()
+        .filter_map(|id| faults.cause(id))
+        .flat_map(|c| c.parts.iter().map(String::as_str))
+        .collect();
+    model
+        .parts
+        .iter()
+        .filter(|p| {
+            wanted
+                .iter()
+                .any(|w| p.id == *w || p.also_called.iter().any(|a| a == w))
+        })
+        .collect()
+}
+
+/// Hours of labour for `minutes`, to the hundredth.
+pub fn hours(minutes: f64) -> Decimal {
+    Decimal::try_from(minutes / 60.0)
+        .unwrap_or_default()
+        .round_dp_with_strategy(2, RoundingStrategy::AwayFromZero)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn printed_lines_and_tax_add_up(
+            lines in prop::collection::vec((1i64..5000, 0i64..1_000_000), 0..12), tax in 0i64..3000,
+        ) {
+            let estimate = EstimateMade {
+                lines: lines
+                    .into_iter()
+                    .map(|(count, each)| PriceLine {
+                        what: String::new(),
+                        number: String::new(),
+                        count: Decimal::new(count, 2),
+                        each: Decimal::new(each, 2),
+                    })
+                    .collect(),
+                tax_percent: Decimal::new(tax, 2),
+                currency: "USD".to_owned(),
+                note: String::new(),
+            };
+            let t = totals(&estimate);
+            // In whole cents, so that a fraction of a cent anywhere would show.
+            let whole = |d: Decimal| (d * Decimal::ONE_HUNDRED).fract().is_zero();
+            prop_assert!(whole(t.net) && whole(t.tax) && whole(t.gross));
+            prop_assert_eq!(t.gross - t.tax, estimate.lines.iter().map(line_total).sum::<Decimal>());
+        }
+    }
+
+    #[test]
+    fn half_a_cent_goes_up() {
+        // 0.25 h at 78.02 = 19.505: rounds to 19.51 (worked by hand).
+        let line = PriceLine {
+            what: String::new(),
+            number: String::new(),
+            count: Decimal::new(25, 2),
+            each: Decimal::new(7802, 2),
+        };
+        assert_eq!(line_total(&line), Decimal::new(1951, 2));
+    }
+}

@@ -1,0 +1,235 @@
+//! What can be done to a job, and the one door through which it is decided.
+
+use calc::Message;
+use jiff::civil::Date;
+
+use super::agree::AnswerIn;
+use super::fault::BenchTestIn;
+use super::hand_back::ReturnIn;
+use super::refusal::{Refusals, refuse_all};
+use super::set_up::TrialJointIn;
+use super::{Desk, Job, Measured, Stage, TypedValue};
+use crate::entry::{Body, Cover, PriceLine, Said, WaitFor};
+
+/// A wish of the technician.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Put right what was written down at the counter.
+    AmendReceipt {
+        /// Pull counter.
+        counter: Option<u64>,
+        /// Day of sale.
+        sold: Option<Date>,
+        /// Complaint.
+        complaint: String,
+        /// Promised for.
+        due: Option<Date>,
+        /// Why.
+        reason: String,
+    },
+    /// Note symptoms seen or ruled out.
+    NoteSymptoms {
+        /// Seen.
+        present: Vec<String>,
+        /// Looked for and not there.
+        absent: Vec<String>,
+    },
+    /// Read a bench test.
+    ReadBenchTest(BenchTestIn),
+    /// Leave out the as-found tests.
+    NotSafe {
+        /// Why.
+        reason: String,
+    },
+    /// Answer a check.
+    AnswerCheck {
+        /// Check id.
+        check: String,
+        /// Answer.
+        answer: Said,
+        /// What was seen.
+        note: String,
+    },
+    /// Confirm the cause.
+    ConfirmCause {
+        /// Cause ids; empty for no fault in the tool.
+        causes: Vec<String>,
+        /// Remark; needed where there is no cause.
+        note: String,
+    },
+    /// Judge the warranty.
+    JudgeWarranty {
+        /// Verdict.
+        cover: Cover,
+        /// Term.
+        term: String,
+        /// Evidence.
+        evidence: String,
+    },
+    /// Make an estimate.
+    Estimate {
+        /// Lines.
+        lines: Vec<PriceLine>,
+        /// Remark.
+        note: String,
+    },
+    /// Write down the customer's answer.
+    Answer(AnswerIn),
+    /// Plan how far the tool is stripped.
+    PlanRoute {
+        /// Innermost part.
+        down_to: String,
+        /// Why.
+        note: String,
+    },
+    /// Do a step, and the plain ones before it.
+    DoStep {
+        /// Step id.
+        step: String,
+        /// Reading, where the step asks for one.
+        measured: Option<Measured>,
+        /// Whether the look passed, where the step asks for one.
+        passed: Option<bool>,
+        /// Why it is passed without a good reading.
+        reason: String,
+        /// Remark.
+        note: String,
+    },
+    /// Renew a part.
+    ReplacePart {
+        /// Part id.
+        part: String,
+        /// Number of the part that went in.
+        number: String,
+        /// Why.
+        reason: String,
+        /// Counter.
+        counter: Option<u64>,
+    },
+    /// Choose fastener and nose set.
+    Fit {
+        /// Fastener id.
+        fastener: String,
+        /// Grip code.
+        code: String,
+        /// Nose set id.
+        nose_set: String,
+        /// Collet length as measured.
+        collet: Option<Measured>,
+    },
+    /// Read the stick-out.
+    ReadStickOut {
+        /// Readings.
+        measured: Measured,
+    },
+    /// Choose the stroke, where the fastener is set by stroke.
+    ChooseStroke {
+        /// Wanted stroke, mm.
+        stroke: TypedValue,
+    },
+    /// Read a trial joint.
+    ReadJoint(TrialJointIn),
+    /// Sign the set-up off.
+    SignOffSetUp {
+        /// Adjuster locked and paint-marked.
+        locked: bool,
+        /// Why it stands with fewer joints than the shop asks for.
+        reason: String,
+    },
+    /// Sign the bench proof off.
+    SignOffProof {
+        /// Why it stands although a test stayed undecided.
+        reason: String,
+    },
+    /// Skip a stage.
+    Skip {
+        /// Stage.
+        stage: Stage,
+        /// Why.
+        reason: String,
+    },
+    /// Let the job wait.
+    Wait {
+        /// For what.
+        wait_for: WaitFor,
+        /// Remark.
+        note: String,
+    },
+    /// Let the job go on.
+    Resume,
+    /// Strike an entry.
+    Strike {
+        /// Its version.
+        version: u32,
+        /// Why.
+        reason: String,
+    },
+    /// Hand the tool back.
+    Return(ReturnIn),
+}
+
+/// The entries that `command` adds to `job`.
+///
+/// # Errors
+/// Every reason why it cannot be done, each at its field.
+pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Refusals> {
+    // An ended job takes no more entries, but its last one can be struck, with a reason.
+    if job.returned.is_some() && !matches!(command, Command::Strike { .. }) {
+        return refuse_all(Message::new("refuse-returned"));
+    }
+    match command {
+        Command::AmendReceipt {
+            counter,
+            sold,
+            complaint,
+            due,
+            reason,
+        } => job.amend_receipt(counter, sold, &complaint, due, &reason),
+        Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
+        Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
+        Command::NotSafe { reason } => job.not_safe(&reason),
+        Command::AnswerCheck {
+            check,
+            answer,
+            note,
+        } => job.answer_check(check, answer, note, desk),
+        Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
+        Command::JudgeWarranty {
+            cover,
+            term,
+            evidence,
+        } => job.judge_warranty(cover, &term, &evidence),
+        Command::Estimate { lines, note } => job.make_estimate(lines, note, desk),
+        Command::Answer(answer) => job.write_answer(answer, desk),
+        Command::PlanRoute { down_to, note } => job.plan_route(down_to, note, desk),
+        Command::DoStep {
+            step,
+            measured,
+            passed,
+            reason,
+            note,
+        } => job.do_step(&step, measured.as_ref(), passed, &reason, &note, desk),
+        Command::ReplacePart {
+            part,
+            number,
+            reason,
+            counter,
+        } => job.replace_part(part, &number, &reason, counter, desk),
+        Command::Fit {
+            fastener,
+            code,
+            nose_set,
+            collet,
+        } => job.fit(&fastener, &code, &nose_set, collet.as_ref(), desk),
+        Command::ReadStickOut { measured } => job.read_stick_out(&measured, desk),
+        Command::ChooseStroke { stroke } => job.choose_stroke(&stroke, desk),
+        Command::ReadJoint(joint) => job.read_joint(&joint, desk),
+        Command::SignOffSetUp { locked, reason } => job.sign_off_set_up(locked, &reason, desk),
+        Command::SignOffProof { reason } => job.sign_off_proof(&reason, desk),
+        Command::Skip { stage, reason } => job.skip(stage, &reason),
+        Command::Wait { wait_for, note } => job.wait(wait_for, note),
+        Command::Resume => job.resume(),
+        Command::Strike { version, reason } => job.strike(version, &reason),
+        Command::Return(back) => job.hand_back(back),
+    }
+}

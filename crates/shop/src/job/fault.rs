@@ -1,0 +1,269 @@
+//! Finding the fault: symptoms, as-found tests, checks, cause. Bench tests as left pass here too.
+
+use calc::Message;
+use calc::decision::{self, Verdict};
+use calc::units::Unit;
+
+use super::desk::all_in_date;
+use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::{Desk, Job, Measured, Stage};
+use crate::diagnosis::{Seen, diagnose};
+use crate::entry::{
+    BenchTestRead, Body, CauseConfirmed, CheckAnswered, NotSafeToRun, Outcome, Phase, Reading,
+    Said, SymptomsNoted,
+};
+use crate::sheet::{BenchTest, BenchTestKind, FaultModel, ToolModel};
+
+/// A bench test, as typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchTestIn {
+    /// As found or as left.
+    pub phase: Phase,
+    /// Test id.
+    pub test: String,
+    /// Readings, for measured tests.
+    pub measured: Option<Measured>,
+    /// Passed by looking, for the others.
+    pub passed: Option<bool>,
+    /// Remark.
+    pub note: String,
+}
+
+impl Job {
+    /// The model sheet that the job is worked to.
+    pub fn model<'a>(&self, desk: &Desk<'a>) -> Option<&'a ToolModel> {
+        desk.shelf.model(&self.model_pin())
+    }
+
+    /// The fault model that the job is worked to.
+    pub fn faults<'a>(&self, desk: &Desk<'a>) -> Option<&'a FaultModel> {
+        desk.shelf.fault_model(&self.faults_pin())
+    }
+
+    pub(super) fn model_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a ToolModel, Refusals> {
+        self.model(desk)
+            .map_or_else(|| refuse_all(Message::new("refuse-no-sheet")), Ok)
+    }
+
+    fn faults_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a FaultModel, Refusals> {
+        self.faults(desk)
+            .map_or_else(|| refuse_all(Message::new("refuse-no-sheet")), Ok)
+    }
+
+    pub(super) fn note_symptoms(
+        &self,
+        present: Vec<String>,
+        absent: Vec<String>,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let faults = self.faults_or_refuse(desk)?;
+        for symptom in present.iter().chain(&absent) {
+            if faults.symptom(symptom).is_none() {
+                let message = Message::new("refuse-symptom").with("symptom", symptom.as_str());
+                return Err(vec![refuse("symptoms", message)]);
+            }
+        }
+        if present.is_empty() && absent.is_empty() {
+            return Err(vec![refuse("symptoms", Message::new("refuse-no-symptom"))]);
+        }
+        if let Some(both) = present.iter().find(|s| absent.contains(s)) {
+            let message = Message::new("refuse-symptom-both").with("symptom", both.as_str());
+            return Err(vec![refuse("symptoms", message)]);
+        }
+        Ok(vec![SymptomsNoted { present, absent }.into()])
+    }
+
+    pub(super) fn read_bench_test(
+        &self,
+        input: &BenchTestIn,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let model = self.model_or_refuse(desk)?;
+        let Some(test) = model.bench_tests.iter().find(|t| t.id == input.test) else {
+            return refuse_all(Message::new("refuse-no-test").with("test", input.test.as_str()));
+        };
+        match input.phase {
+            Phase::AsFound if self.opened() => {
+                return refuse_all(Message::new("refuse-as-found-late"));
+            }
+            Phase::AsFound if self.energy_forbidden(desk) => {
+                return refuse_all(Message::new("refuse-no-energy"));
+            }
+            Phase::AsLeft if !self.is_open(Stage::Proved) => {
+                return refuse_all(Message::new("refuse-not-yet"));
+            }
+            _ => {}
+        }
+        let read = match &test.kind {
+            BenchTestKind::Measured { .. } => measure(test, input, desk)?,
+            BenchTestKind::Looked { .. } => look(test, input)?,
+        };
+        Ok(vec![read.into()])
+    }
+
+    pub(super) fn not_safe(&self, reason: &str) -> Result<Vec<Body>, Refusals> {
+        if self.opened() {
+            return refuse_all(Message::new("refuse-as-found-late"));
+        }
+        let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
+        Ok(vec![NotSafeToRun { reason }.into()])
+    }
+
+    pub(super) fn answer_check(
+        &self,
+        check: String,
+        answer: Said,
+        note: String,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let faults = self.faults_or_refuse(desk)?;
+        let Some(known) = faults.check(&check) else {
+            return refuse_all(Message::new("refuse-no-check").with("check", check));
+        };
+        if known.state.energised() && self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-energy"));
+        }
+        let answered = CheckAnswered {
+            check,
+            answer,
+            note,
+        };
+        Ok(vec![answered.into()])
+    }
+
+    pub(super) fn confirm_cause(
+        &self,
+        causes: Vec<String>,
+        note: &str,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let faults = self.faults_or_refuse(desk)?;
+        let model = self.model_or_refuse(desk)?;
+        if let Some(unknown) = causes.iter().find(|c| faults.cause(c).is_none()) {
+            let message = Message::new("refuse-no-cause").with("cause", unknown.as_str());
+            return Err(vec![refuse("causes", message)]);
+        }
+        let note = if causes.is_empty() {
+            needed("note", note, "refuse-no-fault-note").map_err(|r| vec![r])?
+        } else {
+            note.trim().to_owned()
+        };
+        if !self.as_found_seen(model) && self.not_safe.is_none() && !self.opened() {
+            return refuse_all(Message::new("refuse-as-found-first"));
+        }
+        let diagnosis = diagnose(faults, model.drive, &Seen::from(self));
+        let probability = causes.first().and_then(|first| {
+            let ranked = diagnosis?.ranked;
+            let of_first = |r: &&crate::diagnosis::Ranked| r.cause.is_some_and(|c| c.id == *first);
+            ranked.iter().find(of_first).map(|r| r.probability)
+        });
+        let confirmed = CauseConfirmed {
+            causes,
+            probability,
+            note,
+        };
+        Ok(vec![confirmed.into()])
+    }
+
+    /// At least one as-found test was made, or the model has none.
+    pub fn as_found_seen(&self, model: &ToolModel) -> bool {
+        !model.bench_tests.iter().any(|t| t.as_found)
+            || self.tests.iter().any(|t| t.body.phase == Phase::AsFound)
+    }
+
+    /// A symptom forbids putting energy on the tool before it is mended.
+    pub fn energy_forbidden(&self, desk: &Desk) -> bool {
+        let Some(faults) = self.faults(desk) else {
+            return false;
+        };
+        !self.powered_up()
+            && self
+                .symptoms
+                .iter()
+                .any(|(id, there)| *there && faults.symptom(id).is_some_and(|s| s.forbids_energy))
+    }
+}
+
+fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTestRead, Refusals> {
+    let BenchTestKind::Measured {
+        unit,
+        limits,
+        rule,
+        count,
+        gauges,
+    } = &test.kind
+    else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    let Some(measured) = input.measured.as_ref().filter(|m| !m.values.is_empty()) else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    if measured.values.len() < *count {
+        let message = Message::new("refuse-too-few-readings")
+            .with("have", measured.values.len())
+            .with("need", *count);
+        return Err(vec![refuse("reading-1", message)]);
+    }
+    let readings = desk.readings(measured, *unit, gauges)?;
+    let Some(mean) = desk.mean_of(&readings) else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, *rule);
+    Ok(BenchTestRead {
+        phase: input.phase,
+        test: test.id.clone(),
+        value: Some(mean.value),
+        expanded: Some(mean.expanded),
+        passed: None,
+        outcome: verdict.into(),
+        method: method_of(decision::METHOD),
+        note: input.note.trim().to_owned(),
+        readings,
+    })
+}
+
+fn look(test: &BenchTest, input: &BenchTestIn) -> Result<BenchTestRead, Refusals> {
+    let Some(passed) = input.passed else {
+        return Err(vec![refuse("passed", Message::new("refuse-no-look"))]);
+    };
+    Ok(BenchTestRead {
+        phase: input.phase,
+        test: test.id.clone(),
+        readings: Vec::new(),
+        value: None,
+        expanded: None,
+        passed: Some(passed),
+        outcome: if passed {
+            Outcome::Accept
+        } else {
+            Outcome::Reject
+        },
+        method: String::new(),
+        note: input.note.trim().to_owned(),
+    })
+}
+
+/// The verdict on readings; one from a gauge out of date is not evidence, so nothing is decided.
+pub(super) fn verdict_of(
+    readings: &[Reading],
+    value: f64,
+    expanded: f64,
+    limits: decision::Limits,
+    rule: decision::Rule,
+) -> Verdict {
+    if all_in_date(readings) {
+        decision::judge(value, expanded, limits, rule).unwrap_or(Verdict::Undecided)
+    } else {
+        Verdict::Undecided
+    }
+}
+
+/// A method as recorded.
+pub(super) fn method_of(method: calc::working::Method) -> String {
+    format!("{} {}", method.name, method.version)
+}
+
+/// The unit of a reading.
+pub fn unit_of(reading: &Reading) -> Unit {
+    Unit::parse(&reading.unit).unwrap_or(Unit::Piece)
+}

@@ -1,0 +1,78 @@
+//! Pauses, stages that are not needed, and the end of a job.
+
+use calc::Message;
+
+use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::{Job, Stage};
+use crate::entry::{Body, PersonKey, Resumed, Returned, StageSkipped, WaitFor, Waiting};
+
+/// What is written down when a tool goes back, as typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReturnIn {
+    /// Who took it; `None` if not typed.
+    pub to: Option<PersonKey>,
+    /// Who authorised it; `None` if nobody was picked at the bench.
+    pub authorised: Option<PersonKey>,
+    /// What went with it.
+    pub with: Vec<String>,
+    /// The answers on the page were checked.
+    pub checked: bool,
+    /// Remark.
+    pub note: String,
+}
+
+impl Job {
+    pub(super) fn hand_back(&self, back: ReturnIn) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::Returned)?;
+        let mut refusals = Refusals::new();
+        if back.to.is_none() {
+            refusals.push(refuse("to", Message::new("refuse-to-whom")));
+        }
+        if !back.checked {
+            refusals.push(refuse("checked", Message::new("refuse-not-checked")));
+        }
+        if back.authorised.is_none() {
+            refusals.push(refuse("", Message::new("refuse-who")));
+        }
+        let (Some(to), Some(authorised), true) = (back.to, back.authorised, refusals.is_empty())
+        else {
+            return Err(refusals);
+        };
+        let returned = Returned {
+            to,
+            with: back.with,
+            report: format!("{}-R1", self.received.body.number),
+            authorised,
+            note: back.note.trim().to_owned(),
+        };
+        Ok(vec![returned.into()])
+    }
+
+    pub(super) fn skip(&self, stage: Stage, reason: &str) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(stage)?;
+        if !matches!(stage, Stage::Rebuilt | Stage::SetUp) {
+            return refuse_all(Message::new("refuse-cannot-skip"));
+        }
+        // A tool that was opened is rebuilt to its end: half a rebuild is not "no strip needed".
+        if stage == Stage::Rebuilt && self.opened() {
+            return refuse_all(Message::new("refuse-skip-opened"));
+        }
+        let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
+        let skipped = StageSkipped {
+            stage: stage.key().to_owned(),
+            reason,
+        };
+        Ok(vec![skipped.into()])
+    }
+
+    pub(super) fn wait(&self, wait_for: WaitFor, note: String) -> Result<Vec<Body>, Refusals> {
+        Ok(vec![Waiting { wait_for, note }.into()])
+    }
+
+    pub(super) fn resume(&self) -> Result<Vec<Body>, Refusals> {
+        if self.waiting.is_none() {
+            return refuse_all(Message::new("refuse-not-waiting"));
+        }
+        Ok(vec![Resumed {}.into()])
+    }
+}

@@ -1,0 +1,300 @@
+//! A job: one visit of one tool, folded from its entries.
+
+mod agree;
+mod command;
+mod correct;
+mod desk;
+mod fault;
+mod hand_back;
+mod prove;
+mod rebuild;
+mod receive;
+mod refusal;
+mod set_up;
+mod stage;
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use uuid::Uuid;
+
+use crate::entry::{
+    BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, Entry, EstimateMade,
+    Fitted, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, Received,
+    Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
+    TrialJointRead, Waiting, WarrantyJudged,
+};
+use crate::route::LAST_STEP;
+use crate::sheet::Pin;
+
+pub use agree::AnswerIn;
+pub use command::{Command, decide};
+pub use desk::{Desk, Measured, TypedValue};
+pub use fault::{BenchTestIn, unit_of};
+pub use hand_back::ReturnIn;
+pub use receive::{ReceiveIn, ToolSeen, make_safe_ticks, receive};
+pub use refusal::{Refusal, Refusals};
+pub use set_up::{SetUpSheets, TrialJointIn, answer};
+pub use stage::{Stage, Standing};
+
+/// Something that was written, with when and by whom.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stamped<T> {
+    /// Version of the entry within its job.
+    pub version: u32,
+    /// When.
+    pub at: Timestamp,
+    /// By whom.
+    pub by: PersonKey,
+    /// What.
+    pub body: T,
+}
+
+/// One set-up within a job: a fastener and a nose set, and what was measured with them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetUp {
+    /// Fastener and nose set.
+    pub fitted: Stamped<Fitted>,
+    /// Stick-out readings, newest last.
+    pub stick_outs: Vec<Stamped<StickOutRead>>,
+    /// Trial joints in order.
+    pub joints: Vec<Stamped<TrialJointRead>>,
+    /// Sign-off.
+    pub signed_off: Option<Stamped<SetUpSignedOff>>,
+}
+
+impl SetUp {
+    /// The newest stick-out measurement.
+    pub fn stick_out(&self) -> Option<&StickOutRead> {
+        self.stick_outs.last().map(|s| &s.body)
+    }
+
+    /// How many of the last trial joints were good in a row, all at the setting of the last.
+    pub fn good_in_a_row(&self) -> usize {
+        let Some(last) = self.joints.last() else {
+            return 0;
+        };
+        self.joints
+            .iter()
+            .rev()
+            .take_while(|j| j.body.outcome == Outcome::Accept && j.body.turns == last.body.turns)
+            .count()
+    }
+}
+
+/// A job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// Its subject in the logbook.
+    pub id: Uuid,
+    /// Version of its last entry.
+    pub version: u32,
+    /// When its last entry was written.
+    pub last_at: Timestamp,
+    /// What was written down at the counter, as amended.
+    pub received: Stamped<Received>,
+    /// Symptoms: seen, or looked for and not there.
+    pub symptoms: BTreeMap<String, bool>,
+    /// Bench tests, as found and as left, in order.
+    pub tests: Vec<Stamped<BenchTestRead>>,
+    /// As-found tests were not made.
+    pub not_safe: Option<Stamped<NotSafeToRun>>,
+    /// Checks answered, in order.
+    pub checks: Vec<Stamped<CheckAnswered>>,
+    /// The confirmed cause.
+    pub cause: Option<Stamped<CauseConfirmed>>,
+    /// Warranty verdict.
+    pub warranty: Option<Stamped<WarrantyJudged>>,
+    /// Estimate.
+    pub estimate: Option<Stamped<EstimateMade>>,
+    /// Customer's answer.
+    pub answer: Option<Stamped<CustomerAnswered>>,
+    /// How far the tool is stripped.
+    pub route: Option<Stamped<RoutePlanned>>,
+    /// Steps done, in order.
+    pub steps: Vec<Stamped<StepDone>>,
+    /// Parts renewed.
+    pub replaced: Vec<Stamped<PartReplaced>>,
+    /// Set-ups, newest last.
+    pub set_ups: Vec<SetUp>,
+    /// Proof sign-off.
+    pub proof: Option<Stamped<ProofSignedOff>>,
+    /// Stages that are not needed.
+    pub skipped: BTreeMap<Stage, Stamped<StageSkipped>>,
+    /// What the job waits for.
+    pub waiting: Option<Stamped<Waiting>>,
+    /// The end.
+    pub returned: Option<Stamped<Returned>>,
+    /// Entries that no longer count, with the entry that struck them.
+    pub struck: Vec<(Entry, Stamped<Struck>)>,
+}
+
+impl Job {
+    /// The job that `entries` (one subject, in order) tell; `None` if they do not begin one.
+    pub fn fold(entries: &[Entry]) -> Option<Self> {
+        let strikes: BTreeMap<u32, Stamped<Struck>> = entries
+            .iter()
+            .filter_map(|entry| match &entry.body {
+                Body::Struck(s) => Some((s.version, stamp(entry, s.clone()))),
+                _ => None,
+            })
+            .collect();
+        let mut job = Self::begin(entries.first()?)?;
+        for entry in &entries[1..] {
+            job.version = entry.version;
+            job.last_at = entry.at;
+            match strikes.get(&entry.version) {
+                Some(strike) => job.struck.push((entry.clone(), strike.clone())),
+                None => job.apply(entry),
+            }
+        }
+        Some(job)
+    }
+
+    fn begin(entry: &Entry) -> Option<Self> {
+        let Body::Received(received) = &entry.body else {
+            return None;
+        };
+        let symptoms = received.symptoms.iter().map(|s| (s.clone(), true));
+        Some(Self {
+            id: entry.subject,
+            version: entry.version,
+            last_at: entry.at,
+            symptoms: symptoms.collect(),
+            received: stamp(entry, received.clone()),
+            tests: Vec::new(),
+            not_safe: None,
+            checks: Vec::new(),
+            cause: None,
+            warranty: None,
+            estimate: None,
+            answer: None,
+            route: None,
+            steps: Vec::new(),
+            replaced: Vec::new(),
+            set_ups: Vec::new(),
+            proof: None,
+            skipped: BTreeMap::new(),
+            waiting: None,
+            returned: None,
+            struck: Vec::new(),
+        })
+    }
+
+    fn apply(&mut self, entry: &Entry) {
+        match entry.body.clone() {
+            Body::ReceiptAmended(b) => {
+                let received = &mut self.received.body;
+                received.counter = b.counter;
+                received.sold = b.sold;
+                received.complaint = b.complaint;
+                received.due = b.due;
+            }
+            Body::SymptomsNoted(b) => {
+                self.symptoms
+                    .extend(b.present.into_iter().map(|s| (s, true)));
+                self.symptoms
+                    .extend(b.absent.into_iter().map(|s| (s, false)));
+            }
+            Body::BenchTestRead(b) => self.tests.push(stamp(entry, b)),
+            Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
+            Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
+            Body::CauseConfirmed(b) => self.cause = Some(stamp(entry, b)),
+            Body::WarrantyJudged(b) => self.warranty = Some(stamp(entry, b)),
+            Body::EstimateMade(b) => self.estimate = Some(stamp(entry, b)),
+            Body::CustomerAnswered(b) => self.answer = Some(stamp(entry, b)),
+            Body::RoutePlanned(b) => self.route = Some(stamp(entry, b)),
+            Body::StepDone(b) => self.steps.push(stamp(entry, b)),
+            Body::PartReplaced(b) => self.replaced.push(stamp(entry, b)),
+            Body::Fitted(b) => self.set_ups.push(SetUp {
+                fitted: stamp(entry, b),
+                stick_outs: Vec::new(),
+                joints: Vec::new(),
+                signed_off: None,
+            }),
+            Body::StickOutRead(b) => {
+                if let Some(set_up) = self.set_ups.last_mut() {
+                    set_up.stick_outs.push(stamp(entry, b));
+                }
+            }
+            Body::TrialJointRead(b) => {
+                if let Some(set_up) = self.set_ups.last_mut() {
+                    set_up.joints.push(stamp(entry, b));
+                }
+            }
+            Body::SetUpSignedOff(b) => {
+                if let Some(set_up) = self.set_ups.last_mut() {
+                    set_up.signed_off = Some(stamp(entry, b));
+                }
+            }
+            Body::ProofSignedOff(b) => self.proof = Some(stamp(entry, b)),
+            Body::StageSkipped(b) => {
+                if let Some(stage) = Stage::parse(&b.stage) {
+                    self.skipped.insert(stage, stamp(entry, b));
+                }
+            }
+            Body::Waiting(b) => self.waiting = Some(stamp(entry, b)),
+            Body::Resumed(_) => self.waiting = None,
+            Body::Returned(b) => self.returned = Some(stamp(entry, b)),
+            // A strike takes effect before the fold; the rest belongs to other subjects.
+            Body::Struck(_)
+            | Body::Received(_)
+            | Body::ToolRegistered(_)
+            | Body::SheetRevised(_)
+            | Body::SheetWithdrawn(_) => {}
+        }
+    }
+
+    /// The model sheet revision that the job is worked to.
+    pub fn model_pin(&self) -> Pin {
+        (&self.received.body.model).into()
+    }
+
+    /// The fault model revision that the job is worked to.
+    pub fn faults_pin(&self) -> Pin {
+        (&self.received.body.faults).into()
+    }
+
+    /// The shop card revision that the job is worked to.
+    pub fn shop_pin(&self) -> Pin {
+        (&self.received.body.shop).into()
+    }
+
+    /// The set-up in hand.
+    pub fn set_up(&self) -> Option<&SetUp> {
+        self.set_ups.last()
+    }
+
+    /// The newest result of `test` in `phase`.
+    pub fn test(&self, phase: Phase, test: &str) -> Option<&Stamped<BenchTestRead>> {
+        self.tests
+            .iter()
+            .rev()
+            .find(|t| t.body.phase == phase && t.body.test == test)
+    }
+
+    /// The newest record of `step`.
+    pub fn step(&self, step: &str) -> Option<&Stamped<StepDone>> {
+        self.steps.iter().rev().find(|s| s.body.step == step)
+    }
+
+    /// Whether the first power-up after the rebuild passed.
+    pub fn powered_up(&self) -> bool {
+        self.step(LAST_STEP)
+            .is_some_and(|s| s.body.outcome == Some(Outcome::Accept))
+    }
+
+    /// Whether the strip has begun; from then on nothing can be tested as found.
+    pub fn opened(&self) -> bool {
+        !self.steps.is_empty()
+    }
+}
+
+fn stamp<T>(entry: &Entry, body: T) -> Stamped<T> {
+    Stamped {
+        version: entry.version,
+        at: entry.at,
+        by: entry.by.clone(),
+        body,
+    }
+}

@@ -1,0 +1,37 @@
+//! Signing the bench proof off.
+
+use calc::Message;
+
+use super::refusal::{Refusals, needed, refuse_all};
+use super::{Desk, Job, Stage};
+use crate::entry::{Body, Outcome, Phase, ProofSignedOff};
+
+impl Job {
+    pub(super) fn sign_off_proof(&self, reason: &str, desk: &Desk) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::Proved)?;
+        let model = self.model_or_refuse(desk)?;
+        let mut undecided = false;
+        for test in &model.bench_tests {
+            match self.test(Phase::AsLeft, &test.id).map(|t| t.body.outcome) {
+                None => {
+                    return refuse_all(
+                        Message::new("refuse-test-missing").with("test", test.name.as_str()),
+                    );
+                }
+                Some(Outcome::Reject) => {
+                    return refuse_all(
+                        Message::new("refuse-test-rejected").with("test", test.name.as_str()),
+                    );
+                }
+                Some(Outcome::Undecided) => undecided = true,
+                Some(Outcome::Accept) => {}
+            }
+        }
+        let reason = if undecided {
+            needed("reason", reason, "refuse-undecided-reason").map_err(|r| vec![r])?
+        } else {
+            reason.trim().to_owned()
+        };
+        Ok(vec![ProofSignedOff { reason }.into()])
+    }
+}

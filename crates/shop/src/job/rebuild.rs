@@ -1,0 +1,231 @@
+//! Strip and rebuild: steps in order, holds with their reading, parts renewed.
+
+use calc::Message;
+use calc::decision::Rule;
+use calc::screw_stop::Hand;
+use calc::units::Unit;
+
+use super::fault::verdict_of;
+use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::{Desk, Job, Measured, Stage};
+use crate::entry::{Body, Outcome, PartReplaced, Reading, RoutePlanned, StepDone};
+use crate::route::{Act, Hold, Step, route};
+use crate::sheet::{Direction, Part, ToolModel};
+
+impl Job {
+    /// The route that the job follows, if one was planned.
+    pub fn route_steps<'a>(&self, model: &'a ToolModel) -> Option<Vec<Step<'a>>> {
+        route(model, &self.route.as_ref()?.body.down_to)
+    }
+
+    /// Whether `step` was done so that the next may follow.
+    pub fn passed(&self, step: &Step) -> bool {
+        let Some(done) = self.step(&step.id) else {
+            return false;
+        };
+        step.hold().is_none()
+            || done.body.outcome == Some(Outcome::Accept)
+            || !done.body.reason.is_empty()
+    }
+
+    /// Index of the first step of `steps` that was not passed.
+    pub fn next_step(&self, steps: &[Step]) -> Option<usize> {
+        steps.iter().position(|step| !self.passed(step))
+    }
+
+    pub(super) fn plan_route(
+        &self,
+        down_to: String,
+        note: String,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::Rebuilt)?;
+        let model = self.model_or_refuse(desk)?;
+        if !model.parts.iter().any(|p| p.id == down_to) {
+            return Err(vec![refuse("down_to", Message::new("refuse-no-part"))]);
+        }
+        Ok(vec![RoutePlanned { down_to, note }.into()])
+    }
+
+    pub(super) fn do_step(
+        &self,
+        step: &str,
+        measured: Option<&Measured>,
+        passed: Option<bool>,
+        reason: &str,
+        note: &str,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::Rebuilt)?;
+        let model = self.model_or_refuse(desk)?;
+        let Some(steps) = self.route_steps(model) else {
+            return refuse_all(Message::new("refuse-no-route"));
+        };
+        let Some(at) = steps.iter().position(|s| s.id == step) else {
+            return refuse_all(Message::new("refuse-no-step").with("step", step));
+        };
+        let before: Vec<&Step> = steps[..at].iter().filter(|s| !self.passed(s)).collect();
+        if before.iter().any(|s| s.hold().is_some()) {
+            return refuse_all(Message::new("refuse-hold-before"));
+        }
+        let reason = reason.trim();
+        let mut bodies: Vec<Body> = Vec::new();
+        for plain in before.iter().copied().chain([&steps[at]]) {
+            if let Act::Fit(part) = &plain.act {
+                self.worn_refused(model, part, reason)?;
+            }
+            if plain.id != step {
+                bodies.push(ticked(&plain.id, "", "").into());
+            }
+        }
+        let done = match steps[at].hold() {
+            None => ticked(step, reason, note),
+            Some(Hold::Look) => {
+                let Some(passed) = passed else {
+                    return Err(vec![refuse("passed", Message::new("refuse-no-look"))]);
+                };
+                StepDone {
+                    outcome: Some(if passed {
+                        Outcome::Accept
+                    } else {
+                        Outcome::Reject
+                    }),
+                    ..ticked(step, reason, note)
+                }
+            }
+            Some(hold) => self.hold_reading(&steps[at], &hold, measured, reason, note, desk)?,
+        };
+        bodies.push(done.into());
+        Ok(bodies)
+    }
+
+    fn hold_reading(
+        &self,
+        step: &Step,
+        hold: &Hold,
+        measured: Option<&Measured>,
+        reason: &str,
+        note: &str,
+        desk: &Desk,
+    ) -> Result<StepDone, Refusals> {
+        let Hold::Reading {
+            unit,
+            limits,
+            gauges,
+        } = hold
+        else {
+            return refuse_all(Message::new("refuse-no-reading"));
+        };
+        let Some(measured) = measured.filter(|m| !m.values.is_empty()) else {
+            // Passed without a reading: only with a written reason.
+            if reason.is_empty() {
+                return Err(vec![refuse(
+                    "reading-1",
+                    Message::new("refuse-hold-reading"),
+                )]);
+            }
+            return Ok(ticked(&step.id, reason, note));
+        };
+        let readings = desk.readings(measured, *unit, gauges)?;
+        right_way(step, &readings, measured, desk)?;
+        let Some(mean) = desk.mean_of(&readings) else {
+            return refuse_all(Message::new("refuse-no-reading"));
+        };
+        let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, Rule::Guarded);
+        Ok(StepDone {
+            reading: readings.into_iter().next(),
+            outcome: Some(verdict.into()),
+            ..ticked(&step.id, reason, note)
+        })
+    }
+
+    /// A part that measured beyond its limit is renewed before it is fitted again.
+    fn worn_refused(&self, model: &ToolModel, part: &Part, reason: &str) -> Result<(), Refusals> {
+        let renewed = self.replaced.iter().any(|r| r.body.part == part.id);
+        if renewed || !reason.is_empty() {
+            return Ok(());
+        }
+        let worn = model.parts.iter().filter(|p| p.id == part.id).any(|p| {
+            p.wear.iter().any(|w| {
+                self.step(&format!("gauge-{}-{}", p.id, w.id))
+                    .is_some_and(|s| s.body.outcome == Some(Outcome::Reject))
+            })
+        });
+        if worn {
+            let message = Message::new("refuse-worn").with("part", part.name.as_str());
+            return refuse_all(message);
+        }
+        if part.renew {
+            let message = Message::new("refuse-renew").with("part", part.name.as_str());
+            return refuse_all(message);
+        }
+        Ok(())
+    }
+
+    pub(super) fn replace_part(
+        &self,
+        part: String,
+        number: &str,
+        reason: &str,
+        counter: Option<u64>,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::Rebuilt)?;
+        let model = self.model_or_refuse(desk)?;
+        let Some(known) = model.parts.iter().find(|p| p.id == part) else {
+            return Err(vec![refuse("part", Message::new("refuse-no-part"))]);
+        };
+        let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
+        let number = match number.trim() {
+            "" => known.number.clone(),
+            typed => typed.to_owned(),
+        };
+        let replaced = PartReplaced {
+            part,
+            number,
+            reason,
+            counter: counter.or(self.received.body.counter),
+        };
+        Ok(vec![replaced.into()])
+    }
+}
+
+fn ticked(step: &str, reason: &str, note: &str) -> StepDone {
+    StepDone {
+        step: step.to_owned(),
+        reading: None,
+        outcome: None,
+        reason: reason.to_owned(),
+        note: note.trim().to_owned(),
+    }
+}
+
+/// A joint is tightened with a wrench that is calibrated in its direction.
+fn right_way(
+    step: &Step,
+    readings: &[Reading],
+    measured: &Measured,
+    desk: &Desk,
+) -> Result<(), Refusals> {
+    let Some(hand) = step.hand() else {
+        return Ok(());
+    };
+    let needs = match hand {
+        Hand::Right => Direction::Clockwise,
+        Hand::Left => Direction::CounterClockwise,
+    };
+    let wrong = readings.iter().filter_map(|r| desk.gauge_of(r)).find(|g| {
+        g.unit.convert(1.0, Unit::NewtonMetre).is_some() && !g.directions.contains(&needs)
+    });
+    match wrong {
+        None => Ok(()),
+        Some(gauge) => {
+            let id = match hand {
+                Hand::Right => "refuse-wrench-not-right",
+                Hand::Left => "refuse-wrench-not-left",
+            };
+            let message = Message::new(id).with("gauge", gauge.name.as_str());
+            Err(vec![refuse(&measured.gauge_field, message)])
+        }
+    }
+}

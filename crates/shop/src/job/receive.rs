@@ -1,0 +1,219 @@
+//! Taking a tool in.
+
+use calc::Message;
+use jiff::civil::Date;
+use uuid::Uuid;
+
+use super::refusal::{Refusals, needed, refuse};
+use super::{Desk, Job};
+use crate::entry::{
+    Body, Came, PackState, PersonKey, PinRecord, ReceiptAmended, Received, ToolRegistered,
+};
+use crate::sheet::{Drive, Kind, ToolModel};
+
+/// Make-safe ticks that each drive asks for.
+pub fn make_safe_ticks(drive: Drive) -> &'static [&'static str] {
+    match drive {
+        Drive::Battery => &["pack-out", "trigger-pressed"],
+        Drive::AirHydraulic => &["air-off", "air-bled"],
+        Drive::Hydraulic => &["pump-off", "lines-zero", "couplers-parted"],
+    }
+}
+
+/// A tool that the shop knows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToolSeen {
+    /// Its subject.
+    pub tool: Uuid,
+    /// Serial.
+    pub serial: String,
+    /// Model id.
+    pub model: String,
+    /// Number of a job of it that is still open.
+    pub open_job: Option<u32>,
+}
+
+/// What was written down at the counter, as typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReceiveIn {
+    /// Customer; empty if not typed.
+    pub customer: Option<PersonKey>,
+    /// Model sheet id.
+    pub model: String,
+    /// Serial.
+    pub serial: String,
+    /// The tool is new to this shop.
+    pub new_tool: bool,
+    /// Pull counter.
+    pub counter: Option<u64>,
+    /// Day of sale.
+    pub sold: Option<Date>,
+    /// Complaint.
+    pub complaint: String,
+    /// Symptoms.
+    pub symptoms: Vec<String>,
+    /// How many of each kit item came, in the order of the model sheet.
+    pub came: Vec<u32>,
+    /// Pack.
+    pub pack: PackState,
+    /// Make-safe ticks.
+    pub made_safe: Vec<String>,
+    /// Promised for.
+    pub due: Option<Date>,
+}
+
+/// The entries that begin a job: the tool, if new, and what was received.
+///
+/// # Errors
+/// Every field that stands in the way.
+pub fn receive(
+    input: &ReceiveIn,
+    known: &[ToolSeen],
+    job: Uuid,
+    number: u32,
+    new_tool: Uuid,
+    desk: &Desk,
+) -> Result<Vec<(Uuid, Body)>, Refusals> {
+    let mut refusals = Refusals::new();
+    let serial = needed("serial", &input.serial, "receive-serial-missing")
+        .map_err(|r| refusals.push(r))
+        .unwrap_or_default();
+    let complaint = needed("complaint", &input.complaint, "receive-complaint-missing")
+        .map_err(|r| refusals.push(r))
+        .unwrap_or_default();
+    if input.customer.is_none() {
+        refusals.push(refuse("customer", Message::new("receive-customer-missing")));
+    }
+    let model_pin = desk.shelf.newest(Kind::ToolModel, &input.model);
+    let model = model_pin.as_ref().and_then(|pin| desk.shelf.model(pin));
+    let faults = desk.shelf.fault_models().next();
+    let shop = desk.shelf.shops().next();
+    if model.is_none() {
+        refusals.push(refuse("model", Message::new("receive-model-missing")));
+    }
+    if faults.is_none() {
+        refusals.push(refuse("", Message::new("receive-no-fault-model")));
+    }
+    if shop.is_none() {
+        refusals.push(refuse("", Message::new("receive-no-shop")));
+    }
+    if input.sold.is_some_and(|sold| sold > desk.today) {
+        refusals.push(refuse("sold", Message::new("receive-sold-later")));
+    }
+    if input.due.is_some_and(|due| due < desk.today) {
+        refusals.push(refuse("due", Message::new("receive-due-past")));
+    }
+    if let Some(model) = model {
+        refuse_unsafe(input, model, &mut refusals);
+    }
+    let same = known
+        .iter()
+        .find(|t| t.serial == serial && t.model == input.model);
+    if let Some(tool) = same {
+        if let Some(open) = tool.open_job {
+            let message = Message::new("receive-already-here").with("job", open.to_string());
+            refusals.push(refuse("serial", message));
+        }
+    } else if let Some(other) = known.iter().find(|t| t.serial == serial && !input.new_tool) {
+        let message = Message::new("receive-other-model").with("model", other.model.as_str());
+        refusals.push(refuse("model", message));
+    } else if !input.new_tool && !serial.is_empty() {
+        let message = Message::new("receive-serial-unknown").with("serial", serial.as_str());
+        refusals.push(refuse("serial", message));
+    }
+    let (Some(pin), Some(model), Some((faults_pin, faults)), Some((shop_pin, _)), Some(customer)) =
+        (model_pin, model, faults, shop, input.customer.clone())
+    else {
+        return Err(refusals);
+    };
+    for symptom in &input.symptoms {
+        if faults.symptom(symptom).is_none() {
+            let message = Message::new("refuse-symptom").with("symptom", symptom.as_str());
+            refusals.push(refuse("symptoms", message));
+        }
+    }
+    if !refusals.is_empty() {
+        return Err(refusals);
+    }
+
+    let tool = same.map_or(new_tool, |t| t.tool);
+    let mut entries = Vec::new();
+    if same.is_none() {
+        let registered = ToolRegistered {
+            serial: serial.clone(),
+            model: PinRecord::from(&pin),
+            owner: customer.clone(),
+        };
+        entries.push((tool, registered.into()));
+    }
+    let received = Received {
+        number,
+        customer,
+        tool,
+        serial,
+        model: PinRecord::from(&pin),
+        faults: PinRecord::from(&faults_pin),
+        shop: PinRecord::from(&shop_pin),
+        counter: input.counter,
+        sold: input.sold,
+        complaint,
+        symptoms: input.symptoms.clone(),
+        came: came(model, &input.came),
+        pack: input.pack,
+        made_safe: input.made_safe.clone(),
+        due: input.due,
+    };
+    entries.push((job, received.into()));
+    Ok(entries)
+}
+
+fn refuse_unsafe(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) {
+    let all = make_safe_ticks(model.drive)
+        .iter()
+        .all(|tick| input.made_safe.iter().any(|t| t == tick));
+    if !all {
+        refusals.push(refuse("made_safe", Message::new("receive-not-safe")));
+    }
+    if input.pack != PackState::None && model.pack.is_none() {
+        refusals.push(refuse("pack", Message::new("receive-pack-not-battery")));
+    }
+}
+
+fn came(model: &ToolModel, counts: &[u32]) -> Vec<Came> {
+    let counts = counts.iter().copied().chain(std::iter::repeat(0));
+    model
+        .kit
+        .iter()
+        .zip(counts)
+        .map(|(item, count)| Came {
+            item: item.item.clone(),
+            count,
+            of: item.count,
+            internal: item.internal,
+        })
+        .collect()
+}
+
+impl Job {
+    pub(super) fn amend_receipt(
+        &self,
+        counter: Option<u64>,
+        sold: Option<Date>,
+        complaint: &str,
+        due: Option<Date>,
+        reason: &str,
+    ) -> Result<Vec<Body>, Refusals> {
+        let complaint =
+            needed("complaint", complaint, "receive-complaint-missing").map_err(|r| vec![r])?;
+        let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
+        let amended = ReceiptAmended {
+            version: self.received.version,
+            counter,
+            sold,
+            complaint,
+            due,
+            reason,
+        };
+        Ok(vec![amended.into()])
+    }
+}

@@ -1,0 +1,38 @@
+//! Why a command is refused: which field, and what to do.
+
+use calc::Message;
+
+/// One thing that stands in the way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refusal {
+    /// Name of the form field; empty for the form as a whole.
+    pub field: String,
+    /// What is wrong and what to do.
+    pub message: Message,
+}
+
+/// Everything that stands in the way of a command.
+pub type Refusals = Vec<Refusal>;
+
+/// A refusal of one field.
+pub fn refuse(field: impl Into<String>, message: Message) -> Refusal {
+    Refusal {
+        field: field.into(),
+        message,
+    }
+}
+
+/// A refusal of the whole form, alone.
+pub fn refuse_all<T>(message: Message) -> Result<T, Refusals> {
+    Err(vec![refuse("", message)])
+}
+
+/// `text` trimmed, or a refusal that asks for it.
+pub fn needed(field: &str, text: &str, ask: &'static str) -> Result<String, Refusal> {
+    let text = text.trim();
+    if text.is_empty() {
+        Err(refuse(field, Message::new(ask)))
+    } else {
+        Ok(text.to_owned())
+    }
+}

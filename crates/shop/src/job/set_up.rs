@@ -1,0 +1,397 @@
+//! Set up: nose set, stick-out, setting, trial joints, sign-off.
+
+use calc::Message;
+use calc::interpolation;
+use calc::repeated::Estimate;
+use calc::units::Unit;
+
+use super::fault::{method_of, verdict_of};
+use super::refusal::{Refusals, refuse, refuse_all};
+use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
+use crate::entry::{
+    Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
+    TrialJointRead,
+};
+use crate::joint;
+use crate::nose_match::{self, Fit};
+use crate::setting::{self, NoSetting, SettingAnswer};
+use crate::sheet::{
+    FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, SettingBasis, ToolModel,
+};
+
+/// Gauges that measure a length from a face.
+const LENGTH_GAUGES: [GaugeKind; 3] = [
+    GaugeKind::Caliper,
+    GaugeKind::DepthGauge,
+    GaugeKind::Micrometer,
+];
+
+/// A trial joint, as typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TrialJointIn {
+    /// Turns that the adjuster stood at; `None` at full stroke.
+    pub turns: Option<TypedValue>,
+    /// Criterion id with its reading, in the order of the sheet; those not measured are left out.
+    pub readings: Vec<(String, Measured)>,
+    /// What the eye says; `None` if nothing was picked.
+    pub seen: Option<Seen>,
+    /// Remark.
+    pub note: String,
+}
+
+/// The sheets of a set-up, in the revisions that it was worked to.
+#[derive(Clone, Copy, Debug)]
+pub struct SetUpSheets<'a> {
+    /// Tool model.
+    pub model: &'a ToolModel,
+    /// Fastener family.
+    pub fastener: &'a FastenerFamily,
+    /// Grip code, where the family has one.
+    pub code: Option<&'a GripCode>,
+    /// Nose set.
+    pub nose: &'a NoseSet,
+    /// What the model sheet says of the two together.
+    pub rule: Option<&'a Setting>,
+}
+
+impl Job {
+    /// The sheets of the set-up in hand.
+    pub fn set_up_sheets<'a>(&self, set_up: &SetUp, desk: &Desk<'a>) -> Option<SetUpSheets<'a>> {
+        let fitted = &set_up.fitted.body;
+        let model = self.model(desk)?;
+        let fastener = desk.shelf.fastener(&(&fitted.fastener).into())?;
+        let nose = desk.shelf.nose_set(&(&fitted.nose_set).into())?;
+        Some(SetUpSheets {
+            model,
+            fastener,
+            code: fastener.code(&fitted.code),
+            nose,
+            rule: setting::rule(model, nose, fastener),
+        })
+    }
+
+    fn in_hand<'a>(&self, desk: &Desk<'a>) -> Result<(&SetUp, SetUpSheets<'a>), Refusals> {
+        self.open_or_refuse(Stage::SetUp)?;
+        let Some(set_up) = self.set_up() else {
+            return refuse_all(Message::new("refuse-fit-first"));
+        };
+        match self.set_up_sheets(set_up, desk) {
+            Some(sheets) => Ok((set_up, sheets)),
+            None => refuse_all(Message::new("refuse-no-sheet")),
+        }
+    }
+
+    pub(super) fn fit(
+        &self,
+        fastener_id: &str,
+        code: &str,
+        nose_id: &str,
+        collet: Option<&Measured>,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        self.open_or_refuse(Stage::SetUp)?;
+        let model = self.model_or_refuse(desk)?;
+        let fastener_pin = desk.shelf.newest(Kind::Fastener, fastener_id);
+        let nose_pin = desk.shelf.newest(Kind::NoseSet, nose_id);
+        let fastener = fastener_pin.as_ref().and_then(|p| desk.shelf.fastener(p));
+        let nose = nose_pin.as_ref().and_then(|p| desk.shelf.nose_set(p));
+        let mut refusals = Refusals::new();
+        if fastener.is_none() {
+            refusals.push(refuse("fastener", Message::new("refuse-pick-fastener")));
+        }
+        if nose.is_none() {
+            refusals.push(refuse("nose_set", Message::new("refuse-pick-nose")));
+        }
+        let (Some(fastener_pin), Some(nose_pin), Some(fastener), Some(nose)) =
+            (fastener_pin, nose_pin, fastener, nose)
+        else {
+            return Err(refusals);
+        };
+        if !fastener.codes.is_empty() && fastener.code(code).is_none() {
+            let codes: Vec<&str> = fastener.codes.iter().map(|c| c.code.as_str()).collect();
+            let message = Message::new("refuse-code")
+                .with("code", code)
+                .with("fastener", fastener.name.as_str())
+                .with("codes", codes.join(", "));
+            refusals.push(refuse("code", message));
+        }
+        if nose_match::compare(model, fastener, nose).fit() == Fit::No {
+            let message = Message::new("refuse-nose")
+                .with("nose", nose.name.as_str())
+                .with("fastener", fastener.name.as_str());
+            refusals.push(refuse("nose_set", message));
+        }
+        let collet = match collet.filter(|m| !m.values.is_empty()) {
+            None => None,
+            Some(measured) => match desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES) {
+                Ok(readings) => readings.into_iter().next(),
+                Err(more) => {
+                    refusals.extend(more);
+                    None
+                }
+            },
+        };
+        if let Some(refusal) = collet.as_ref().and_then(|r| look_alike(nose, r)) {
+            refusals.push(refuse("collet-1", refusal));
+        }
+        if !refusals.is_empty() {
+            return Err(refusals);
+        }
+        let fitted = Fitted {
+            fastener: PinRecord::from(&fastener_pin),
+            code: code.to_owned(),
+            nose_set: PinRecord::from(&nose_pin),
+            collet_mm: collet,
+        };
+        Ok(vec![fitted.into()])
+    }
+
+    pub(super) fn read_stick_out(
+        &self,
+        measured: &Measured,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let (_, sheets) = self.in_hand(desk)?;
+        if measured.values.is_empty() {
+            return Err(vec![refuse(
+                "reading-1",
+                Message::new("refuse-no-stick-out"),
+            )]);
+        }
+        if sheets.fastener.stick_out_mm.is_none() {
+            return refuse_all(Message::new("refuse-stick-out-says-nothing"));
+        }
+        let readings = desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES)?;
+        if let Some(stale) = readings.iter().find(|r| !r.in_date) {
+            // A setting is built on it, so here a gauge out of date is refused outright.
+            let message = Message::new("refuse-gauge-stale").with("gauge", stale.gauge.id.as_str());
+            return Err(vec![refuse(&measured.gauge_field, message)]);
+        }
+        let Some(mean) = desk.mean_of(&readings) else {
+            return refuse_all(Message::new("refuse-no-reading"));
+        };
+        Ok(vec![recorded(&sheets, readings, None, &mean).into()])
+    }
+
+    pub(super) fn choose_stroke(
+        &self,
+        stroke: &TypedValue,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let (_, sheets) = self.in_hand(desk)?;
+        let Some(limits) = sheets.fastener.stroke_mm else {
+            return refuse_all(Message::new("refuse-not-by-stroke"));
+        };
+        let (lower, upper) = (
+            limits.lower().unwrap_or(0.0),
+            limits.upper().unwrap_or(f64::MAX),
+        );
+        if !(lower..=upper).contains(&stroke.value) {
+            let message = Message::new("refuse-stroke-range")
+                .number("value", stroke.value, 2)
+                .number("min", lower, 2)
+                .number("max", upper, 2);
+            return Err(vec![refuse(&stroke.field, message)]);
+        }
+        // A wish, not a reading: it has no doubt of its own.
+        let exact = Estimate {
+            value: stroke.value,
+            standard: 0.0,
+            dof: f64::INFINITY,
+            expanded: 0.0,
+            spread: 0.0,
+        };
+        if let Err(NoSetting::OutOfTable { min_mm, max_mm }) = answer(&sheets, &exact) {
+            let message = Message::new("refuse-out-of-table")
+                .number("min", min_mm, 1)
+                .number("max", max_mm, 1);
+            return Err(vec![refuse(&stroke.field, message)]);
+        }
+        Ok(vec![
+            recorded(&sheets, Vec::new(), Some(stroke.value), &exact).into(),
+        ])
+    }
+
+    pub(super) fn read_joint(
+        &self,
+        input: &TrialJointIn,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let (set_up, sheets) = self.in_hand(desk)?;
+        let full_stroke = sheets
+            .rule
+            .is_some_and(|r| r.basis == SettingBasis::FullStroke);
+        let mut refusals = Refusals::new();
+        let settled = set_up.stick_out().is_some_and(|s| s.in_band);
+        if !settled && !(full_stroke && sheets.fastener.stick_out_mm.is_none()) {
+            return refuse_all(Message::new("refuse-setting-first"));
+        }
+        if !full_stroke && input.turns.is_none() {
+            refusals.push(refuse("turns", Message::new("refuse-turns")));
+        }
+        if input.seen.is_none() {
+            refusals.push(refuse("seen", Message::new("refuse-seen")));
+        }
+        let mut readings = Vec::new();
+        for (id, measured) in &input.readings {
+            match read_criterion(&sheets, id, measured, desk) {
+                Ok(reading) => readings.push(reading),
+                Err(more) => refusals.extend(more),
+            }
+        }
+        let (Some(seen), true) = (input.seen, refusals.is_empty()) else {
+            return Err(refusals);
+        };
+        let read = TrialJointRead {
+            turns: input
+                .turns
+                .as_ref()
+                .filter(|_| !full_stroke)
+                .map(|t| t.value),
+            outcome: joint::outcome(&readings, seen),
+            readings,
+            seen,
+            method: method_of(joint::METHOD),
+            note: input.note.trim().to_owned(),
+        };
+        Ok(vec![read.into()])
+    }
+
+    pub(super) fn sign_off_set_up(
+        &self,
+        locked: bool,
+        reason: &str,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let (set_up, sheets) = self.in_hand(desk)?;
+        let full_stroke = sheets
+            .rule
+            .is_some_and(|r| r.basis == SettingBasis::FullStroke);
+        let wanted = desk
+            .shelf
+            .shop(&self.shop_pin())
+            .map_or(3, |shop| shop.joints_to_sign_off);
+        let mut refusals = Refusals::new();
+        let last_good = set_up
+            .joints
+            .last()
+            .is_some_and(|j| j.body.outcome == Outcome::Accept);
+        if !last_good {
+            return refuse_all(Message::new("refuse-last-joint"));
+        }
+        if set_up.good_in_a_row() < wanted && reason.trim().is_empty() {
+            let message = Message::new("refuse-joints-in-a-row")
+                .with("have", set_up.good_in_a_row())
+                .with("need", wanted);
+            refusals.push(refuse("reason", message));
+        }
+        if !locked && !full_stroke {
+            refusals.push(refuse("locked", Message::new("refuse-not-locked")));
+        }
+        if !refusals.is_empty() {
+            return Err(refusals);
+        }
+        let signed = SetUpSignedOff {
+            turns: set_up.joints.last().and_then(|j| j.body.turns),
+            locked,
+            reason: reason.trim().to_owned(),
+        };
+        Ok(vec![signed.into()])
+    }
+}
+
+/// The setting that follows from `measured`.
+///
+/// # Errors
+/// As [`setting::turns`].
+pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer, NoSetting> {
+    let rule = sheets.rule.ok_or(NoSetting::NotInSheet)?;
+    setting::turns(sheets.model, rule, sheets.fastener, sheets.code, measured)
+}
+
+fn recorded(
+    sheets: &SetUpSheets,
+    readings: Vec<Reading>,
+    stroke_mm: Option<f64>,
+    mean: &Estimate,
+) -> StickOutRead {
+    let full_stroke = sheets
+        .rule
+        .is_some_and(|r| r.basis == SettingBasis::FullStroke);
+    let answer = answer(sheets, mean);
+    let in_band = if full_stroke {
+        // At full stroke there is no table, but the band still tells a wrong code.
+        setting::in_band(sheets.fastener, sheets.code, mean).is_ok()
+    } else {
+        answer.is_ok()
+    };
+    let answer = answer.ok().filter(|_| !full_stroke);
+    StickOutRead {
+        mean_mm: (!readings.is_empty()).then_some(mean.value),
+        expanded_mm: (!readings.is_empty()).then_some(mean.expanded),
+        readings,
+        stroke_mm,
+        turns: answer.as_ref().map(|a| a.turns),
+        set_turns: answer.as_ref().map(|a| a.set_turns),
+        expanded_turns: answer.as_ref().map(|a| a.expanded_turns),
+        in_band,
+        method: method_of(interpolation::METHOD),
+    }
+}
+
+fn read_criterion(
+    sheets: &SetUpSheets,
+    id: &str,
+    measured: &Measured,
+    desk: &Desk,
+) -> Result<JointReading, Refusals> {
+    let Some(criterion) = sheets.fastener.criterion(id) else {
+        return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
+    };
+    let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
+    let mean = desk.mean_of(&readings);
+    let (Some(mean), Some(reading)) = (mean, readings.first()) else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    let verdict = verdict_of(
+        &readings,
+        mean.value,
+        mean.expanded,
+        criterion.limits,
+        criterion.rule,
+    );
+    Ok(JointReading {
+        criterion: id.to_owned(),
+        reading: reading.clone(),
+        outcome: verdict.into(),
+    })
+}
+
+/// A measured collet that is not the one of the sheet: the look-alike it is, or how far it is off.
+fn look_alike(nose: &NoseSet, reading: &Reading) -> Option<Message> {
+    let right = nose.collet.length_mm;
+    let off = |size: f64| (reading.value - size).abs();
+    let same_dimension = |l: &&crate::sheet::LookAlike| (l.this_mm - right).abs() < 1e-9;
+    if let Some(twin) = nose
+        .look_alikes
+        .iter()
+        .filter(same_dimension)
+        .find(|l| off(l.that_mm) < off(right))
+    {
+        return Some(
+            Message::new("refuse-look-alike")
+                .with("wrong", twin.number.as_str())
+                .with("right", nose.collet.number.as_str())
+                .with("effect", twin.effect.as_str())
+                .number("is", reading.value, 1)
+                .number("should", right, 1),
+        );
+    }
+    // Half a millimetre is more than wear and caliper together (common practice, no source).
+    (off(right) > 0.5).then(|| {
+        Message::new("refuse-collet-length")
+            .with("right", nose.collet.number.as_str())
+            .number("is", reading.value, 1)
+            .number("should", right, 1)
+    })
+}

@@ -1,0 +1,191 @@
+//! The strip and rebuild route of a tool, in the order of the model sheet.
+//!
+//! Strip goes from the nose inwards to the part asked for; rebuild is the same in reverse, then the
+//! first power-up. Hold steps cannot be passed without their reading or look, or a written reason.
+
+use calc::decision::Limits;
+use calc::screw_stop::{Hand, Rotation};
+use calc::units::Unit;
+
+use crate::sheet::{Caution, Drive, GaugeKind, Joint, Part, ToolModel, Wear};
+
+/// The last step of each route: when it passed, the rebuild is done.
+pub const LAST_STEP: &str = "power-look";
+
+/// A step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step<'a> {
+    /// Id, stable for a revision of the model sheet.
+    pub id: String,
+    /// What is done.
+    pub act: Act<'a>,
+    /// Danger here.
+    pub caution: Option<&'a Caution>,
+}
+
+/// What a step does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Act<'a> {
+    /// Take the energy away.
+    MakeSafe(Drive),
+    /// Undo a joint, turning this way.
+    Undo(&'a Joint, Rotation),
+    /// Take a part off.
+    TakeOff(&'a Part),
+    /// Measure wear.
+    Gauge(&'a Part, &'a Wear),
+    /// Wash, wipe and look at what came off.
+    Clean,
+    /// Fit a part.
+    Fit(&'a Part),
+    /// Tighten a joint to torque, turning this way.
+    Tighten(&'a Joint, Rotation),
+    /// First power-up.
+    PowerUp(PowerUp, Drive),
+}
+
+/// A part of the first power-up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PowerUp {
+    /// Behind a shield, nobody in line.
+    Shield,
+    /// Dry cycles.
+    DryCycles,
+    /// Trigger let go in mid-stroke: it stops.
+    Release,
+    /// Look for leaks, heat, noise.
+    Look,
+}
+
+impl PowerUp {
+    const ALL: [PowerUp; 4] = [Self::Shield, Self::DryCycles, Self::Release, Self::Look];
+
+    /// Step id.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Shield => "power-shield",
+            Self::DryCycles => "power-dry-cycles",
+            Self::Release => "power-release",
+            Self::Look => LAST_STEP,
+        }
+    }
+}
+
+/// What a hold step asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Hold {
+    /// A reading inside limits.
+    Reading {
+        /// Unit.
+        unit: Unit,
+        /// Limits.
+        limits: Limits,
+        /// Gauges that can take it; empty for any that fits the unit.
+        gauges: Vec<GaugeKind>,
+    },
+    /// A look that passes.
+    Look,
+}
+
+impl Step<'_> {
+    /// What must be shown before the next step; `None` if a tick is enough.
+    pub fn hold(&self) -> Option<Hold> {
+        match &self.act {
+            Act::MakeSafe(_) | Act::PowerUp(..) => Some(Hold::Look),
+            Act::Gauge(_, wear) => Some(Hold::Reading {
+                unit: wear.unit,
+                limits: wear.limits,
+                gauges: Vec::new(),
+            }),
+            Act::Tighten(joint, _) => joint.limits().map(|limits| Hold::Reading {
+                unit: Unit::NewtonMetre,
+                limits,
+                gauges: vec![GaugeKind::TorqueWrench],
+            }),
+            Act::Undo(..) | Act::TakeOff(_) | Act::Clean | Act::Fit(_) => None,
+        }
+    }
+
+    /// The hand of the thread turned here.
+    pub fn hand(&self) -> Option<Hand> {
+        match &self.act {
+            Act::Undo(joint, _) | Act::Tighten(joint, _) => Some(joint.thread.hand),
+            _ => None,
+        }
+    }
+
+    /// Whether the step belongs to the strip (before cleaning).
+    pub fn is_strip(&self) -> bool {
+        matches!(
+            self.act,
+            Act::MakeSafe(_) | Act::Undo(..) | Act::TakeOff(_) | Act::Gauge(..)
+        )
+    }
+}
+
+/// The route down to the part `down_to` and back; `None` if the model has no such part.
+pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
+    let depth = model.parts.iter().position(|part| part.id == down_to)?;
+    let off = &model.parts[..=depth];
+    let mut steps = vec![Step {
+        id: "make-safe".to_owned(),
+        act: Act::MakeSafe(model.drive),
+        caution: None,
+    }];
+    for part in off {
+        for joint in joints_of(model, part) {
+            steps.push(Step {
+                id: format!("undo-{}", joint.id),
+                act: Act::Undo(joint, joint.thread.hand.tightens().reversed()),
+                caution: joint.caution.as_ref(),
+            });
+        }
+        steps.push(Step {
+            id: format!("off-{}", part.id),
+            act: Act::TakeOff(part),
+            caution: part.caution.as_ref(),
+        });
+        for wear in &part.wear {
+            steps.push(Step {
+                id: format!("gauge-{}-{}", part.id, wear.id),
+                act: Act::Gauge(part, wear),
+                caution: None,
+            });
+        }
+    }
+    steps.push(Step {
+        id: "clean".to_owned(),
+        act: Act::Clean,
+        caution: None,
+    });
+    for part in off.iter().rev() {
+        steps.push(Step {
+            id: format!("fit-{}", part.id),
+            act: Act::Fit(part),
+            caution: part.caution.as_ref(),
+        });
+        for joint in joints_of(model, part) {
+            steps.push(Step {
+                id: format!("tighten-{}", joint.id),
+                act: Act::Tighten(joint, joint.thread.hand.tightens()),
+                caution: joint.caution.as_ref(),
+            });
+        }
+    }
+    steps.extend(PowerUp::ALL.map(|part| Step {
+        id: part.id().to_owned(),
+        act: Act::PowerUp(part, model.drive),
+        caution: None,
+    }));
+    Some(steps)
+}
+
+/// Hands-on minutes for the parts that come off on the way to `down_to`.
+pub fn minutes(model: &ToolModel, down_to: &str) -> Option<f64> {
+    let depth = model.parts.iter().position(|part| part.id == down_to)?;
+    Some(model.parts[..=depth].iter().map(|part| part.minutes).sum())
+}
+
+fn joints_of<'a>(model: &'a ToolModel, part: &'a Part) -> impl Iterator<Item = &'a Joint> {
+    model.joints.iter().filter(move |j| j.holds == part.id)
+}

@@ -1,0 +1,120 @@
+//! Rows of the read tables, computed from entries alone, so that they can be rebuilt.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use uuid::Uuid;
+
+use crate::entry::{Body, Entry, PersonKey, WaitFor};
+use crate::job::Job;
+
+/// A job on the bench list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobRow {
+    /// Subject.
+    pub job: Uuid,
+    /// Number.
+    pub number: u32,
+    /// Tool.
+    pub tool: Uuid,
+    /// Model id.
+    pub model: String,
+    /// Serial.
+    pub serial: String,
+    /// Customer.
+    pub customer: PersonKey,
+    /// Key of the stage it is in; `ended` when over.
+    pub stage: String,
+    /// What it waits for; empty if it does not.
+    pub waiting: String,
+    /// Promised for.
+    pub due: Option<Date>,
+    /// Taken in.
+    pub opened: Timestamp,
+    /// Handed back.
+    pub closed: Option<Timestamp>,
+    /// Version of its last entry.
+    pub version: u32,
+    /// Complaint.
+    pub complaint: String,
+}
+
+/// A tool that the shop knows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToolRow {
+    /// Subject.
+    pub tool: Uuid,
+    /// Serial.
+    pub serial: String,
+    /// Model id.
+    pub model: String,
+    /// Revision of the model sheet at the last visit.
+    pub model_revision: u32,
+    /// Owner at the last visit.
+    pub owner: PersonKey,
+    /// Counter at the last visit.
+    pub counter: Option<u64>,
+    /// Number of the last job.
+    pub last_job: Option<u32>,
+    /// Version of the tool's last entry.
+    pub version: u32,
+}
+
+/// The row of the job that `entries` tell.
+pub fn job_row(entries: &[Entry]) -> Option<JobRow> {
+    let job = Job::fold(entries)?;
+    let received = &job.received.body;
+    Some(JobRow {
+        job: job.id,
+        number: received.number,
+        tool: received.tool,
+        model: received.model.id.clone(),
+        serial: received.serial.clone(),
+        customer: received.customer.clone(),
+        stage: job.stage().map_or("ended", |s| s.key()).to_owned(),
+        waiting: job
+            .waiting
+            .as_ref()
+            .map_or("", |w| match w.body.wait_for {
+                WaitFor::Parts => "parts",
+                WaitFor::Yes => "yes",
+                WaitFor::Tool => "tool",
+            })
+            .to_owned(),
+        due: received.due,
+        opened: job.received.at,
+        closed: job.returned.as_ref().map(|r| r.at),
+        version: job.version,
+        complaint: received.complaint.clone(),
+    })
+}
+
+/// The row of a tool, from its own entries and those of its jobs.
+pub fn tool_row(tool: &[Entry], jobs: &[Vec<Entry>]) -> Option<ToolRow> {
+    let first = tool.first()?;
+    let Body::ToolRegistered(registered) = &first.body else {
+        return None;
+    };
+    let mut row = ToolRow {
+        tool: first.subject,
+        serial: registered.serial.clone(),
+        model: registered.model.id.clone(),
+        model_revision: registered.model.revision,
+        owner: registered.owner.clone(),
+        counter: None,
+        last_job: None,
+        version: tool.last()?.version,
+    };
+    let mut visits: Vec<Job> = jobs
+        .iter()
+        .filter_map(|entries| Job::fold(entries))
+        .collect();
+    visits.sort_by_key(|job| job.received.body.number);
+    for job in visits {
+        let received = job.received.body;
+        row.model_revision = received.model.revision;
+        row.owner = received.customer;
+        row.counter = received.counter.or(row.counter);
+        row.last_job = Some(received.number);
+    }
+    Some(row)
+}

@@ -1,0 +1,127 @@
+//! What the record says about the warranty: a proposal that the technician confirms.
+
+use calc::Message;
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+use crate::entry::Cover;
+use crate::job::Job;
+use crate::sheet::{FaultModel, ToolModel};
+
+/// A proposed verdict: the term that decides and the evidence that it rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// Verdict.
+    pub cover: Cover,
+    /// Term.
+    pub term: Message,
+    /// Evidence.
+    pub evidence: Message,
+}
+
+fn proposal(cover: Cover, term: Message, evidence: Message) -> Proposal {
+    Proposal {
+        cover,
+        term,
+        evidence,
+    }
+}
+
+/// Weighs dates, counter, completeness and cause against the model's terms, most decisive first.
+pub fn propose(job: &Job, model: &ToolModel, faults: &FaultModel, received: Date) -> Proposal {
+    let terms = &model.warranty;
+    let visit = &job.received.body;
+    let missing: Vec<&str> = visit
+        .came
+        .iter()
+        .filter(|c| c.internal && c.count < c.of)
+        .map(|c| c.item.as_str())
+        .collect();
+    if !missing.is_empty() {
+        return proposal(
+            Cover::NotCovered,
+            Message::new("term-complete"),
+            Message::new("evidence-missing").with("items", missing.join(", ")),
+        );
+    }
+    if let Some(limit) = terms.pulls
+        && let Some(counter) = visit.counter
+        && counter > limit
+    {
+        return proposal(
+            Cover::NotCovered,
+            Message::new("term-pulls").with("limit", limit),
+            Message::new("evidence-counter").with("counter", counter),
+        );
+    }
+    let term_months = Message::new("term-months").with("months", terms.months);
+    match visit.sold {
+        None => {
+            return proposal(
+                Cover::CannotTell,
+                term_months,
+                Message::new("evidence-no-sale"),
+            );
+        }
+        Some(sold) => {
+            let until = sold
+                .checked_add(i64::from(terms.months).months())
+                .unwrap_or(Date::MAX);
+            if received > until {
+                let evidence = Message::new("evidence-sold")
+                    .with("sold", sold.to_string())
+                    .with("until", until.to_string());
+                return proposal(Cover::NotCovered, term_months, evidence);
+            }
+        }
+    }
+    by_cause(job, model, faults)
+}
+
+fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
+    let Some(cause) = &job.cause else {
+        return proposal(
+            Cover::CannotTell,
+            Message::new("term-cause"),
+            Message::new("evidence-no-cause"),
+        );
+    };
+    let parts: Vec<&str> = cause
+        .body
+        .causes
+        .iter()
+        .filter_map(|id| faults.cause(id))
+        .flat_map(|c| c.parts.iter().map(String::as_str))
+        .collect();
+    if parts.is_empty() {
+        return proposal(
+            Cover::NotCovered,
+            Message::new("term-defect"),
+            Message::new("evidence-no-part"),
+        );
+    }
+    let worn: Vec<&str> = model
+        .parts
+        .iter()
+        .filter(|p| {
+            parts
+                .iter()
+                .any(|name| p.id == *name || p.also_called.iter().any(|a| a == name))
+        })
+        .filter(|p| model.warranty.excluded_parts.contains(&p.id))
+        .map(|p| p.name.as_str())
+        .collect();
+    if worn.is_empty() {
+        proposal(
+            Cover::Covered,
+            Message::new("term-defect"),
+            Message::new("evidence-in-time"),
+        )
+    } else {
+        proposal(
+            Cover::NotCovered,
+            Message::new("term-wear"),
+            Message::new("evidence-wear").with("parts", worn.join(", ")),
+        )
+    }
+}
