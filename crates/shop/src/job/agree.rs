@@ -4,7 +4,7 @@ use calc::Message;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
-use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::refusal::{Refusals, needed, nth, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{
     Body, Cover, CustomerAnswered, EstimateMade, PersonKey, PriceLine, WarrantyJudged,
@@ -53,24 +53,24 @@ impl Job {
         };
         let mut refusals = Refusals::new();
         if lines.is_empty() {
-            refusals.push(refuse("what-1", Message::new("refuse-no-lines")));
+            refusals.push(refuse("what", Message::new("refuse-no-lines")));
         }
         for (i, line) in lines.iter().enumerate() {
             if line.what.trim().is_empty() {
                 refusals.push(refuse(
-                    format!("what-{}", i + 1),
+                    nth("what", i),
                     Message::new("refuse-line-what"),
                 ));
             }
             if line.count <= Decimal::ZERO {
                 refusals.push(refuse(
-                    format!("count-{}", i + 1),
+                    nth("count", i),
                     Message::new("refuse-line-count"),
                 ));
             }
             if line.each < Decimal::ZERO {
                 refusals.push(refuse(
-                    format!("each-{}", i + 1),
+                    nth("each", i),
                     Message::new("refuse-line-each"),
                 ));
             }

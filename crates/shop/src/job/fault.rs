@@ -202,7 +202,7 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
         let message = Message::new("refuse-too-few-readings")
             .with("have", measured.values.len())
             .with("need", *count);
-        return Err(vec![refuse("reading-1", message)]);
+        return Err(vec![refuse("reading", message)]);
     }
     let readings = desk.readings(measured, *unit, gauges)?;
     let Some(mean) = desk.mean_of(&readings) else {

@@ -120,7 +120,7 @@ impl Job {
             // Passed without a reading: only with a written reason.
             if reason.is_empty() {
                 return Err(vec![refuse(
-                    "reading-1",
+                    "reading",
                     Message::new("refuse-hold-reading"),
                 )]);
             }

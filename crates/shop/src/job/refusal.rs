@@ -36,3 +36,12 @@ pub fn needed(field: &str, text: &str, ask: &'static str) -> Result<String, Refu
         Ok(text.to_owned())
     }
 }
+
+/// The field of the `index`-th box (from 0) of several under one name: `what`, `what-2`, …
+pub fn nth(name: &str, index: usize) -> String {
+    if index == 0 {
+        name.to_owned()
+    } else {
+        format!("{name}-{}", index + 1)
+    }
+}

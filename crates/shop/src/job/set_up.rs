@@ -132,7 +132,7 @@ impl Job {
             },
         };
         if let Some(refusal) = collet.as_ref().and_then(|r| look_alike(nose, r)) {
-            refusals.push(refuse("collet-1", refusal));
+            refusals.push(refuse("collet", refusal));
         }
         if !refusals.is_empty() {
             return Err(refusals);
@@ -154,7 +154,7 @@ impl Job {
         let (_, sheets) = self.in_hand(desk)?;
         if measured.values.is_empty() {
             return Err(vec![refuse(
-                "reading-1",
+                "reading",
                 Message::new("refuse-no-stick-out"),
             )]);
         }

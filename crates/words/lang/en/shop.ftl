@@ -1,0 +1,172 @@
+# What the rules of the shop say: refusals, reasons, advice.
+
+# Values in a working.
+given-rate = jobs in 1000 with this cause
+given-pieces = pieces of evidence
+given-weight = weight of the evidence (sum of log likelihoods against the average)
+given-stick-out = mean stick-out
+given-stroke = wanted stroke
+given-row = row { $row } around it
+given-table-doubt = expanded uncertainty of the table
+given-step = step that hands can set
+note-single-fault = One fault at a time; "something not in the list" is always a candidate. Rates: { $basis }.
+note-setting-table = Straight line between the sheet's rows. Outside the table there is no setting.
+
+# Gauges.
+gauge-pick = Pick the gauge that took the readings.
+gauge-unknown = There is no gauge "{ $gauge }" in force. Pick one from the list.
+gauge-wrong-kind = { $gauge } cannot take this reading ({ $unit }). Pick one from the list.
+gauge-out-of-range = { $gauge } reads { $min } to { $max } { $unit }; { $value } is outside. Check the reading or take another gauge.
+
+# Receiving.
+receive-serial-missing = Enter the serial from the plate.
+receive-serial-unknown = No tool with serial { $serial } has been here. Mend the serial, or tick that it is new to this shop.
+receive-other-model = This serial belongs to a { $model }. Pick that model, or tick that the tool is new to this shop.
+receive-already-here = This tool is on the bench already: job { $job }. Open that job.
+receive-complaint-missing = Write the complaint in the customer's words.
+receive-customer-missing = Enter the customer.
+receive-model-missing = Pick the model from the plate.
+receive-no-fault-model = No fault model is loaded. Load one with "setwright sheets load".
+receive-no-shop = No shop card is loaded. Load one with "setwright sheets load".
+receive-not-safe = Make the tool safe and tick each line before you take it in.
+receive-pack-not-battery = This model has no battery pack. Pick "no pack".
+receive-sold-later = The day of sale lies in the future. Check the date on the bill.
+receive-due-past = The promised day lies in the past. Enter today or later.
+
+# Anything.
+refuse-returned = This job has ended. Strike the return first if it was a mistake.
+refuse-not-yet = Finish the stage before this one first.
+refuse-no-sheet = The sheet that this job is worked to cannot be found. Run "setwright verify".
+refuse-reason = Write the reason.
+refuse-who = Pick your name at the top of the page first.
+refuse-date-later = The date lies in the future. Enter today or earlier.
+
+# Fault.
+refuse-symptom = The fault model has no symptom "{ $symptom }".
+refuse-symptom-both = "{ $symptom }" cannot be there and not there. Pick one.
+refuse-no-symptom = Tick at least one symptom as there or not there.
+refuse-no-test = The model sheet has no bench test "{ $test }".
+refuse-as-found-late = The strip has begun, so nothing can be tested as found any more.
+refuse-no-energy = A symptom forbids putting energy on this tool. Make checks without energy only, until it is mended.
+refuse-no-check = The fault model has no check "{ $check }".
+refuse-no-cause = The fault model has no cause "{ $cause }". Pick one from the list.
+refuse-no-fault-note = Say what it was, if not a fault in the tool.
+refuse-as-found-first = Test the tool as found first, or write why it is not safe to run. Cleaning and stripping destroy the evidence.
+refuse-no-reading = Enter the readings.
+refuse-too-few-readings = { $have } { $have ->
+    [one] reading
+   *[other] readings
+} entered; this test asks for { $need }.
+refuse-no-look = Pick passed or not passed.
+
+# Agreed.
+refuse-term = Name the warranty term that decides.
+refuse-evidence = Name the evidence that the verdict rests on.
+refuse-no-lines = Enter at least one line.
+refuse-line-what = Say what this line is for.
+refuse-line-count = Enter how many, above 0.
+refuse-line-each = Enter a price of 0 or more.
+refuse-warranty-first = Judge the warranty first: the customer must know who pays.
+refuse-estimate-first = Make the estimate first: the customer says yes to a price.
+refuse-yes-or-no = Pick yes or no.
+refuse-answer-name = Enter the name of the person who answered.
+refuse-answer-date = Enter the day of the answer.
+
+# Warranty.
+term-complete = the claim needs the tool whole, with its internal parts
+term-pulls = up to { $limit } pulls
+term-months = { $months } months from sale
+term-cause = a defect in the tool, not wear or misuse
+term-defect = a defect in material or making
+term-wear = parts that wear are not covered
+evidence-missing = missing at receipt: { $items }
+evidence-counter = counter at receipt: { $counter }
+evidence-no-sale = no paper shows the day of sale
+evidence-sold = sold { $sold }, covered until { $until }
+evidence-no-cause = the cause is not known yet
+evidence-no-part = no part of the tool is at fault
+evidence-in-time = within time and pulls, complete, and the part is not one that wears
+evidence-wear = the cause is in { $parts }
+
+# Rebuilt.
+refuse-no-route = Choose first how far the tool is stripped.
+refuse-no-part = Pick a part of this model.
+refuse-no-step = This route has no step "{ $step }".
+refuse-hold-before = A hold step before this one is still open. Take its reading, or write why it is passed without.
+refuse-hold-reading = Take the reading, or write why the hold is passed without it.
+refuse-worn = { $part } measured beyond its limit. Renew it, or write why it goes back in.
+refuse-renew = { $part } is renewed whenever it was disturbed. Write the new one down under "Parts renewed", or write why the old one goes back in.
+refuse-wrench-not-left = This joint is left-hand: { $gauge } is not calibrated counter-clockwise. Take one that is.
+refuse-wrench-not-right = This joint is right-hand: { $gauge } is not calibrated clockwise. Take one that is.
+refuse-cannot-skip = This stage cannot be left out.
+refuse-skip-opened = The tool has been opened. Finish the rebuild with its first power-up.
+
+# Nose match.
+match-thread = front-end thread
+match-groove = groove form
+match-pitch = pitch
+match-grip = grip length within the tail
+match-size = fastener size
+match-throat = anvil throat against the collar
+match-force = force
+match-setting = setting in the model sheet
+match-two = { $nose } on { $other }
+match-two-mm = { $nose } mm on { $other } mm
+match-plain = plain jaws on a plain shank
+match-missing = a size is missing from the sheet
+match-range = { $min } to { $max } mm takes { $other } mm
+match-within = { $nose } mm inside { $min } to { $max } mm
+match-throat-free = { $nose } mm; no swaged diameter to meet
+match-force-detail = needs { $needs } kN of { $bears } kN
+match-setting-known = the sheet says how to set it
+match-setting-none = the sheet does not say how to set it
+groove-round = round
+groove-vee60 = V 60°
+groove-buttress = buttress
+groove-plain = plain
+groove-thread = thread
+
+# Set up.
+refuse-fit-first = Choose fastener and nose set first.
+refuse-pick-fastener = Pick the fastener.
+refuse-pick-nose = Pick the nose set.
+refuse-code = { $fastener } has no grip code "{ $code }". Its codes: { $codes }.
+refuse-nose = { $nose } does not fit { $fastener } on this tool. The reasons stand in the list below.
+refuse-look-alike = This is { $wrong }, not { $right }: { $is } mm long instead of { $should } mm. { $effect }
+refuse-collet-length = { $right } is { $should } mm long; this one measures { $is } mm. Find out which collet it is before you pull.
+refuse-no-stick-out = Enter the stick-out of at least one pin.
+refuse-stick-out-says-nothing = Stick-out says nothing with this fastener.
+refuse-gauge-stale = { $gauge } is out of calibration, so a setting cannot rest on it. Take one that is in date.
+refuse-not-by-stroke = This fastener is not set by stroke.
+refuse-stroke-range = { $value } mm is outside what the fastener allows: { $min } to { $max } mm.
+refuse-out-of-table = Outside the model sheet's table, which runs from { $min } to { $max } mm.
+refuse-setting-first = Get a setting from an in-band stick-out first.
+refuse-turns = Enter the turns that the adjuster stood at.
+refuse-seen = Pick what the joint looks like.
+refuse-last-joint = The last trial joint is not good. Set another one that is.
+refuse-joints-in-a-row = { $have } good in a row at this setting; the shop asks for { $need }. Set more, or write why fewer will do.
+refuse-not-locked = Lock and paint-mark the adjuster, then tick it.
+
+# Trial joints.
+joint-collet-slips = Pull grooves torn: the collet slips. Look at its teeth and whether it is the right one. Leave the adjuster alone: less stroke would hide it, not mend it.
+joint-off-axis = Off axis: hold the tool square, check the nose nut and the anvil's throat. Leave the adjuster alone.
+joint-gap = Sheets apart: clamp and deburr, check the grip code. Leave the adjuster alone.
+joint-anvil-galled = Collar scored: look into the anvil's bore. Leave the adjuster alone.
+joint-broke-low = Pin parted low: check the grip code and the carton, then the stroke against the table. Leave the adjuster alone until then.
+joint-stub-proud = Stub proud: worn teeth or the wrong grip code. Leave the adjuster alone.
+joint-contradicts = The findings contradict each other: one wants more stroke, one less. Measure again before you turn anything.
+joint-full-stroke = This fastener is set at full stroke, so the adjuster is not the cause. Check nose set, grip code and the tool's stroke.
+joint-not-the-stroke = { $criterion } is not a matter of stroke: check the anvil with its no-go plug.
+joint-no-criterion = The fastener sheet has no criterion "{ $criterion }".
+joint-adjuster-at-end = The adjuster is at its end. The nose stack, the fastener or the table is wrong.
+joint-far-from-table = More than { $turns } turns from the table. Stop: the nose stack, the fastener or the table is wrong.
+
+# Proved and returned.
+refuse-test-missing = "{ $test }" has not been made yet.
+refuse-test-rejected = "{ $test }" is outside its limits. Mend it and test again.
+refuse-undecided-reason = A test stayed undecided. Write why the tool may go back.
+refuse-to-whom = Enter who took the tool.
+refuse-not-checked = Check the answers above, then tick that you did.
+refuse-not-waiting = This job is not waiting.
+refuse-struck-already = This entry is struck already.
+refuse-strike = Later work stands on this entry. Strike that first.
