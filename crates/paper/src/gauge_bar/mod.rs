@@ -118,7 +118,7 @@ fn limits(svg: &mut String, bar: &GaugeBar, scale: &Scale) {
         let value = fixed(limit, bar.decimals);
         let _ = write!(
             svg,
-            r##"<path class="g-lim" d="M{x:.1} 16V34" stroke="{INK}" stroke-width="1.2"/><text class="g-t" x="{x:.1}" y="46" font-family="Inter, system-ui, sans-serif" font-size="12" fill="#5b6f79" text-anchor="{anchor}">{value}</text>"##,
+            r##"<path class="g-lim" d="M{x:.1} 16V34" stroke="{INK}" stroke-width="1.2"/><text class="g-t" x="{x:.1}" y="46" font-family="Inter, system-ui, sans-serif" font-size="13" fill="#5b6f79" text-anchor="{anchor}">{value}</text>"##,
         );
     }
 }

@@ -3,7 +3,7 @@
 use super::GaugeBar;
 
 /// Width of the viewBox.
-pub(super) const WIDTH: f64 = 420.0;
+pub(super) const WIDTH: f64 = 300.0;
 /// Room left and right of the track for the arrows of values that lie far out.
 const MARGIN: f64 = 16.0;
 

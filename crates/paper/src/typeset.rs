@@ -1,0 +1,159 @@
+//! Setting a template with its data: everything in memory, nothing from disk, network or clock.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use serde::Serialize;
+use typst::diag::{FileError, FileResult, SourceDiagnostic};
+use typst::foundations::{Bytes, Datetime, Duration, Smart};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+use typst_pdf::{PdfOptions, Timestamp};
+
+use crate::PaperError;
+use crate::model::Day;
+
+/// Templates by the path under which they import each other.
+const TEMPLATES: &[(&str, &str)] = &[
+    ("/house.typ", include_str!("../templates/house.typ")),
+    ("/parts.typ", include_str!("../templates/parts.typ")),
+    ("/card.typ", include_str!("../templates/card.typ")),
+    ("/report.typ", include_str!("../templates/report.typ")),
+];
+
+const FONTS: [&[u8]; 3] = [
+    include_bytes!("../fonts/Inter-Regular.otf"),
+    include_bytes!("../fonts/Inter-SemiBold.otf"),
+    include_bytes!("../fonts/Inter-Bold.otf"),
+];
+
+/// Documents after which an unused result of the typesetter's cache is dropped.
+const CACHE_AGE: usize = 10;
+
+/// Everything that is the same for each document.
+struct House {
+    library: LazyHash<Library>,
+    book: LazyHash<FontBook>,
+    fonts: Vec<Font>,
+    sources: HashMap<FileId, Source>,
+}
+
+static HOUSE: LazyLock<House> = LazyLock::new(|| {
+    let fonts: Vec<Font> = FONTS
+        .iter()
+        .flat_map(|data| Font::iter(Bytes::new(*data)))
+        .collect();
+    let sources = TEMPLATES
+        .iter()
+        .filter_map(|(path, text)| {
+            let id = file_id(path)?;
+            Some((id, Source::new(id, (*text).to_owned())))
+        })
+        .collect();
+    House {
+        library: LazyHash::new(Library::default()),
+        book: LazyHash::new(FontBook::from_fonts(&fonts)),
+        fonts,
+        sources,
+    }
+});
+
+fn file_id(path: &str) -> Option<FileId> {
+    let path = VirtualPath::new(path).ok()?;
+    Some(RootedPath::new(VirtualRoot::Project, path).intern())
+}
+
+/// One document in the making.
+struct Desk {
+    main: FileId,
+    data_id: FileId,
+    data: Bytes,
+    today: Option<Datetime>,
+}
+
+impl World for Desk {
+    fn library(&self) -> &LazyHash<Library> {
+        &HOUSE.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &HOUSE.book
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        HOUSE.sources.get(&id).cloned().ok_or_else(|| absent(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if id == self.data_id {
+            return Ok(self.data.clone());
+        }
+        Err(absent(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        HOUSE.fonts.get(index).cloned()
+    }
+
+    fn today(&self, _offset: Option<Duration>) -> Option<Datetime> {
+        self.today
+    }
+}
+
+fn absent(id: FileId) -> FileError {
+    FileError::NotFound(id.get().vpath().get_with_slash().into())
+}
+
+/// The PDF of `template` with `data`. `ident` names the document for ever; the same input gives the
+/// same bytes.
+pub(crate) fn pdf(
+    template: &str,
+    data: &impl Serialize,
+    ident: &str,
+    day: Day,
+) -> Result<Vec<u8>, PaperError> {
+    let today = Datetime::from_ymd(day.year, day.month, day.day).ok_or(PaperError::Day)?;
+    let noon = Datetime::from_ymd_hms(day.year, day.month, day.day, 12, 0, 0);
+    let json = serde_json::to_vec(data).map_err(|e| PaperError::Data(e.to_string()))?;
+    let (Some(main), Some(data_id)) = (file_id(template), file_id("/data.json")) else {
+        return Err(PaperError::Setting(format!("no template {template}")));
+    };
+    let desk = Desk {
+        main,
+        data_id,
+        data: Bytes::new(json),
+        today: Some(today),
+    };
+    let set = typst::compile::<typst_layout::PagedDocument>(&desk);
+    let document = set.output.map_err(|errors| refused(&desk, &errors))?;
+    let options = PdfOptions {
+        ident: Smart::Custom(ident.to_owned()),
+        creator: Smart::Custom(Some("setwright".to_owned())),
+        timestamp: noon.map(Timestamp::new_utc),
+        ..PdfOptions::default()
+    };
+    let bytes = typst_pdf::pdf(&document, &options).map_err(|errors| refused(&desk, &errors));
+    comemo::evict(CACHE_AGE);
+    bytes
+}
+
+/// What the typesetter says, with template and line: a mistake of ours, to be found in a log.
+fn refused(desk: &Desk, errors: &[SourceDiagnostic]) -> PaperError {
+    use typst::WorldExt;
+    let told = errors.iter().map(|error| {
+        let id = error.span.id();
+        let place = id.zip(desk.range(error.span)).and_then(|(id, range)| {
+            let source = desk.source(id).ok()?;
+            let line = source.lines().byte_to_line(range.start)? + 1;
+            Some(format!("{}:{line}: ", id.get().vpath().get_with_slash()))
+        });
+        format!("{}{}", place.unwrap_or_default(), error.message)
+    });
+    PaperError::Setting(told.collect::<Vec<_>>().join("; "))
+}
