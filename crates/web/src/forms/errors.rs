@@ -13,8 +13,8 @@ pub struct FieldErrors {
 
 impl FieldErrors {
     /// No mistakes.
-    pub fn new() -> Self {
-        Self::default()
+    pub const fn new() -> Self {
+        Self { list: Vec::new() }
     }
 
     /// One mistake.

@@ -13,8 +13,8 @@ pub struct Typed {
 
 impl Typed {
     /// Nothing typed yet.
-    pub fn new() -> Self {
-        Self::default()
+    pub const fn new() -> Self {
+        Self { pairs: Vec::new() }
     }
 
     /// Reads a form body (`application/x-www-form-urlencoded`). Cannot fail: bytes that are not

@@ -1,0 +1,70 @@
+//! Style sheet, script, font and icon: in the binary, served under a name that changes with their
+//! content, so that browsers keep them for good.
+
+use std::sync::LazyLock;
+
+use axum::Router;
+use axum::extract::Path;
+use axum::http::StatusCode;
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use sha2::{Digest, Sha256};
+use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{NotForContentType, Predicate, SizeAbove};
+
+macro_rules! assets {
+    ($($name:literal $kind:literal;)*) => {
+        /// Name, type and content of each.
+        const ASSETS: &[(&str, &str, &[u8])] = &[
+            $(($name, $kind, include_bytes!(concat!("../../assets/", $name))),)*
+        ];
+    };
+}
+
+assets! {
+    "setwright.css" "text/css; charset=utf-8";
+    "setwright.js" "text/javascript; charset=utf-8";
+    "icon.svg" "image/svg+xml";
+    "fonts/inter.woff2" "font/woff2";
+}
+
+/// One name for all of them: the style sheet finds its font beside it.
+static BUNDLE: LazyLock<String> = LazyLock::new(|| {
+    let mut hash = Sha256::new();
+    for (name, _, content) in ASSETS {
+        hash.update(name);
+        hash.update(content);
+    }
+    let hash = hash.finalize();
+    hash.iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+});
+
+/// Where `name` is served.
+pub fn url(name: &str) -> String {
+    format!("/assets/{}/{name}", *BUNDLE)
+}
+
+/// The assets alone are compressed: a page holds a secret beside what a visitor typed, and its
+/// compressed length would tell about the secret.
+pub(crate) fn router() -> Router {
+    let pays = SizeAbove::new(512).and(NotForContentType::const_new("font/"));
+    Router::new()
+        .route("/assets/{bundle}/{*name}", get(serve))
+        .layer(CompressionLayer::new().gzip(true).compress_when(pays))
+}
+
+async fn serve(Path((bundle, name)): Path<(String, String)>) -> Response {
+    let found = ASSETS.iter().find(|(own, ..)| *own == name);
+    match found {
+        Some((_, kind, content)) if bundle == *BUNDLE => {
+            let forever = "public, max-age=31536000, immutable";
+            let headers = [(CONTENT_TYPE, *kind), (CACHE_CONTROL, forever)];
+            (headers, *content).into_response()
+        }
+        _ => StatusCode::NOT_FOUND.into_response(),
+    }
+}

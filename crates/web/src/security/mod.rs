@@ -1,0 +1,20 @@
+//! Who may ask for what: every request passes here first, every answer last.
+
+mod attempts;
+mod cookies;
+mod door;
+mod guard;
+mod headers;
+mod hosts;
+mod login;
+mod posts;
+mod protect;
+mod token;
+mod visitor;
+mod who;
+
+pub use door::{PassphraseError, hash_passphrase};
+pub use guard::Guard;
+pub use protect::protect;
+pub use token::fresh_secret;
+pub use visitor::Visitor;

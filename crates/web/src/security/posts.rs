@@ -1,0 +1,91 @@
+//! A posted form must come from one of our own pages, in the same browser, and not be too large.
+
+use axum::body::{Body, to_bytes};
+use axum::extract::Request;
+use axum::http::header::{CONTENT_LENGTH, CONTENT_TYPE, HeaderMap, ORIGIN};
+use axum::http::{Method, StatusCode};
+
+use super::guard::{BODY_LIMIT, Guard};
+use super::token;
+use crate::forms::Typed;
+
+/// Header that carries the token where the body is not a form.
+const TOKEN_HEADER: &str = "x-csrf-token";
+/// Field that carries it in a form.
+const TOKEN_FIELD: &str = "csrf";
+
+/// Why a post is refused, and what was typed if it may be shown again.
+pub(super) struct Refused {
+    pub(super) status: StatusCode,
+    pub(super) typed: Option<Typed>,
+}
+
+impl Refused {
+    fn with(status: StatusCode) -> Self {
+        Self {
+            status,
+            typed: None,
+        }
+    }
+}
+
+/// Whether a method changes nothing.
+pub(super) fn is_safe(method: &Method) -> bool {
+    matches!(*method, Method::GET | Method::HEAD | Method::OPTIONS)
+}
+
+/// Whether the browser says that one of our own pages sent it.
+fn is_ours(guard: &Guard, headers: &HeaderMap) -> bool {
+    let text = |value: &axum::http::HeaderValue| value.to_str().unwrap_or("?").to_owned();
+    let site = headers.get("sec-fetch-site").map(text);
+    let origin = headers.get(ORIGIN).map(text);
+    let site_ok = site.as_deref().is_none_or(|site| site == "same-origin");
+    let origin_ok = origin
+        .as_deref()
+        .is_none_or(|origin| guard.hosts.allow_origin(origin));
+    // Every browser of today sends at least one of them with a post.
+    (site.is_some() || origin.is_some()) && site_ok && origin_ok
+}
+
+/// The request with its body read into memory, if it may pass.
+pub(super) async fn check(
+    guard: &Guard,
+    session: &str,
+    request: Request,
+) -> Result<Request, Refused> {
+    let (parts, body) = request.into_parts();
+    if !is_ours(guard, &parts.headers) {
+        return Err(Refused::with(StatusCode::FORBIDDEN));
+    }
+    let announced = parts
+        .headers
+        .get(CONTENT_LENGTH)
+        .and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
+    if announced.is_some_and(|length| length > BODY_LIMIT) {
+        return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
+    }
+    let Ok(bytes) = to_bytes(body, BODY_LIMIT).await else {
+        return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
+    };
+    let is_form = parts
+        .headers
+        .get(CONTENT_TYPE)
+        .and_then(|kind| kind.to_str().ok())
+        .is_some_and(|kind| kind.starts_with("application/x-www-form-urlencoded"));
+    let typed = is_form.then(|| Typed::from_body(&bytes));
+    let sent = match &typed {
+        Some(typed) => typed.raw(TOKEN_FIELD),
+        None => parts
+            .headers
+            .get(TOKEN_HEADER)
+            .and_then(|token| token.to_str().ok())
+            .unwrap_or_default(),
+    };
+    if !token::matches(&guard.secret, session, sent) {
+        return Err(Refused {
+            status: StatusCode::FORBIDDEN,
+            typed,
+        });
+    }
+    Ok(Request::from_parts(parts, Body::from(bytes)))
+}

@@ -1,0 +1,143 @@
+//! The guard before a router.
+//!
+//! From the outside in: headers on every answer; a last catch for panics; the checks and the error
+//! pages; a catch for panics of handlers, which get an error page with a reference.
+
+use std::any::Any;
+use std::sync::Arc;
+use std::time::Instant;
+
+use axum::Router;
+use axum::extract::{FromRequest, Request, State};
+use axum::http::StatusCode;
+use axum::http::header::{LOCATION, SET_COOKIE};
+use axum::middleware::{self, Next};
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use tower_http::catch_panic::CatchPanicLayer;
+
+use super::Visitor;
+use super::guard::Guard;
+use super::posts::{self, Refused};
+use super::{cookies, headers, login, token, who};
+use crate::assets;
+use crate::forms::Typed;
+use crate::shell::{self, Page};
+
+/// Puts the guard before `router`, and adds the routes that belong to it: the assets, the name
+/// picked at the bench, the passphrase.
+pub fn protect(router: Router, guard: Arc<Guard>) -> Router {
+    let own = Router::new()
+        .route("/who", post(who::pick))
+        .route("/login", get(login::show).post(login::enter))
+        .route("/logout", post(login::leave))
+        .with_state(guard.clone());
+    router
+        .merge(own)
+        .merge(assets::router())
+        .layer(CatchPanicLayer::custom(handler_panicked))
+        .layer(middleware::from_fn_with_state(guard, enter))
+        .layer(CatchPanicLayer::custom(guard_panicked))
+        .layer(middleware::map_response(headers::harden))
+}
+
+async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next) -> Response {
+    let path = request
+        .uri()
+        .path_and_query()
+        .map_or("/", |path| path.as_str())
+        .to_owned();
+    let (visitor, is_new) = recognise(&guard, &request);
+    let page = Page::new(&guard, visitor, &path);
+    if !guard.hosts.allow(request.headers(), request.uri()) {
+        return shell::wrong_host(&page, guard.hosts.first());
+    }
+    let is_open = path.starts_with("/assets/") || path.split('?').next() == Some("/login");
+    let mut answer = if !page.visitor.inside && !is_open {
+        outside(&page, request, &guard, &path).await
+    } else {
+        request.extensions_mut().insert(page.clone());
+        let passed = if posts::is_safe(request.method()) {
+            Ok(request)
+        } else {
+            posts::check(&guard, &page.visitor.session, request).await
+        };
+        match passed {
+            Ok(request) => shell::dressed(&page, next.run(request).await).await,
+            Err(refused) => refuse(&page, &path, refused),
+        }
+    };
+    if is_new && !answer.headers().contains_key(SET_COOKIE) {
+        let cookie = cookies::set(cookies::SESSION, &page.visitor.session, None);
+        answer.headers_mut().append(SET_COOKIE, cookie);
+    }
+    answer
+}
+
+/// Who asks, and whether this browser is new here.
+fn recognise(guard: &Guard, request: &Request) -> (Visitor, bool) {
+    let known = |session: &&str| match &guard.door {
+        Some(door) => door.knows(session, Instant::now()),
+        None => true,
+    };
+    let sent: Vec<&str> = cookies::all(request.headers(), cookies::SESSION)
+        .filter(|session| token::is_session(session))
+        .collect();
+    let inside = sent.iter().copied().find(known);
+    let session = inside.or(sent.first().copied());
+    let is_new = session.is_none();
+    let is_inside = inside.is_some() || guard.door.is_none();
+    let session = session.map_or_else(token::fresh_session, str::to_owned);
+    let visitor = Visitor {
+        csrf_token: token::token(&guard.secret, &session),
+        who: who::picked(guard, request.headers()),
+        session,
+        inside: is_inside,
+    };
+    (visitor, is_new)
+}
+
+/// What those see who have not given the passphrase. A form is not lost: it can be sent again once
+/// they have.
+async fn outside(page: &Page, request: Request, guard: &Guard, path: &str) -> Response {
+    if posts::is_safe(request.method()) {
+        let next: String = form_urlencoded::byte_serialize(path.as_bytes()).collect();
+        let to = format!("/login?next={next}");
+        return (StatusCode::SEE_OTHER, [(LOCATION, to)]).into_response();
+    }
+    match posts::check(guard, &page.visitor.session, request).await {
+        Ok(request) => match Typed::from_request(request, &()).await {
+            Ok(typed) => shell::logged_out(page, path, &typed),
+            Err(answer) => answer,
+        },
+        Err(Refused {
+            typed: Some(typed), ..
+        }) => shell::logged_out(page, path, &typed),
+        Err(refused) => refuse(page, path, refused),
+    }
+}
+
+fn refuse(page: &Page, path: &str, refused: Refused) -> Response {
+    match refused.typed {
+        Some(typed) => shell::stale_form(page, path, &typed),
+        None => shell::error_page(page, refused.status, None),
+    }
+}
+
+fn handler_panicked(panic: Box<dyn Any + Send>) -> Response {
+    shell::internal(said(panic.as_ref()))
+}
+
+/// Without a page to stand in: this is the guard's own failure.
+fn guard_panicked(panic: Box<dyn Any + Send>) -> Response {
+    eprintln!("the guard failed: {:?}", said(panic.as_ref()));
+    StatusCode::INTERNAL_SERVER_ERROR.into_response()
+}
+
+fn said(panic: &(dyn Any + Send)) -> String {
+    panic
+        .downcast_ref::<String>()
+        .cloned()
+        .or_else(|| panic.downcast_ref::<&str>().map(|text| (*text).to_owned()))
+        .unwrap_or_else(|| "panic without words".to_owned())
+}

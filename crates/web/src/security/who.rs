@@ -1,0 +1,67 @@
+//! The name picked at the bench: it goes into each entry, as said, not as proved.
+
+use axum::extract::State;
+use axum::http::header::{LOCATION, SET_COOKIE};
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Response};
+use std::sync::Arc;
+
+use super::cookies;
+use super::guard::Guard;
+use crate::forms::Typed;
+
+/// A picked name is kept for a working day.
+const KEPT_S: u32 = 12 * 3600;
+
+/// The name in the browser's cookie, if it is one of the shop's people.
+pub(super) fn picked(guard: &Guard, headers: &HeaderMap) -> Option<String> {
+    cookies::all(headers, cookies::WHO)
+        .map(cookies::decoded)
+        .find(|name| guard.people.contains(name))
+}
+
+/// Takes the picked name and goes back to the page.
+pub(super) async fn pick(State(guard): State<Arc<Guard>>, typed: Typed) -> Response {
+    let name = typed.get("who");
+    if !guard.people.iter().any(|person| person == name) {
+        return StatusCode::UNPROCESSABLE_ENTITY.into_response();
+    }
+    let cookie = cookies::set(cookies::WHO, name, Some(KEPT_S));
+    let back = own_path(typed.get("back"));
+    (
+        StatusCode::SEE_OTHER,
+        [(LOCATION, back), (SET_COOKIE, cookie)],
+    )
+        .into_response()
+}
+
+/// `path` if it stays on this server, else the first page.
+pub(super) fn own_path(path: &str) -> axum::http::HeaderValue {
+    let stays = path.starts_with('/')
+        && !path.starts_with("//")
+        && !path.contains('\\')
+        && path.bytes().all(|b| b.is_ascii_graphic());
+    let path = if stays { path } else { "/" };
+    axum::http::HeaderValue::from_str(path)
+        .unwrap_or_else(|_| axum::http::HeaderValue::from_static("/"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::own_path;
+
+    #[test]
+    fn back_stays_on_this_server() {
+        assert_eq!(own_path("/jobs/7?x=1#setup"), "/jobs/7?x=1#setup");
+        for elsewhere in [
+            "//evil.test",
+            "/\\evil.test",
+            "https://evil.test",
+            "",
+            "/a\r\nb",
+            "/é",
+        ] {
+            assert_eq!(own_path(elsewhere), "/", "{elsewhere}");
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! One page: its frame, and what the frame needs to know.
+
+use std::sync::Arc;
+
+use axum::extract::FromRequestParts;
+use axum::http::request::Parts;
+use axum::response::Response;
+use calc::Message;
+use maud::{DOCTYPE, Markup, html};
+use words::Words;
+
+use super::{Nav, error_summary, internal};
+use crate::assets;
+use crate::forms::FieldErrors;
+use crate::security::{Guard, Visitor};
+
+/// What a page knows before its handler has done anything: the words, who looks, where.
+#[derive(Clone)]
+pub struct Page {
+    /// The texts of the reader's language.
+    pub words: &'static Words,
+    /// Who looks at it.
+    pub visitor: Visitor,
+    /// The place in the navigation that it belongs to.
+    pub nav: Option<Nav>,
+    /// Path and query under which it was asked for.
+    pub path: String,
+    people: Arc<[String]>,
+    bench: Arc<str>,
+    has_door: bool,
+    refused: bool,
+}
+
+impl Page {
+    pub(crate) fn new(guard: &Guard, visitor: Visitor, path: &str) -> Self {
+        Self {
+            words: Words::english(),
+            visitor,
+            nav: None,
+            path: path.to_owned(),
+            people: guard.people.clone(),
+            bench: guard.bench.clone(),
+            has_door: guard.has_door(),
+            refused: false,
+        }
+    }
+
+    /// The same page in its place of the navigation.
+    #[must_use]
+    pub fn at(mut self, nav: Nav) -> Self {
+        self.nav = Some(nav);
+        self
+    }
+
+    /// The text `id`.
+    pub fn t(&self, id: &str) -> String {
+        self.words.text(id)
+    }
+
+    /// A text with its values.
+    pub fn say(&self, message: &Message) -> String {
+        self.words.say(message)
+    }
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for Page {
+    type Rejection = Response;
+
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, Response> {
+        parts
+            .extensions
+            .get::<Page>()
+            .cloned()
+            .ok_or_else(|| internal("the guard does not stand before this route"))
+    }
+}
+
+/// `body` in the frame of the program. `body` is the content of `<main>`.
+pub fn page(p: &Page, title: &str, body: Markup) -> Markup {
+    let title = if p.refused {
+        p.say(&Message::new("title-error").with("title", title))
+    } else {
+        title.to_owned()
+    };
+    html! {
+        (DOCTYPE)
+        html lang=(p.t("language-tag")) {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · " (p.t("program-name")) }
+                link rel="icon" href=(assets::url("icon.svg")) type="image/svg+xml";
+                link rel="stylesheet" href=(assets::url("setwright.css"));
+                script type="module" src=(assets::url("setwright.js")) {}
+            }
+            body {
+                a.skip href="#main" { (p.t("skip-to-content")) }
+                (top(p))
+                main #main tabindex="-1" { (body) }
+            }
+        }
+    }
+}
+
+/// A page that shows a refused form again: the title says so, and the list of what to mend stands
+/// first, in focus.
+pub fn page_with_errors(
+    p: &Page,
+    title: &str,
+    form: &str,
+    errors: &FieldErrors,
+    body: Markup,
+) -> Markup {
+    let p = Page {
+        refused: !errors.is_empty(),
+        ..p.clone()
+    };
+    let body = html! { (error_summary(&p, form, errors)) (body) };
+    page(&p, title, body)
+}
+
+fn top(p: &Page) -> Markup {
+    html! {
+        header.top {
+            a.mark href="/" { (p.t("program-name")) }
+            @if p.visitor.inside {
+                nav aria-label=(p.t("nav-label")) {
+                    ul {
+                        @for nav in Nav::ALL {
+                            li {
+                                a href=(nav.path())
+                                    aria-current=[(p.nav == Some(*nav)).then_some("page")]
+                                    { (nav.name(p)) }
+                            }
+                        }
+                    }
+                }
+                form.find role="search" action="/find" method="get" {
+                    label.hidden for="find" { (p.t("find-label")) }
+                    input #find name="q" type="search" autocomplete="off" spellcheck="false"
+                        placeholder=(p.t("find-hint"));
+                    button { (p.t("find-go")) }
+                }
+                (who(p))
+            }
+        }
+    }
+}
+
+/// Bench and name, and the names to pick from. Works without JavaScript.
+fn who(p: &Page) -> Markup {
+    let name = p.visitor.who.as_deref();
+    html! {
+        details.who {
+            summary {
+                @if let Some(name) = name { b { (name) } } @else { b { (p.t("who-nobody")) } }
+                @if !p.bench.is_empty() { small { (p.bench) } }
+            }
+            div.sheet-of-names {
+                form method="post" action="/who" {
+                    (hidden("csrf", &p.visitor.csrf_token))
+                    (hidden("back", &p.path))
+                    p #who-label { (p.t("who-pick")) }
+                    @for person in p.people.iter() {
+                        button name="who" value=(person)
+                            aria-pressed=(if name == Some(person) { "true" } else { "false" })
+                            { (person) }
+                    }
+                }
+                @if p.has_door {
+                    form method="post" action="/logout" {
+                        (hidden("csrf", &p.visitor.csrf_token))
+                        button.quiet { (p.t("log-out")) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+pub(super) fn hidden(name: &str, value: &str) -> Markup {
+    html! { input type="hidden" name=(name) value=(value); }
+}
