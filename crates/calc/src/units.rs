@@ -26,6 +26,8 @@ pub enum Dimension {
     Temperature,
     /// Current.
     Current,
+    /// Volume flow.
+    Flow,
     /// Turns of a screw.
     Turns,
     /// A count.
@@ -76,6 +78,7 @@ units! {
     Percent "%" Ratio 0.01, "Percent.";
     Celsius "°C" Temperature 1.0, "Degree Celsius.";
     Ampere "A" Current 1.0, "Ampere.";
+    LitrePerMinute "l/min" Flow 0.001 / 60.0, "Litre per minute.";
     Turn "turns" Turns 1.0, "Turns of a screw.";
     Piece "pcs" Count 1.0, "Pieces.";
 }

@@ -8,6 +8,7 @@ mod faults;
 mod gauge;
 mod model;
 mod nose;
+mod read;
 mod shelf;
 mod shop_card;
 
@@ -19,5 +20,6 @@ pub use model::{
     Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
 };
 pub use nose::{Anvil, Collet, LookAlike, NoseSet};
+pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
 pub use shop_card::ShopCard;

@@ -198,6 +198,8 @@ pub struct Part {
     pub outside_mm: f64,
     /// Bore, mm.
     pub bore_mm: Option<f64>,
+    /// Sits beside the axis (switch, pack, hose): not drawn on it, not part of its order.
+    pub off_axis: bool,
     /// Lubricant id that it gets when fitted, with the amount.
     pub lubricant: Option<(String, String)>,
     /// Renewed whenever it was disturbed.

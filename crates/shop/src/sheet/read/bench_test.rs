@@ -1,0 +1,47 @@
+//! Reads a bench test.
+
+use calc::Message;
+
+use super::shared;
+use super::table::Table;
+use super::value;
+use crate::sheet::{BenchTest, BenchTestKind};
+
+pub(super) fn read(t: &Table) -> Option<BenchTest> {
+    let kind = if t.has("pass") {
+        looked(t)
+    } else {
+        measured(t)
+    };
+    Some(BenchTest {
+        id: t.id("id"),
+        name: t.string("name"),
+        method: t.string("method"),
+        as_found: t.flag("as_found"),
+        caution: t.table_given("caution", shared::caution),
+        kind: kind?,
+    })
+}
+
+fn looked(t: &Table) -> Option<BenchTestKind> {
+    for key in ["unit", "lower", "upper", "rule", "count", "gauges"] {
+        if t.has(key) {
+            t.mistake(key, Message::new("sheet-pass-or-limits"));
+        }
+    }
+    let pass = t.string("pass");
+    Some(BenchTestKind::Looked { pass })
+}
+
+fn measured(t: &Table) -> Option<BenchTestKind> {
+    let limits = shared::limits(t);
+    let unit = shared::unit_of(t);
+    let kind = BenchTestKind::Measured {
+        unit,
+        rule: shared::rule(t),
+        count: t.given("count", |v| value::whole(v, 1, 100)).unwrap_or(1) as usize,
+        gauges: shared::gauges(t, unit),
+        limits: limits?,
+    };
+    Some(kind)
+}

@@ -1,0 +1,97 @@
+//! Reads a fault model sheet.
+
+use std::collections::BTreeSet;
+
+use calc::Message;
+use toml::de::DeValue;
+
+use super::table::Table;
+use super::value::{self, Span, Word};
+use crate::sheet::{Cause, Check, CheckLink, Drive, FaultModel, Symptom, ToolState};
+
+impl Word for ToolState {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("record-only", ToolState::RecordOnly),
+        ("no-energy", ToolState::NoEnergy),
+        ("stripped-no-energy", ToolState::StrippedNoEnergy),
+        ("energised", ToolState::Energised),
+        ("energised-loaded", ToolState::EnergisedLoaded),
+    ];
+}
+
+pub(super) fn read(t: &Table) -> Option<FaultModel> {
+    let (symptoms, causes) = (t.ids("symptom"), t.ids("cause"));
+    Some(FaultModel {
+        id: t.id("id"),
+        basis: t.string("basis"),
+        leak: t.number("leak", Span(1e-6, 0.5)),
+        unlisted_per_1000: t.number("unlisted_per_1000", Span(0.0, 1000.0)),
+        symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
+        causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
+        checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),
+    })
+}
+
+/// The list `drives`; left out, it is every drive.
+fn drives(t: &Table) -> Vec<Drive> {
+    if t.has("drives") {
+        let drives = t.list_given("drives", value::word);
+        if t.good(&["drives"]) && drives.is_empty() {
+            t.mistake("drives", Message::new("sheet-too-few").with("least", 1_u32));
+        }
+        return drives;
+    }
+    Drive::WORDS.iter().map(|(_, drive)| *drive).collect()
+}
+
+fn symptom(t: &Table) -> Symptom {
+    Symptom {
+        id: t.id("id"),
+        text: t.string("text"),
+        drives: drives(t),
+        forbids_energy: t.flag("forbids_energy"),
+    }
+}
+
+fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
+    Cause {
+        id: t.id("id"),
+        text: t.string("text"),
+        drives: drives(t),
+        per_1000: t.number("per_1000", Span(0.001, 1000.0)),
+        action: t.string("action"),
+        parts: t.list_given("parts", value::id),
+        shows: t.by_id("shows", symptoms, |v| value::number(v, Span::CHANCE)),
+    }
+}
+
+fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
+    let false_alarm = t.number("false_alarm", Span::CHANCE);
+    let links = t.by_id("tells", causes, |v| link(v, false_alarm));
+    if t.good(&["tells"]) && links.is_empty() || !t.has("tells") {
+        t.mistake("tells", Message::new("sheet-too-few").with("least", 1_u32));
+    }
+    Check {
+        id: t.id("id"),
+        text: t.string("text"),
+        minutes: t.number("minutes", Span(0.1, 600.0)),
+        state: t.word("state"),
+        false_alarm,
+        links: links
+            .into_iter()
+            .map(|(cause, (if_true, if_false))| CheckLink {
+                cause,
+                if_true,
+                if_false,
+            })
+            .collect(),
+    }
+}
+
+/// The chance of a positive when the cause is there; or a pair, with the chance when it is not.
+fn link(value: &DeValue, false_alarm: f64) -> Result<(f64, f64), Message> {
+    match value {
+        DeValue::Array(_) => value::pair(value, Span::CHANCE, Span::CHANCE),
+        _ => Ok((value::number(value, Span::CHANCE)?, false_alarm)),
+    }
+}

@@ -1,0 +1,131 @@
+//! Reads the settings of a tool model and holds their tables against the adjuster.
+
+use std::ops::Range;
+
+use calc::Message;
+use calc::screw_stop::ScrewStop;
+
+use super::lists::Row;
+use super::mistake::plain;
+use super::table::Table;
+use super::value::{Span, Word};
+use crate::sheet::{Adjuster, Setting, SettingBasis};
+
+/// Key of the table's rows.
+const ROWS: &str = "mm_to_turns";
+
+/// Part by which a table's slope may differ from the pitch.
+const SLOPE_PART: f64 = 0.05;
+
+impl Word for SettingBasis {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("stick-out", SettingBasis::StickOut),
+        ("stroke", SettingBasis::Stroke),
+        ("full-stroke", SettingBasis::FullStroke),
+    ];
+}
+
+/// All settings; one for each nose set and fastener.
+pub(super) fn read_all(
+    t: &Table,
+    adjuster: Option<&Option<Adjuster>>,
+    stroke_mm: f64,
+) -> Vec<Setting> {
+    let stop = adjuster.and_then(Option::as_ref).map(|a| &a.stop);
+    // A stop cannot be turned further than the whole stroke.
+    let most_turns = match stop {
+        Some(stop) if t.good(&["stroke_mm"]) => stroke_mm / stop.pitch_mm,
+        _ => 500.0,
+    };
+    let pairs = std::cell::RefCell::new(Vec::new());
+    // The fastener alone does not name a setting: two nose sets may be there for it.
+    t.tables("setting", "", 0, |s| {
+        let setting = read(s, stop, most_turns);
+        let pair = (setting.nose_set.clone(), setting.fastener.clone());
+        if s.good(&["nose_set", "fastener"]) && pairs.borrow().contains(&pair) {
+            s.mistake("fastener", Message::new("sheet-setting-twice"));
+        }
+        pairs.borrow_mut().push(pair);
+        Some(setting)
+    })
+}
+
+fn read(t: &Table, stop: Option<&ScrewStop>, most_turns: f64) -> Setting {
+    let basis = t.word("by");
+    let rows = t.rows(ROWS, Span(0.0, 500.0), Span(0.0, most_turns));
+    let by_table = basis != SettingBasis::FullStroke;
+    let mut expanded_turns = 0.0;
+    if t.good(&["by"]) && !by_table {
+        for key in [ROWS, "expanded_turns"] {
+            if t.has(key) {
+                t.mistake(key, Message::new("sheet-table-not-wanted"));
+            }
+        }
+    } else {
+        expanded_turns = t.number("expanded_turns", Span(0.0, 2.0));
+        if t.good(&["by"]) && !t.has(ROWS) {
+            t.mistake(ROWS, Message::new("sheet-key-missing").with("key", ROWS));
+        }
+    }
+    if by_table && t.good(&["by", ROWS]) {
+        let doubt = t.good(&["expanded_turns"]).then_some(expanded_turns);
+        if let Some((at, problem)) = mistake_in(&rows, stop, doubt) {
+            match at {
+                Some(at) => t.mistake_at(at, ROWS, problem),
+                None => t.mistake(ROWS, problem),
+            }
+        }
+    }
+    Setting {
+        nose_set: t.string("nose_set"),
+        fastener: t.string("fastener"),
+        basis,
+        rows: rows.into_iter().map(|row| row.pair).collect(),
+        expanded_turns,
+    }
+}
+
+/// The first thing wrong with a table, and the row it lies in.
+fn mistake_in(
+    rows: &[Row],
+    stop: Option<&ScrewStop>,
+    doubt: Option<f64>,
+) -> Option<(Option<Range<usize>>, Message)> {
+    let (Some(first), Some(last), true) = (rows.first(), rows.last(), rows.len() >= 2) else {
+        return Some((None, Message::new("sheet-table-short")));
+    };
+    let at = |row: &Row| Some(row.at.clone());
+    if let Some(pair) = rows.windows(2).find(|p| p[1].pair.0 <= p[0].pair.0) {
+        return Some((at(&pair[1]), Message::new("sheet-table-order")));
+    }
+    let stop = stop?;
+    let wanted = stop.turns_per_mm();
+    let wrong_way = |p: &&[Row]| (p[1].pair.1 - p[0].pair.1) * wanted <= 0.0;
+    if let Some(pair) = rows.windows(2).find(wrong_way) {
+        let problem = if wanted > 0.0 {
+            Message::new("sheet-table-must-rise")
+        } else {
+            Message::new("sheet-table-must-fall")
+        };
+        return Some((at(&pair[1]), problem));
+    }
+    let slope = (last.pair.1 - first.pair.1) / (last.pair.0 - first.pair.0);
+    if (slope / wanted - 1.0).abs() > SLOPE_PART {
+        let problem = Message::new("sheet-table-slope")
+            .number("have", slope.abs(), 3)
+            .number("want", wanted.abs(), 3)
+            .with("pitch", plain(stop.pitch_mm));
+        return Some((None, problem));
+    }
+    let doubt = doubt?;
+    let off_line = |row: &&Row| {
+        let on_line = first.pair.1 + slope * (row.pair.0 - first.pair.0);
+        (row.pair.1 - on_line).abs() > doubt + 1e-9
+    };
+    let row = rows.iter().find(off_line)?;
+    let on_line = first.pair.1 + slope * (row.pair.0 - first.pair.0);
+    let problem = Message::new("sheet-table-off-line")
+        .number("line", on_line, 2)
+        .number("doubt", doubt, 2);
+    Some((at(row), problem))
+}

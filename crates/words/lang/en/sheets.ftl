@@ -1,0 +1,64 @@
+# Mistakes in sheet files. Each says what is allowed or what to do.
+sheet-syntax = Not TOML: { $what }. Correct this first; the rest is read after that.
+sheet-kind-missing = The file does not say what it describes. Begin it with sheet = and one of: { $allowed }.
+sheet-key-unknown-near = There is no such key here. Perhaps { $near } is meant.
+sheet-key-unknown = There is no such key here. Keys here: { $known }.
+sheet-key-missing = { $key } is missing. Add it.
+sheet-need-text = Write a text in quotes.
+sheet-need-number = Write a number without quotes and without its unit.
+sheet-need-whole = Write a whole number without quotes.
+sheet-need-yes-no = Write true or false.
+sheet-need-date = Write a date as 2026-11-25, without quotes.
+sheet-need-money = Write an amount from "0" to "9999999.99" in quotes, with a point and no currency.
+sheet-need-list = Write a list in square brackets.
+sheet-need-table = Write a table of keys and values.
+sheet-need-pair = Write two numbers in square brackets.
+sheet-text-empty = The text is empty. Write it.
+sheet-text-long = The text is too long. At most { $max } characters.
+sheet-id = An id has up to 40 lower-case letters, digits and hyphens.
+sheet-id-twice = Written twice: first in line { $line }. Change one of them.
+sheet-not-finite = Not a number that can be measured. Write the number.
+sheet-range = Allowed: { $min } to { $max }.
+sheet-word = Allowed: { $allowed }.
+sheet-reference = Nothing in this sheet has this id. There are: { $allowed }.
+sheet-too-few = At least { $least } needed.
+sheet-interval-reversed = The first number must be smaller. Swap them.
+sheet-limits-missing = No limit. Give lower, upper or both.
+sheet-limits-reversed = The lower limit must be below the upper, { $upper }. Swap or correct them.
+sheet-gauge-unit = Such a gauge does not read { $unit }. Change the gauge or the unit.
+sheet-hand-missing = The thread hand is missing. Write hand = "right" or hand = "left", as the maker states it.
+sheet-pitch-missing = The groove pitch is missing. Give pitch_mm.
+sheet-pitch-not-wanted = A plain shank has no pitch. Leave pitch_mm out.
+sheet-currency = Write the three capital letters of ISO 4217, such as EUR.
+
+# Tool models.
+sheet-energy-missing = This drive needs [{ $key }]. Add it.
+sheet-energy-not-wanted = This drive has [{ $key }] instead. Leave this out.
+sheet-return-missing = A hydraulic tool needs its return pressure. Give return_bar.
+sheet-clockwise = The four facts say that a clockwise turn { $effect }. One of the five is wrong: check hand, screwing_in, zero and seen_from on the tool.
+sheet-setting-twice = This nose set and fastener have a setting already. Keep one.
+sheet-table-short = A table needs at least two rows.
+sheet-table-not-wanted = A setting by full stroke has no table. Leave this out.
+sheet-table-order = The millimetres must grow from row to row.
+sheet-table-must-rise = By the adjuster's facts the turns must grow with the millimetres. Check the table, then zero and screwing_in.
+sheet-table-must-fall = By the adjuster's facts the turns must fall as the millimetres grow. Check the table, then zero and screwing_in.
+sheet-table-slope = The table changes by { $have } turns per mm; a pitch of { $pitch } mm gives { $want }. Correct the table or pitch_mm.
+sheet-table-off-line = A straight line from the first to the last row gives { $line } turns here, and expanded_turns allows ± { $doubt }. Correct the row, or state a larger expanded_turns.
+sheet-bore-wider = The bore must be smaller than outside_mm.
+sheet-new-outside-limits = The size when new must lie within the limits.
+sheet-tolerance-wider = The tolerance must be smaller than the torque, { $torque } N·m.
+sheet-interval-missing = The task is never due. Give every_pulls, every_days or every_shift = true.
+sheet-pass-or-limits = A test that is passed by looking has no such key. Leave out either pass or this.
+
+# Fasteners, nose sets, gauges.
+sheet-stick-out-missing = A lockbolt needs the band of its stick-out. Give stick_out_mm.
+sheet-stroke-missing = A rivet nut needs the limits of its stroke. Give stroke_mm.
+sheet-grip-reversed = min_mm must be smaller than max_mm.
+sheet-codes-rise = Codes go from thin to thick. The one before spans { $min } to { $max } mm; both limits must be larger here.
+sheet-grip-longer = The gripping section cannot be longer than the collet, length_mm.
+sheet-no-go = The no-go size must be larger than the throat, { $throat } mm.
+sheet-look-alike-same = The sizes are equal, so they do not tell the parts apart.
+sheet-due = The due date must lie after the calibration.
+sheet-resolution-coarse = The step is larger than the range.
+sheet-directions-missing = Say in which direction the wrench is calibrated: directions = ["clockwise"], ["counter-clockwise"] or both.
+sheet-directions-not-wanted = Only a torque wrench has directions. Leave this out.
