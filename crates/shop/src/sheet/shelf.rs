@@ -53,6 +53,10 @@ impl Kind {
 
 /// One sheet, read.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "there are a few hundred at most, and the shelf holds each behind a pointer"
+)]
 pub enum Sheet {
     /// Tool model.
     ToolModel(ToolModel),
@@ -131,6 +135,7 @@ pub struct Pin {
 pub struct Shelf {
     revisions: BTreeMap<(Kind, String), Vec<Arc<Revision>>>,
     withdrawn: std::collections::BTreeSet<(Kind, String)>,
+    lost: BTreeMap<(Kind, String), u32>,
 }
 
 macro_rules! getters {
@@ -174,14 +179,33 @@ impl Shelf {
     pub fn put(&mut self, sheet: Sheet, text: String) -> u32 {
         let key = (sheet.kind(), sheet.id().to_owned());
         self.withdrawn.remove(&key);
+        let lost = self.lost.get(&key).copied().unwrap_or(0);
         let revisions = self.revisions.entry(key).or_default();
-        let number = revisions.len() as u32 + 1;
+        let number = revisions.last().map_or(0, |last| last.number).max(lost) + 1;
         revisions.push(Arc::new(Revision {
             number,
             sheet,
             text,
         }));
         number
+    }
+
+    /// Notes a revision whose text no longer reads: its number is taken, no job can be worked to it,
+    /// and the sheet is out of force until a revision is put that reads.
+    pub fn lose(&mut self, kind: Kind, id: &str, number: u32) {
+        self.lost.insert((kind, id.to_owned()), number);
+        self.withdraw(kind, id);
+    }
+
+    /// The last revision of each sheet that no longer reads.
+    pub fn lost(&self) -> impl Iterator<Item = (Kind, Pin)> {
+        self.lost.iter().map(|((kind, id), revision)| {
+            let pin = Pin {
+                id: id.clone(),
+                revision: *revision,
+            };
+            (*kind, pin)
+        })
     }
 
     /// Takes a sheet out of force. Jobs that pinned it keep it.
@@ -212,8 +236,11 @@ impl Shelf {
 
     /// The pinned revision.
     pub fn pinned(&self, kind: Kind, pin: &Pin) -> Option<&Revision> {
-        let index = usize::try_from(pin.revision.checked_sub(1)?).ok()?;
-        self.history(kind, &pin.id).get(index).map(Arc::as_ref)
+        let history = self.history(kind, &pin.id);
+        history
+            .iter()
+            .find(|revision| revision.number == pin.revision)
+            .map(Arc::as_ref)
     }
 
     /// The pin of the newest revision of a sheet in force.

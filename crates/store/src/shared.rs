@@ -1,0 +1,61 @@
+//! What readers and the writer of one record have in common.
+
+use std::collections::HashMap;
+use std::sync::{Arc, PoisonError, RwLock};
+
+use shop::entry::{PersonKey, SHELF};
+use shop::sheet::Shelf;
+use uuid::Uuid;
+
+use crate::error::StoreError;
+use crate::sqlite::{Connection, Pool};
+use crate::{log, people, shelf};
+
+/// Names by key, as of now.
+pub type Names = Arc<HashMap<PersonKey, String>>;
+
+pub(crate) struct Shared {
+    pub origin: Uuid,
+    pub readers: Pool,
+    held: RwLock<Held>,
+}
+
+/// What is kept in memory. Only the writer changes it, after its commit.
+#[derive(Clone)]
+pub(crate) struct Held {
+    pub shelf: Arc<Shelf>,
+    pub names: Names,
+}
+
+impl Held {
+    /// Reads both from the record.
+    pub async fn load(c: &mut Connection) -> Result<Self, StoreError> {
+        let sheets = log::read_subject(c, SHELF).await?;
+        Ok(Self {
+            shelf: Arc::new(shelf::build(&sheets)),
+            names: Arc::new(people::names(c).await?),
+        })
+    }
+}
+
+impl Shared {
+    pub fn new(origin: Uuid, readers: Pool, held: Held) -> Self {
+        Self {
+            origin,
+            readers,
+            held: RwLock::new(held),
+        }
+    }
+
+    pub fn held(&self) -> Held {
+        self.held
+            .read()
+            .unwrap_or_else(PoisonError::into_inner)
+            .clone()
+    }
+
+    /// Puts what was read anew, or one part of it changed, in the place of what is held.
+    pub fn hold(&self, change: impl FnOnce(&mut Held)) {
+        change(&mut self.held.write().unwrap_or_else(PoisonError::into_inner));
+    }
+}

@@ -1,0 +1,256 @@
+//! The table `jobs`.
+
+use shop::entry::PersonKey;
+use shop::tables::JobRow;
+use uuid::Uuid;
+
+use super::{Cell, anywhere, bind_all};
+use crate::error::StoreError;
+use crate::log::{damaged, uuid};
+use crate::request::FIRST_NUMBER;
+use crate::sqlite::Connection;
+use crate::stored::{folded, subject_text, time_text};
+
+/// Which jobs a list shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Which {
+    /// Those not handed back, the first promised first.
+    #[default]
+    Open,
+    /// Every one, the newest first.
+    All,
+}
+
+/// A list of jobs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobFilter {
+    /// Which.
+    pub which: Which,
+    /// Only those with this in number, serial, model, complaint or customer's name.
+    pub text: String,
+    /// At most so many.
+    pub limit: u32,
+    /// After so many.
+    pub offset: u32,
+}
+
+impl Default for JobFilter {
+    fn default() -> Self {
+        Self {
+            which: Which::Open,
+            text: String::new(),
+            limit: 200,
+            offset: 0,
+        }
+    }
+}
+
+/// A row as stored.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub(crate) struct StoredJob {
+    pub job: String,
+    number: i64,
+    pub tool: String,
+    model: String,
+    serial: String,
+    customer: String,
+    stage: String,
+    waiting: String,
+    due: Option<String>,
+    opened: String,
+    closed: Option<String>,
+    version: i64,
+    complaint: String,
+    search: String,
+}
+
+impl StoredJob {
+    pub fn cells(&self) -> Vec<(&'static str, Cell)> {
+        vec![
+            ("job", self.job.as_str().into()),
+            ("number", self.number.into()),
+            ("tool", self.tool.as_str().into()),
+            ("model", self.model.as_str().into()),
+            ("serial", self.serial.as_str().into()),
+            ("customer", self.customer.as_str().into()),
+            ("stage", self.stage.as_str().into()),
+            ("waiting", self.waiting.as_str().into()),
+            ("due", (&self.due).into()),
+            ("opened", self.opened.as_str().into()),
+            ("closed", (&self.closed).into()),
+            ("version", self.version.into()),
+            ("complaint", self.complaint.as_str().into()),
+            ("search", self.search.as_str().into()),
+        ]
+    }
+
+    fn read(self) -> Result<JobRow, StoreError> {
+        let wrong = |what: &dyn std::fmt::Display| damaged(format!("jobs {}: {what}", self.job));
+        Ok(JobRow {
+            job: uuid(&self.job)?,
+            number: u32::try_from(self.number).map_err(|e| wrong(&e))?,
+            tool: uuid(&self.tool)?,
+            due: match &self.due {
+                Some(due) => Some(due.parse().map_err(|e: jiff::Error| wrong(&e))?),
+                None => None,
+            },
+            opened: self.opened.parse().map_err(|e: jiff::Error| wrong(&e))?,
+            closed: match &self.closed {
+                Some(closed) => Some(closed.parse().map_err(|e: jiff::Error| wrong(&e))?),
+                None => None,
+            },
+            version: u32::try_from(self.version).map_err(|e| wrong(&e))?,
+            model: self.model,
+            serial: self.serial,
+            customer: PersonKey(self.customer),
+            stage: self.stage,
+            waiting: self.waiting,
+            complaint: self.complaint,
+        })
+    }
+}
+
+impl From<&JobRow> for StoredJob {
+    fn from(row: &JobRow) -> Self {
+        let search = [&row.serial, &row.model, &row.complaint].map(|text| folded(text));
+        Self {
+            job: subject_text(row.job),
+            number: row.number.into(),
+            tool: subject_text(row.tool),
+            model: row.model.clone(),
+            serial: row.serial.clone(),
+            customer: row.customer.0.clone(),
+            stage: row.stage.clone(),
+            waiting: row.waiting.clone(),
+            due: row.due.map(|due| due.to_string()),
+            opened: time_text(row.opened),
+            closed: row.closed.map(time_text),
+            version: row.version.into(),
+            complaint: row.complaint.clone(),
+            search: format!("{} {}", row.number, search.join(" ")),
+        }
+    }
+}
+
+fn read(rows: Vec<StoredJob>) -> Result<Vec<JobRow>, StoreError> {
+    rows.into_iter().map(StoredJob::read).collect()
+}
+
+pub(crate) async fn put(c: &mut Connection, row: &StoredJob) -> Result<(), StoreError> {
+    remove(c, &row.job).await?;
+    let insert = sqlx::query(
+        "INSERT INTO jobs (job, number, tool, model, serial, customer, stage, waiting, due,
+                           opened, closed, version, complaint, search)
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
+    );
+    bind_all!(insert, row.cells()).execute(c).await?;
+    Ok(())
+}
+
+pub(crate) async fn remove(c: &mut Connection, job: &str) -> Result<(), StoreError> {
+    sqlx::query("DELETE FROM jobs WHERE job = $1")
+        .bind(job)
+        .execute(c)
+        .await?;
+    Ok(())
+}
+
+pub(crate) async fn remove_all(c: &mut Connection) -> Result<(), StoreError> {
+    sqlx::query("DELETE FROM jobs").execute(c).await?;
+    Ok(())
+}
+
+/// The row of `job` as stored.
+pub(crate) async fn stored(c: &mut Connection, job: &str) -> Result<Option<StoredJob>, StoreError> {
+    Ok(sqlx::query_as("SELECT * FROM jobs WHERE job = $1")
+        .bind(job)
+        .fetch_optional(c)
+        .await?)
+}
+
+/// The job of every row.
+pub(crate) async fn keys(c: &mut Connection) -> Result<Vec<String>, StoreError> {
+    Ok(sqlx::query_scalar("SELECT job FROM jobs ORDER BY job")
+        .fetch_all(c)
+        .await?)
+}
+
+pub(crate) async fn next_number(c: &mut Connection) -> Result<u32, StoreError> {
+    let last: Option<i64> = sqlx::query_scalar("SELECT max(number) FROM jobs")
+        .fetch_one(c)
+        .await?;
+    match last {
+        None => Ok(FIRST_NUMBER),
+        Some(last) => u32::try_from(last + 1).map_err(|e| damaged(e.to_string())),
+    }
+}
+
+pub(crate) async fn by_id(c: &mut Connection, job: Uuid) -> Result<Option<JobRow>, StoreError> {
+    let row = stored(c, &subject_text(job)).await?;
+    row.map(StoredJob::read).transpose()
+}
+
+pub(crate) async fn by_number(c: &mut Connection, n: u32) -> Result<Option<JobRow>, StoreError> {
+    let row: Option<StoredJob> = sqlx::query_as("SELECT * FROM jobs WHERE number = $1")
+        .bind(i64::from(n))
+        .fetch_optional(c)
+        .await?;
+    row.map(StoredJob::read).transpose()
+}
+
+/// Jobs of a tool, the newest first.
+pub(crate) async fn of_tool(c: &mut Connection, tool: Uuid) -> Result<Vec<JobRow>, StoreError> {
+    read(
+        sqlx::query_as("SELECT * FROM jobs WHERE tool = $1 ORDER BY number DESC")
+            .bind(subject_text(tool))
+            .fetch_all(c)
+            .await?,
+    )
+}
+
+pub(crate) async fn list(
+    c: &mut Connection,
+    filter: &JobFilter,
+) -> Result<Vec<JobRow>, StoreError> {
+    let text = folded(&filter.text);
+    // An empty text makes the pattern "%", which every row fits.
+    let query = match filter.which {
+        Which::Open => sqlx::query_as(
+            r"SELECT j.* FROM jobs j LEFT JOIN people p ON p.key = j.customer
+              WHERE j.closed IS NULL
+                AND (j.search LIKE $1 ESCAPE '\' OR p.folded LIKE $1 ESCAPE '\')
+              ORDER BY j.due IS NULL, j.due, j.number LIMIT $2 OFFSET $3",
+        ),
+        Which::All => sqlx::query_as(
+            r"SELECT j.* FROM jobs j LEFT JOIN people p ON p.key = j.customer
+              WHERE j.search LIKE $1 ESCAPE '\' OR p.folded LIKE $1 ESCAPE '\'
+              ORDER BY j.number DESC LIMIT $2 OFFSET $3",
+        ),
+    };
+    read(
+        query
+            .bind(anywhere(&text))
+            .bind(i64::from(filter.limit))
+            .bind(i64::from(filter.offset))
+            .fetch_all(c)
+            .await?,
+    )
+}
+
+/// Jobs of customers with `text` in their name, the newest first.
+pub(crate) async fn of_customer_like(
+    c: &mut Connection,
+    text: &str,
+    limit: u32,
+) -> Result<Vec<JobRow>, StoreError> {
+    read(
+        sqlx::query_as(
+            r"SELECT j.* FROM jobs j JOIN people p ON p.key = j.customer
+              WHERE p.folded LIKE $1 ESCAPE '\' ORDER BY j.number DESC LIMIT $2",
+        )
+        .bind(anywhere(&folded(text)))
+        .bind(i64::from(limit))
+        .fetch_all(c)
+        .await?,
+    )
+}

@@ -1,0 +1,66 @@
+//! Rows computed anew from the logbook.
+
+use std::collections::BTreeSet;
+
+use shop::entry::Entry;
+use uuid::Uuid;
+
+use super::jobs::{self, StoredJob};
+use super::tools::{self, StoredTool};
+use crate::error::StoreError;
+use crate::log::{read_subject, uuid};
+use crate::sqlite::Connection;
+use crate::stored::subject_text;
+
+/// Computes the rows of `subjects` anew, and those of the tools that their jobs are about.
+pub(crate) async fn refresh(
+    c: &mut Connection,
+    subjects: impl IntoIterator<Item = Uuid>,
+) -> Result<(), StoreError> {
+    let mut touched = BTreeSet::new();
+    for subject in subjects {
+        let entries = read_subject(c, subject).await?;
+        let key = subject_text(subject);
+        let before = jobs::stored(c, &key).await?;
+        let now = job_row(&entries);
+        match &now {
+            Some(row) if before.as_ref() != Some(row) => jobs::put(c, row).await?,
+            None if before.is_some() => jobs::remove(c, &key).await?,
+            _ => {}
+        }
+        if now.is_none() && before.is_none() {
+            touched.insert(subject);
+        }
+        for row in before.iter().chain(&now) {
+            touched.insert(uuid(&row.tool)?);
+        }
+    }
+    for tool in touched {
+        match tool_row(c, tool).await? {
+            Some(row) => tools::put(c, &row).await?,
+            None => tools::remove(c, &subject_text(tool)).await?,
+        }
+    }
+    Ok(())
+}
+
+/// The row that follows from a job's entries; `None` if they are not a job's.
+pub(crate) fn job_row(entries: &[Entry]) -> Option<StoredJob> {
+    shop::tables::job_row(entries).map(|row| StoredJob::from(&row))
+}
+
+/// The row that follows from a tool's entries and those of its jobs in the table `jobs`.
+pub(crate) async fn tool_row(
+    c: &mut Connection,
+    tool: Uuid,
+) -> Result<Option<StoredTool>, StoreError> {
+    let own = read_subject(c, tool).await?;
+    if own.is_empty() {
+        return Ok(None);
+    }
+    let mut of_jobs = Vec::new();
+    for job in jobs::of_tool(c, tool).await?.iter().rev() {
+        of_jobs.push(read_subject(c, job.job).await?);
+    }
+    Ok(shop::tables::tool_row(&own, &of_jobs).map(|row| StoredTool::from(&row)))
+}
