@@ -17,6 +17,8 @@ use crate::typeset::pdf;
 #[derive(Serialize)]
 struct Data<'a, D> {
     doc: &'a D,
+    /// Language tag, for hyphens and screen readers.
+    lang: &'a str,
     /// Texts without values, by name.
     labels: BTreeMap<&'a str, String>,
     /// Texts with values.
@@ -38,6 +40,7 @@ pub fn setup_card(card: &SetupCard, words: &Words) -> Result<Vec<u8>, PaperError
     said.insert("entry", entry(words, card.record.sequence));
     let data = Data {
         doc: card,
+        lang: words.tag(),
         labels: labels(words),
         said,
         rules: Vec::new(),
@@ -58,6 +61,7 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
     said.insert("end", words.say(&end));
     let data = Data {
         doc: report,
+        lang: words.tag(),
         labels: labels(words),
         said,
         rules: rules(report),

@@ -21,6 +21,7 @@ const CATALOGUE: &[(&str, &str, &str)] = include!(concat!(env!("OUT_DIR"), "/cat
 
 /// The texts of one language.
 pub struct Words {
+    tag: String,
     bundle: FluentBundle<FluentResource>,
     ids: BTreeSet<String>,
     problems: Vec<String>,
@@ -34,6 +35,11 @@ impl Words {
             let files = CATALOGUE.iter().filter(|(tag, ..)| *tag == "en");
             Words::load("en", files.map(|(_, file, text)| (*file, *text)))
         })
+    }
+
+    /// The language as a BCP 47 tag, such as `en`.
+    pub fn tag(&self) -> &str {
+        &self.tag
     }
 
     /// The text of `message` with its values put in. A text that is not there, or a value that the
@@ -95,6 +101,7 @@ impl Words {
             }
         }
         Self {
+            tag: tag.to_owned(),
             bundle,
             ids,
             problems,

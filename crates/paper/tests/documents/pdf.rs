@@ -12,12 +12,21 @@ pub struct Read {
     pub pages: Vec<String>,
 }
 
+impl Read {
+    /// Fails unless each of `parts` stands in the text.
+    pub fn says(&self, parts: &[&str]) {
+        for part in parts {
+            assert!(self.text.contains(part), "missing: {part}\n{}", self.text);
+        }
+    }
+}
+
 /// Reads `bytes` back; `name` keeps the files of tests that run side by side apart.
 pub fn read(name: &str, bytes: &[u8]) -> Read {
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.pdf"));
     fs::write(&path, bytes).expect("temporary folder takes a file");
     let told = Command::new("pdftotext")
-        .args(["-layout".as_ref(), path.as_os_str(), "-".as_ref()])
+        .args(["-raw".as_ref(), path.as_os_str(), "-".as_ref()])
         .output()
         .expect("pdftotext of poppler-utils is installed");
     assert!(
@@ -31,10 +40,12 @@ pub fn read(name: &str, bytes: &[u8]) -> Read {
         .split('\u{c}')
         .map(flat)
         .collect();
-    Read {
+    let read = Read {
         text: flat(&raw),
         pages,
-    }
+    };
+    assert!(!read.text.contains('⟦'), "a text is missing\n{}", read.text);
+    read
 }
 
 fn flat(text: &str) -> String {

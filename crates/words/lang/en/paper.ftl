@@ -9,7 +9,7 @@ paper-record-entry = Record entry { $sequence }
 paper-job = Job
 paper-serial = serial
 paper-code = code
-paper-structure = It does not say that any structure is safe: that is for the engineer of record, the drawing and the local code.
+paper-structure = This document does not say that any structure is safe: that is for the engineer of record, the drawing and the local code.
 
 # Make-safe lines of the set-up card.
 paper-before-fingers = Before a key or a finger enters the nose:
@@ -30,7 +30,7 @@ paper-key = Turned with
 paper-interval = 95 % interval, turns
 paper-nose-set = Nose set
 paper-collet = Collet
-paper-look-alike = Look-alike:
+paper-look-alike = Look-alike
 paper-stick-out = Stick-out
 paper-measured = Measured
 paper-good-joint = A good joint
@@ -62,10 +62,9 @@ paper-test = Test and limits
 paper-as-found = As found
 paper-as-left = As left
 paper-value-alone = value alone decides
-paper-gauge = Gauge
 paper-gauge-out-of-date = Gauge out of date: not evidence
 paper-decision-rule = Decision rule.
-paper-uncertainty = ± is the expanded uncertainty, k = 2, about 95 %.
+paper-uncertainty = The figure after ± is the expanded uncertainty, k = 2, about 95 %.
 paper-torques = Torques
 paper-joint = Joint and limits
 paper-thread = Thread
@@ -93,6 +92,7 @@ paper-customer-yes = Customer's answer: yes.
 paper-customer-no = Customer's answer: no.
 paper-setting = Set up for
 paper-fastener = Fastener
+paper-grip-code = Grip code
 paper-joints = Trial joints
 paper-joint-number = No.
 paper-turns-head = Turns

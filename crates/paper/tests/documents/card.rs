@@ -1,0 +1,144 @@
+//! The set-up card.
+
+use calc::screw_stop::{Effect, Rotation, View, Zero};
+use paper::model::{Adjustment, Energy, Setting, SetupCard};
+use paper::{PaperError, setup_card};
+use words::Words;
+
+use crate::{pdf, sample};
+
+fn set(name: &str, card: &SetupCard) -> pdf::Read {
+    let bytes = setup_card(card, Words::english()).expect("the card sets");
+    pdf::read(name, &bytes)
+}
+
+#[test]
+fn it_says_the_setting_whole() {
+    let card = set("card", &sample::card());
+    card.says(&[
+        "Tulvane TB-32",
+        "serial 7K-0412",
+        "Marlstead M8",
+        "code 08",
+        "N8",
+        "CR8",
+        "CR8-S is 3.2 mm shorter",
+        "25.2 – 26.8 mm",
+        "26.20 ± 0.04 mm",
+        "6½ turns",
+        "clockwise",
+        "shortens the stroke",
+        "from fully open (screwed out), seen from the adjuster end",
+        "2 mm hex key",
+        "Collar diameter caliper 12.90 – 13.12 mm",
+        "pack out, trigger pressed once",
+        "after 20 joints, at the start of each shift",
+        "does not say that any structure is safe",
+        "signed off by R. Hale, 24 Nov 2026",
+        "Job 1047",
+        "9f2c41d7a0be63f5",
+        "Page 1 of 1",
+    ]);
+    assert!(!card.text.contains("counter-clockwise"));
+}
+
+/// The left-hand adjuster of the demo shop's air tool, counted from closed: every word turns round.
+#[test]
+fn a_left_hand_adjuster_reads_the_other_way() {
+    let mut card = sample::card();
+    card.tool.energy = Energy::Air;
+    card.stick_out = None;
+    card.setting = Setting::Turns(Adjustment {
+        turns: 2.5,
+        interval: String::new(),
+        rotation: Rotation::CounterClockwise,
+        effect: Effect::Lengthens,
+        reference: Zero::Closed,
+        view: View::NoseEnd,
+        approach: None,
+        key: String::new(),
+    });
+    let card = set("card-left", &card);
+    card.says(&[
+        "2½ turns",
+        "counter-clockwise",
+        "lengthens the stroke",
+        "from fully closed (screwed in), seen from the nose end",
+        "air off and bled",
+    ]);
+    for absent in ["Stick-out", "last move", "Turned with", "interval"] {
+        assert!(!card.text.contains(absent), "{absent}\n{}", card.text);
+    }
+}
+
+#[test]
+fn one_turn_is_singular() {
+    for (turns, said) in [(1.0, "1 turn "), (0.25, "¼ turn "), (1.125, "1⅛ turns ")] {
+        let mut card = sample::card();
+        if let Setting::Turns(adjustment) = &mut card.setting {
+            adjustment.turns = turns;
+        }
+        set(&format!("card-{turns}"), &card).says(&[said]);
+    }
+}
+
+#[test]
+fn full_stroke_has_no_turns() {
+    let mut card = sample::card();
+    card.setting = Setting::FullStroke;
+    card.tool.energy = Energy::Pump;
+    card.stick_out = None;
+    card.nose.look_alike = String::new();
+    let card = set("card-full", &card);
+    card.says(&["Full stroke", "Adjuster fully open", "lines at zero"]);
+    for absent in ["turns", "clockwise", "Look-alike"] {
+        assert!(!card.text.contains(absent), "{absent}\n{}", card.text);
+    }
+}
+
+#[test]
+fn long_names_and_many_limits_stay_whole() {
+    let mut card = sample::card();
+    card.tool.model = "Tulvane TB-32 long-nose extended-reach cold-weather edition".to_owned();
+    card.tool.serial = "7K-0412-".repeat(12);
+    card.nose.look_alike = format!(
+        "{} Last word of the warning.",
+        card.nose.look_alike.repeat(4)
+    );
+    let limit = card.limits[0].clone();
+    for number in 0..20 {
+        let mut next = limit.clone();
+        next.what = format!("Collar diameter at place {number} of the flange");
+        card.limits.push(next);
+    }
+    let card = set("card-long", &card);
+    assert!(
+        card.pages.len() > 1,
+        "too much for one page goes on on the next"
+    );
+    card.says(&[
+        "cold-weather edition",
+        "Last word of the warning.",
+        "place 19",
+        "pack out",
+        &format!("Page 1 of {}", card.pages.len()),
+    ]);
+    let squeezed = card.text.replace(' ', "");
+    assert!(squeezed.contains(&"7K-0412-".repeat(12)), "{squeezed}");
+}
+
+#[test]
+fn same_input_same_bytes() {
+    let set = || setup_card(&sample::card(), Words::english()).expect("the card sets");
+    assert!(set() == set());
+}
+
+#[test]
+fn a_day_outside_the_calendar_is_refused() {
+    let mut card = sample::card();
+    card.issued.month = 13;
+    let refused = setup_card(&card, Words::english());
+    assert_eq!(refused, Err(PaperError::Day));
+    let message = PaperError::Day.message();
+    assert!(!Words::english().say(&message).contains('⟦'));
+}

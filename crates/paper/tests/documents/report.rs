@@ -1,0 +1,194 @@
+//! The service report.
+
+use calc::decision::{Rule, Verdict};
+use paper::model::{Change, ServiceReport, TestResult, Unrepaired};
+use paper::service_report;
+use words::Words;
+
+use crate::{pdf, sample};
+
+fn set(name: &str, report: &ServiceReport) -> pdf::Read {
+    let bytes = service_report(report, Words::english()).expect("the report sets");
+    pdf::read(name, &bytes)
+}
+
+#[test]
+fn every_part_is_there() {
+    let report = set("report", &sample::report());
+    report.says(&[
+        "Service report No. SR-1047",
+        "Tarnwick Tool Bench",
+        "Mill Row",
+        "Fennholt Glasshouse Frames",
+        "Tulvane TB-32",
+        "61 480 pulls",
+        "Received 23 Nov 2026",
+        "Tested 24 Nov 2026",
+        "Issued 24 Nov 2026",
+        "“Collars come out fat since Monday, and two pins stripped.”",
+        "Missing: charger",
+        "Collet worn",
+        "Are the pull grooves of the pin torn? yes polished",
+        "28.90 kN ± 0.35 · L-1",
+        "31.62 kN ± 0.35 · L-1",
+        "30.40 – 35.20 kN",
+        "reject",
+        "accept",
+        "undecided",
+        "ran on for about 2 s",
+        "Decision rule. Accepted if the value and its uncertainty lie inside",
+        "left-hand thread",
+        "Collet CR8 TB-CR8 teeth rounded, slips 61 480",
+        "Not covered",
+        "Collets are wear parts",
+        "collet life of 20 000",
+        "Total GBP 163.80",
+        "Customer's answer: yes. M. Orr, 23 Nov 2026: by telephone",
+        "6½ turns",
+        "clockwise",
+        "seen from",
+        "6⅝",
+        "Load cell, 50 kN",
+        "12 Jan 2027",
+        "Scale away for calibration",
+        "Digits swapped; read again.",
+        "a₁ = L + w = 30.40 + 0.35 = 30.75 kN",
+        "JCGM 106:2012",
+        "These results concern this tool alone",
+        "does not say that any structure is safe",
+        "Authorised by",
+        "I. Marsh",
+        "Record entry 412",
+        "— End of report SR-1047 —",
+    ]);
+    let squeezed = report.text.replace(' ', "");
+    assert!(squeezed.contains(&sample::record().hash), "the whole hash");
+}
+
+#[test]
+fn each_page_has_its_number() {
+    let report = set("report-pages", &sample::report());
+    let pages = report.pages.len();
+    for (at, page) in report.pages.iter().enumerate() {
+        let number = format!("Page {} of {pages}", at + 1);
+        assert!(page.contains(&number), "{number}\n{page}");
+        assert!(page.contains("SR-1047"), "{page}");
+    }
+}
+
+#[test]
+fn a_tool_returned_unrepaired_has_no_empty_sections() {
+    let whole = sample::report();
+    let report = ServiceReport {
+        unrepaired: Some(Unrepaired {
+            reason: "The customer said no to the price.".to_owned(),
+        }),
+        parts: Vec::new(),
+        torques: Vec::new(),
+        fastener: None,
+        nose: None,
+        stick_out: None,
+        setting: None,
+        joints: Vec::new(),
+        tests: Vec::new(),
+        not_run_as_found: "Pack swollen; not fitted.".to_owned(),
+        instruments: Vec::new(),
+        deviations: Vec::new(),
+        corrections: Vec::new(),
+        workings: Vec::new(),
+        warranty: None,
+        ..whole
+    };
+    let report = set("report-unrepaired", &report);
+    report.says(&[
+        "Returned unrepaired The customer said no to the price.",
+        "Not run as found: Pack swollen; not fitted.",
+        "End of report",
+    ]);
+    for absent in [
+        "Torques",
+        "Parts renewed",
+        "Warranty",
+        "Set up for",
+        "Trial joints",
+        "Instruments",
+        "Workings",
+        "Corrections",
+        "Decision rule",
+    ] {
+        assert!(!report.text.contains(absent), "{absent}\n{}", report.text);
+    }
+}
+
+#[test]
+fn forty_rows_and_long_texts_go_on_on_further_pages() {
+    let mut report = sample::report();
+    let short = set("report-short", &report).pages.len();
+    for number in 4..=40 {
+        let seen = format!(
+            "joint {number} seen: {}",
+            "a long remark about the collar ".repeat(3)
+        );
+        report.joints.push(sample::joint(number, 13.0, &seen));
+    }
+    report.deviations.extend((1..=40).map(|number| Change {
+        what: format!(
+            "Step {number}: {}",
+            "take off, look, wipe, put back ".repeat(4)
+        ),
+        reason: "no time ".repeat(30) + &format!("reason {number}."),
+        by: "R. Hale, 24 Nov 11:20".to_owned(),
+    }));
+    report.complaint = format!("{} Last word.", "It slips and slips. ".repeat(400));
+    report.customer = "Fennholt Glasshouse Frames and Conservatory Components ".repeat(4);
+    report.tool.serial = "7K0412".repeat(20);
+    let report = set("report-long", &report);
+    assert!(report.pages.len() > short + 4, "{}", report.pages.len());
+    report.says(&["Last word.", "reason 40.", "End of report"]);
+    for number in 1..=40 {
+        assert!(report.text.contains(&format!("Step {number}:")), "{number}");
+    }
+    assert_eq!(
+        report.text.matches("13.00 mm").count(),
+        38,
+        "each joint's reading"
+    );
+    assert!(report.text.replace(' ', "").contains(&"7K0412".repeat(20)));
+}
+
+#[test]
+fn two_rules_are_both_stated_and_told_apart() {
+    let mut report = sample::report();
+    if let Some(TestResult::Read(reading)) = &mut report.tests[0].as_left {
+        reading.bar.rule = Rule::Simple;
+        reading.bar.verdict = Verdict::Accept;
+    }
+    set("report-rules", &report).says(&[
+        "In between: undecided. The value alone is compared",
+        "value alone decides",
+    ]);
+}
+
+#[test]
+fn a_gauge_out_of_date_is_named() {
+    let mut report = sample::report();
+    if let Some(TestResult::Read(reading)) = &mut report.tests[0].as_left {
+        reading.in_date = false;
+        reading.bar.verdict = Verdict::Undecided;
+    }
+    set("report-gauge", &report).says(&["Gauge out of date: not evidence"]);
+}
+
+#[test]
+fn markup_in_data_stays_text() {
+    let mut report = sample::report();
+    report.complaint = "#panic() *bold* $x$ @ref <label> \\ // not a comment `raw`".to_owned();
+    set("report-markup", &report)
+        .says(&["#panic() *bold* $x$ @ref <label> \\ // not a comment `raw`"]);
+}
+
+#[test]
+fn same_input_same_bytes() {
+    let set = || service_report(&sample::report(), Words::english()).expect("the report sets");
+    assert!(set() == set());
+}
