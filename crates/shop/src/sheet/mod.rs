@@ -11,6 +11,7 @@ mod nose;
 mod read;
 mod shelf;
 mod shop_card;
+mod together;
 
 pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
 pub use faults::{Answer, Cause, Check, CheckLink, FaultModel, Symptom, ToolState};
@@ -23,3 +24,4 @@ pub use nose::{Anvil, Collet, LookAlike, NoseSet};
 pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
 pub use shop_card::ShopCard;
+pub use together::check_together;

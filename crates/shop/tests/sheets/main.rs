@@ -1,6 +1,10 @@
 //! The reader of sheets, against the demo sheets and against broken ones.
 
+mod broken;
 mod demo;
+mod noise;
+mod texts;
+mod together;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -62,3 +62,18 @@ sheet-due = The due date must lie after the calibration.
 sheet-resolution-coarse = The step is larger than the range.
 sheet-directions-missing = Say in which direction the wrench is calibrated: directions = ["clockwise"], ["counter-clockwise"] or both.
 sheet-directions-not-wanted = Only a torque wrench has directions. Leave this out.
+
+# Sheets held against each other.
+sheet-together-twice = { $file } has this id already. Change one of them.
+sheet-together-no-nose-set = No nose set with this id was given. Add its sheet or correct the id.
+sheet-together-no-fastener = No fastener with this id was given. Add its sheet or correct the id.
+sheet-together-no-gauge = None of the gauges given can take this. Add a gauge or another kind.
+sheet-together-thread = The nose set has { $nose }, the tool { $tool }, or the hands differ. Correct the one that is wrong.
+sheet-together-groove = The collet's teeth do not match the fastener's grooves in form and pitch.
+sheet-together-diameter = The nose set is not for { $diameter } mm.
+sheet-together-nose-pull = The fastener takes up to { $force } kN, the nose set bears { $most } kN.
+sheet-together-pull = The fastener takes up to { $force } kN, the tool pulls { $rated } kN.
+sheet-together-stick-out = The fastener states no stick-out. Give stick_out_mm there, or set by stroke.
+sheet-together-stroke = The fastener states no stroke. Give stroke_mm there, or set by stick-out.
+sheet-together-full-stroke = This fastener does not break its tail, so full stroke crushes the joint. Set by stick-out or stroke.
+sheet-together-cover = The table goes from { $first } to { $last } mm, the fastener from { $lower } to { $upper } mm. Add rows.

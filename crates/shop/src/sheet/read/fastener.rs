@@ -50,7 +50,8 @@ pub(super) fn read(t: &Table) -> Option<FastenerFamily> {
         let (form, pitch_mm) = shared::groove(g);
         Groove { form, pitch_mm }
     });
-    let thickest = Cell::new((0.0, 0.0));
+    // Below every thickness, so that the first code always rises.
+    let thickest = Cell::new((-1.0, -1.0));
     Some(FastenerFamily {
         id: t.id("id"),
         name: t.string("name"),
@@ -77,15 +78,16 @@ fn code(t: &Table, before: &Cell<(f64, f64)>) -> GripCode {
         max_mm: t.number("max_mm", Span(0.0, 500.0)),
     };
     if t.good(&["min_mm", "max_mm"]) {
-        let (min, max) = before.replace((grip.min_mm, grip.max_mm));
+        let (min, max) = before.get();
         if grip.min_mm >= grip.max_mm {
             t.mistake("min_mm", Message::new("sheet-grip-reversed"));
-        } else if max > 0.0 && (grip.min_mm <= min || grip.max_mm <= max) {
-            let not_rising = Message::new("sheet-codes-rise");
-            t.mistake(
-                "code",
-                not_rising.with("min", plain(min)).with("max", plain(max)),
-            );
+        } else if grip.min_mm <= min || grip.max_mm <= max {
+            let not_rising = Message::new("sheet-codes-rise")
+                .with("min", plain(min))
+                .with("max", plain(max));
+            t.mistake("code", not_rising);
+        } else {
+            before.set((grip.min_mm, grip.max_mm));
         }
     }
     grip

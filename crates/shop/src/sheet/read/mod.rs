@@ -26,6 +26,7 @@ use calc::Message;
 use toml::de::DeTable;
 
 pub use mistake::Mistake;
+pub(super) use shared::measures;
 
 use super::{Kind, Sheet};
 use source::Source;

@@ -12,7 +12,10 @@ pub(super) fn nearest<'c>(
     let lower = written.to_lowercase();
     candidates
         .map(|candidate| (distance(&lower, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= 1 + candidate.len() / 4)
+        .filter(|(distance, candidate)| {
+            // Two letters swapped are two changes, also in a short word.
+            *distance < candidate.len() && *distance <= 2.max(1 + candidate.len() / 4)
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }
@@ -57,6 +60,7 @@ mod tests {
         let near = |written| nearest(written, keys.iter().copied());
         assert_eq!(near("torqe_Nm"), Some("torque_Nm"));
         assert_eq!(near("torque_nm"), Some("torque_Nm"));
+        assert_eq!(near("toll"), Some("tool"));
         assert_eq!(near("colour"), None);
         assert_eq!(near(&"x".repeat(10_000)), None);
     }

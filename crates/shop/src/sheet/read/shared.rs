@@ -66,7 +66,7 @@ impl Word for GaugeKind {
 }
 
 /// What a kind of gauge measures.
-pub(crate) fn measures(kind: GaugeKind) -> Dimension {
+pub(in crate::sheet) fn measures(kind: GaugeKind) -> Dimension {
     match kind {
         GaugeKind::Caliper
         | GaugeKind::Micrometer

@@ -1,0 +1,206 @@
+//! Sheets held against each other: what a tool model's settings name must be there and must fit.
+
+use std::collections::BTreeMap;
+
+use calc::Message;
+use calc::decision::Limits;
+use calc::units::Unit;
+
+use super::read::{Mistake, measures};
+use super::{
+    BenchTestKind, Ending, FastenerFamily, GaugeKind, Kind, NoseSet, Setting, SettingBasis, Sheet,
+    ToolModel,
+};
+
+/// Every mistake that shows only when the sheets are seen together. `sheets` are file names and what
+/// they say; mistakes name line 1, because a sheet no longer knows its lines.
+pub fn check_together(sheets: &[(String, Sheet)]) -> Vec<Mistake> {
+    let mut check = Check {
+        sheets,
+        mistakes: Vec::new(),
+    };
+    check.ids();
+    for (file, sheet) in sheets {
+        match sheet {
+            Sheet::ToolModel(model) => check.model(file, model),
+            Sheet::Fastener(fastener) => {
+                for criterion in &fastener.criteria {
+                    let key = format!("criterion[{}].gauges", criterion.id);
+                    check.gauges(file, key, &criterion.gauges, criterion.unit);
+                }
+            }
+            _ => {}
+        }
+    }
+    check.mistakes
+}
+
+struct Check<'a> {
+    sheets: &'a [(String, Sheet)],
+    mistakes: Vec<Mistake>,
+}
+
+impl<'a> Check<'a> {
+    fn report(&mut self, file: &str, key: String, value: &str, problem: Message) {
+        self.mistakes.push(Mistake {
+            file: file.to_owned(),
+            line: 1,
+            key,
+            value: value.to_owned(),
+            problem,
+        });
+    }
+
+    /// An id stands for one sheet of its kind.
+    fn ids(&mut self) {
+        let mut first: BTreeMap<(Kind, &str), &str> = BTreeMap::new();
+        for (file, sheet) in self.sheets {
+            if let Some(other) = first.insert((sheet.kind(), sheet.id()), file) {
+                let problem = Message::new("sheet-together-twice").with("file", other);
+                self.report(file, "id".to_owned(), sheet.id(), problem);
+            }
+        }
+    }
+
+    fn model(&mut self, file: &str, model: &ToolModel) {
+        for (index, setting) in model.settings.iter().enumerate() {
+            self.setting(file, index + 1, model, setting);
+        }
+        for test in &model.bench_tests {
+            if let BenchTestKind::Measured { unit, gauges, .. } = &test.kind {
+                let key = format!("bench_test[{}].gauges", test.id);
+                self.gauges(file, key, gauges, *unit);
+            }
+        }
+    }
+
+    fn setting(&mut self, file: &str, row: usize, model: &ToolModel, setting: &Setting) {
+        let nose_set = self.sheets.iter().find_map(|(_, sheet)| match sheet {
+            Sheet::NoseSet(nose_set) if nose_set.id == setting.nose_set => Some(nose_set),
+            _ => None,
+        });
+        let fastener = self.sheets.iter().find_map(|(_, sheet)| match sheet {
+            Sheet::Fastener(fastener) if fastener.id == setting.fastener => Some(fastener),
+            _ => None,
+        });
+        let key = |name: &str| format!("setting[{row}].{name}");
+        match nose_set {
+            None => {
+                let problem = Message::new("sheet-together-no-nose-set");
+                self.report(file, key("nose_set"), &setting.nose_set, problem);
+            }
+            Some(nose_set) => {
+                for problem in misfits(model, nose_set, fastener) {
+                    self.report(file, key("nose_set"), &setting.nose_set, problem);
+                }
+            }
+        }
+        match fastener {
+            None => {
+                let problem = Message::new("sheet-together-no-fastener");
+                self.report(file, key("fastener"), &setting.fastener, problem);
+            }
+            Some(fastener) => {
+                if fastener.force_kn.1 > model.rated_pull_kn {
+                    let problem = Message::new("sheet-together-pull")
+                        .number("force", fastener.force_kn.1, 1)
+                        .number("rated", model.rated_pull_kn, 1);
+                    self.report(file, key("fastener"), &setting.fastener, problem);
+                }
+                if let Some(problem) = basis_mistake(setting, fastener) {
+                    let word = match setting.basis {
+                        SettingBasis::StickOut => "stick-out",
+                        SettingBasis::Stroke => "stroke",
+                        SettingBasis::FullStroke => "full-stroke",
+                    };
+                    self.report(file, key("by"), word, problem);
+                }
+            }
+        }
+    }
+
+    /// One of `kinds` is among the gauges and shows what `unit` measures. A set of sheets without
+    /// any gauge is not held to it: the gauges may be at home elsewhere.
+    fn gauges(&mut self, file: &str, key: String, kinds: &[GaugeKind], unit: Unit) {
+        let mut any = false;
+        let served = self.sheets.iter().any(|(_, sheet)| match sheet {
+            Sheet::Gauge(gauge) => {
+                any = true;
+                kinds.contains(&gauge.kind) && measures(gauge.kind) == unit.dimension()
+            }
+            _ => false,
+        });
+        if any && !served {
+            let problem = Message::new("sheet-together-no-gauge");
+            self.report(file, key, "", problem);
+        }
+    }
+}
+
+/// Why a nose set cannot be the one that a setting names.
+fn misfits(
+    model: &ToolModel,
+    nose_set: &NoseSet,
+    fastener: Option<&FastenerFamily>,
+) -> Vec<Message> {
+    let mut problems = Vec::new();
+    if nose_set.thread != model.front_end {
+        problems.push(
+            Message::new("sheet-together-thread")
+                .with("nose", nose_set.thread.size.as_str())
+                .with("tool", model.front_end.size.as_str()),
+        );
+    }
+    let Some(fastener) = fastener else {
+        return problems;
+    };
+    let collet = &nose_set.collet;
+    if (collet.form, collet.pitch_mm) != (fastener.groove.form, fastener.groove.pitch_mm) {
+        problems.push(Message::new("sheet-together-groove"));
+    }
+    let takes = |(min, max): (f64, f64)| (min..=max).contains(&fastener.diameter_mm);
+    if !takes(collet.takes_mm) || !takes(nose_set.anvil.takes_mm) {
+        problems.push(Message::new("sheet-together-diameter").number(
+            "diameter",
+            fastener.diameter_mm,
+            1,
+        ));
+    }
+    if fastener.force_kn.1 > nose_set.max_pull_kn {
+        problems.push(
+            Message::new("sheet-together-nose-pull")
+                .number("force", fastener.force_kn.1, 1)
+                .number("most", nose_set.max_pull_kn, 1),
+        );
+    }
+    problems
+}
+
+/// Why a setting's basis does not suit its fastener.
+fn basis_mistake(setting: &Setting, fastener: &FastenerFamily) -> Option<Message> {
+    match setting.basis {
+        SettingBasis::StickOut => match fastener.stick_out_mm {
+            None => Some(Message::new("sheet-together-stick-out")),
+            Some(band) => uncovered(setting, band),
+        },
+        SettingBasis::Stroke => match fastener.stroke_mm {
+            None => Some(Message::new("sheet-together-stroke")),
+            Some(band) => uncovered(setting, band),
+        },
+        SettingBasis::FullStroke => (fastener.ending == Ending::NonBreak)
+            .then(|| Message::new("sheet-together-full-stroke")),
+    }
+}
+
+/// A good reading must find its row: the table covers the whole band.
+fn uncovered(setting: &Setting, band: Limits) -> Option<Message> {
+    let (first, last) = (setting.rows.first()?.0, setting.rows.last()?.0);
+    let (lower, upper) = (band.lower()?, band.upper()?);
+    (lower < first || upper > last).then(|| {
+        Message::new("sheet-together-cover")
+            .number("first", first, 1)
+            .number("last", last, 1)
+            .number("lower", lower, 1)
+            .number("upper", upper, 1)
+    })
+}

@@ -1,0 +1,22 @@
+//! The problem of a mistake gives its text in the catalogue just the values that it asks for.
+
+use std::collections::BTreeSet;
+
+use shop::sheet::Mistake;
+
+const CATALOGUE: &str = include_str!("../../../words/lang/en/sheets.ftl");
+
+/// Holds a mistake against the catalogue.
+#[track_caller]
+pub fn has_text(mistake: &Mistake) {
+    let begin = format!("{} =", mistake.problem.id);
+    let text = CATALOGUE.lines().find(|line| line.starts_with(&begin));
+    let text = text.unwrap_or_else(|| panic!("{begin} is in the catalogue"));
+    let asked: BTreeSet<&str> = text
+        .split("{ $")
+        .skip(1)
+        .filter_map(|rest| rest.split(" }").next())
+        .collect();
+    let given: BTreeSet<&str> = mistake.problem.args.iter().map(|(name, _)| *name).collect();
+    assert_eq!(asked, given, "{text}");
+}
