@@ -13,21 +13,35 @@ use sha2::{Digest, Sha256};
 use tower_http::compression::CompressionLayer;
 use tower_http::compression::predicate::{NotForContentType, Predicate, SizeAbove};
 
-macro_rules! assets {
-    ($($name:literal $kind:literal;)*) => {
-        /// Name, type and content of each.
-        const ASSETS: &[(&str, &str, &[u8])] = &[
-            $(($name, $kind, include_bytes!(concat!("../../assets/", $name))),)*
-        ];
-    };
-}
+/// The style sheet: its parts in the order in which later ones may overrule earlier ones.
+const STYLE: &str = concat!(
+    include_str!("../../assets/css/tokens.css"),
+    include_str!("../../assets/css/base.css"),
+    include_str!("../../assets/css/top.css"),
+    include_str!("../../assets/css/sheet.css"),
+    include_str!("../../assets/css/answer.css"),
+    include_str!("../../assets/css/tables.css"),
+    include_str!("../../assets/css/verdict.css"),
+    include_str!("../../assets/css/notes.css"),
+    include_str!("../../assets/css/forms.css"),
+    include_str!("../../assets/css/lists.css"),
+    include_str!("../../assets/css/print.css"),
+);
+const SCRIPT: &str = include_str!("../../assets/setwright.js");
+const ICON: &str = include_str!("../../assets/icon.svg");
+const FONT: &[u8] = include_bytes!("../../assets/fonts/inter.woff2");
 
-assets! {
-    "setwright.css" "text/css; charset=utf-8";
-    "setwright.js" "text/javascript; charset=utf-8";
-    "icon.svg" "image/svg+xml";
-    "fonts/inter.woff2" "font/woff2";
-}
+/// Name, type and content of each.
+const ASSETS: &[(&str, &str, &[u8])] = &[
+    ("setwright.css", "text/css; charset=utf-8", STYLE.as_bytes()),
+    (
+        "setwright.js",
+        "text/javascript; charset=utf-8",
+        SCRIPT.as_bytes(),
+    ),
+    ("icon.svg", "image/svg+xml", ICON.as_bytes()),
+    ("fonts/inter.woff2", "font/woff2", FONT),
+];
 
 /// One name for all of them: the style sheet finds its font beside it.
 static BUNDLE: LazyLock<String> = LazyLock::new(|| {
