@@ -2,6 +2,7 @@
 
 mod broken;
 mod demo;
+mod docs;
 mod noise;
 mod texts;
 mod together;
