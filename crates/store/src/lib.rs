@@ -31,6 +31,8 @@ mod append;
 mod chain;
 mod error;
 mod find;
+#[cfg(test)]
+mod full_disk;
 mod lock;
 mod log;
 mod people;

@@ -1,18 +1,14 @@
 //! The walk along the chain, entry by entry.
 
-use super::{Difference, PAGE};
+use super::{Difference, PAGE, VerifyReport};
 use crate::chain::START;
 use crate::error::StoreError;
 use crate::log;
 use crate::sqlite::Connection;
 use crate::stored::StoredEntry;
 
-/// Walks every origin's chain and checks every subject's versions; gives the number of entries.
-pub(super) async fn walk(
-    c: &mut Connection,
-    differences: &mut Vec<Difference>,
-) -> Result<u64, StoreError> {
-    let mut count = 0;
+/// Walks every origin's chain and checks every subject's versions.
+pub(super) async fn walk(c: &mut Connection, report: &mut VerifyReport) -> Result<(), StoreError> {
     for origin in log::origins(c).await? {
         let mut last = (0, START.to_owned());
         loop {
@@ -21,14 +17,13 @@ pub(super) async fn walk(
                 break;
             }
             for entry in page {
-                count += 1;
-                check(&entry, &last, differences);
+                report.entries += 1;
+                check(&entry, &last, &mut report.differences);
                 last = (entry.seq, entry.hash);
             }
         }
     }
-    versions(c, differences).await?;
-    Ok(count)
+    versions(c, &mut report.differences).await
 }
 
 fn check(entry: &StoredEntry, last: &(i64, String), differences: &mut Vec<Difference>) {

@@ -10,7 +10,7 @@ pub use difference::Difference;
 use crate::error::StoreError;
 use crate::log::{self, Head};
 use crate::shared::Shared;
-use crate::sqlite;
+use crate::sqlite::{self, Connection};
 
 /// How many rows are held in memory at a time.
 const PAGE: i64 = 500;
@@ -39,23 +39,42 @@ impl VerifyReport {
 pub(crate) async fn verify(shared: &Shared) -> Result<VerifyReport, StoreError> {
     // One read transaction: every statement sees the same state.
     let mut c = shared.readers.begin().await?;
-    let mut differences: Vec<Difference> = sqlite::damage(&mut c)
-        .await?
-        .into_iter()
-        .map(|what| Difference::File { what })
-        .collect();
-    let entries = chain::walk(&mut c, &mut differences).await?;
-    let submissions = log::broken_submissions(&mut c).await?;
-    differences.extend(
-        submissions
-            .into_iter()
-            .map(|key| Difference::Submission { key }),
-    );
-    let rows = replay::compare(&mut c, &mut differences).await?;
-    Ok(VerifyReport {
+    let mut report = VerifyReport {
         head: log::head(&mut c, shared.origin).await?,
-        entries,
-        rows,
-        differences,
-    })
+        entries: 0,
+        rows: 0,
+        differences: Vec::new(),
+    };
+    let looked = file(&mut c, &mut report).await;
+    or_told(looked, &mut report)?;
+    let walked = chain::walk(&mut c, &mut report).await;
+    or_told(walked, &mut report)?;
+    let submitted = submissions(&mut c, &mut report).await;
+    or_told(submitted, &mut report)?;
+    let compared = replay::compare(&mut c, &mut report).await;
+    or_told(compared, &mut report)?;
+    Ok(report)
+}
+
+async fn file(c: &mut Connection, report: &mut VerifyReport) -> Result<(), StoreError> {
+    for what in sqlite::damage(c).await? {
+        report.differences.push(Difference::File { what });
+    }
+    Ok(())
+}
+
+async fn submissions(c: &mut Connection, report: &mut VerifyReport) -> Result<(), StoreError> {
+    for key in log::broken_submissions(c).await? {
+        report.differences.push(Difference::Submission { key });
+    }
+    Ok(())
+}
+
+/// Where the file is damaged, a step that stumbles over it is a finding, not the end.
+fn or_told(done: Result<(), StoreError>, report: &mut VerifyReport) -> Result<(), StoreError> {
+    if let Err(StoreError::Damaged { what }) = done {
+        report.differences.push(Difference::File { what });
+        return Ok(());
+    }
+    done
 }

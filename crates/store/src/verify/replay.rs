@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use shop::entry::{Entry, SHELF};
 use uuid::Uuid;
 
-use super::{Difference, PAGE};
+use super::{Difference, PAGE, VerifyReport};
 use crate::error::StoreError;
 use crate::log::{self, uuid};
 use crate::sqlite::Connection;
@@ -13,12 +13,12 @@ use crate::tables::Cell;
 use crate::tables::jobs::{self, StoredJob};
 use crate::tables::tools::{self, StoredTool};
 
-/// Compares each row with the one that follows from the logbook; gives the number of rows that
-/// should be there.
+/// Compares each row with the one that follows from the logbook.
 pub(super) async fn compare(
     c: &mut Connection,
-    differences: &mut Vec<Difference>,
-) -> Result<u64, StoreError> {
+    report: &mut VerifyReport,
+) -> Result<(), StoreError> {
+    let differences = &mut report.differences;
     let mut jobs_of: BTreeMap<Uuid, Vec<Uuid>> = BTreeMap::new();
     let (mut job_rows, mut tool_rows) = (BTreeSet::new(), BTreeSet::new());
     let subjects = all_subjects(c).await?;
@@ -47,7 +47,8 @@ pub(super) async fn compare(
     }
     extra("jobs", jobs::keys(c).await?, &job_rows, differences);
     extra("tools", tools::keys(c).await?, &tool_rows, differences);
-    Ok((job_rows.len() + tool_rows.len()) as u64)
+    report.rows = (job_rows.len() + tool_rows.len()) as u64;
+    Ok(())
 }
 
 /// Every subject but the shelf, which has no rows.
