@@ -2,7 +2,25 @@
 //!
 //! Handlers are thin: read the form, call the shop, save, show. Pages work without JavaScript.
 
+pub mod app;
 pub mod assets;
 pub mod forms;
+mod job;
+mod lists;
+mod receive;
 pub mod security;
 pub mod shell;
+mod show;
+
+pub use app::App;
+
+use axum::Router;
+
+/// Every page of the program, before the guard: see [`security::protect`].
+pub fn pages(app: App) -> Router {
+    Router::new()
+        .merge(lists::routes())
+        .merge(receive::routes())
+        .merge(job::routes())
+        .with_state(app)
+}

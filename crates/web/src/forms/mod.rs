@@ -1,10 +1,14 @@
 //! What was typed into a form, and how it is read.
 
+pub mod date;
 pub mod errors;
 pub mod fraction;
+pub mod money;
 pub mod number;
 pub mod typed;
 
+pub use date::parse_date;
 pub use errors::FieldErrors;
+pub use money::parse_money;
 pub use number::{parse_count, parse_number};
 pub use typed::Typed;

@@ -1,0 +1,48 @@
+//! What the handlers share: the record, the clock, the shop's time zone.
+
+use axum::response::Response;
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use shop::entry::PersonKey;
+use shop::job::Desk;
+use shop::sheet::Shelf;
+use store::{Store, StoreError};
+
+use crate::shell::{Page, internal};
+
+/// The program as the handlers see it.
+#[derive(Clone)]
+pub struct App {
+    /// The record.
+    pub store: Store,
+    /// Time zone of the shop.
+    pub zone: TimeZone,
+}
+
+impl App {
+    /// Now, and the day that it is in the shop.
+    pub fn now(&self) -> (Timestamp, Date) {
+        let now = Timestamp::now();
+        (now, now.to_zoned_datetime(self.zone.clone()).date())
+    }
+
+    /// What decisions stand on, with the sheets of `shelf`.
+    pub fn desk<'a>(&self, shelf: &'a Shelf) -> Desk<'a> {
+        let (now, today) = self.now();
+        Desk { shelf, now, today }
+    }
+
+    /// The key of the name picked at the bench; `None` if nobody picked one.
+    pub(crate) async fn visitor_key(&self, page: &Page) -> Result<Option<PersonKey>, Response> {
+        match &page.visitor.who {
+            None => Ok(None),
+            Some(name) => self.store.person(name).await.map(Some).map_err(failed),
+        }
+    }
+}
+
+/// The answer to a read that failed: nothing was typed, so nothing can be lost.
+pub(crate) fn failed(error: StoreError) -> Response {
+    internal(error)
+}

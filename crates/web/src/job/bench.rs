@@ -1,0 +1,172 @@
+//! Bench tests, as found and as left: one form, one way to show a result.
+
+use calc::Message;
+use calc::decision;
+use maud::{Markup, html};
+use shop::entry::Phase;
+use shop::job::{BenchTestIn, Command};
+use shop::sheet::{BenchTest, BenchTestKind};
+
+use super::view::{View, measured};
+use crate::forms::{FieldErrors, Typed};
+use crate::shell::{Choice, Field};
+use crate::show;
+
+fn phase_key(phase: Phase) -> &'static str {
+    match phase {
+        Phase::AsFound => "as-found",
+        Phase::AsLeft => "as-left",
+    }
+}
+
+fn form_id(phase: Phase, test: &BenchTest) -> String {
+    format!("bench-test-{}-{}", phase_key(phase), test.id)
+}
+
+/// The newest result of `test` in `phase`; nothing if there is none.
+pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
+    let Some(read) = v.job.test(phase, &test.id) else {
+        return html! {};
+    };
+    let body = &read.body;
+    html! {
+        div.result {
+            p.what { (test.name) " " small { (v.stamp(read.at, &read.by)) } }
+            @if let (BenchTestKind::Measured { unit, limits, rule, .. }, Some(value), Some(expanded))
+                = (&test.kind, body.value, body.expanded)
+            {
+                @let decimals = body.readings.first().and_then(|r| v.desk.gauge_of(r)).map_or(2, |g| g.decimals());
+                p.mid {
+                    (calc::working::fixed(value, decimals)) " " (unit.symbol())
+                    " " span.pm { "± " (calc::working::fixed(expanded, decimals)) }
+                }
+                (show::bar(v.p, &test.name, value, expanded, *limits, *rule, body.outcome.into(), *unit, decimals))
+                p { (show::chip(v.p, body.outcome.into())) }
+                @if let Some(first) = body.readings.first() { p.hint { (v.gauge_note(first)) } }
+                (show::working(v.p, &reckoning(v, body, decimals).unwrap_or_else(||
+                    decision::working(value, expanded, *limits, *rule, *unit, decimals))))
+            } @else {
+                p { (show::chip(v.p, body.outcome.into())) }
+            }
+            @if !body.note.is_empty() { p { (body.note) } }
+            (super::correct::strike(v, read.version))
+        }
+    }
+}
+
+/// From the readings to the verdict.
+fn reckoning(
+    v: &View,
+    read: &shop::entry::BenchTestRead,
+    decimals: usize,
+) -> Option<calc::working::Working> {
+    let test = v.model.bench_tests.iter().find(|t| t.id == read.test)?;
+    let BenchTestKind::Measured {
+        unit, limits, rule, ..
+    } = &test.kind
+    else {
+        return None;
+    };
+    let doubt = v.desk.doubt_of(read.readings.first()?)?;
+    let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
+    let mean = calc::repeated::working(&values, doubt, *unit, decimals);
+    let judged = decision::working(read.value?, read.expanded?, *limits, *rule, *unit, decimals);
+    Some(judged.after(mean))
+}
+
+/// The form for `test` in `phase`, open if it was refused.
+pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
+    let id = form_id(phase, test);
+    let form = v.form(&id);
+    let done = v.job.test(phase, &test.id).is_some();
+    html! {
+        details.test open[v.is_refused(&id)] {
+            summary {
+                @if done { (v.say(&Message::new("test-again").with("test", test.name.as_str()))) }
+                @else { (v.say(&Message::new("test-enter").with("test", test.name.as_str()))) }
+            }
+            p.hint { (test.method) }
+            @if let Some(caution) = &test.caution { (v.caution(caution)) }
+            (v.wrap(&form, "bench-test", html! {
+                input type="hidden" name="test" value=(test.id);
+                input type="hidden" name="phase" value=(phase_key(phase));
+                @match &test.kind {
+                    BenchTestKind::Measured { unit, limits, count, gauges, .. } => {
+                        p.hint { (limits_text(v, limits, unit.symbol())) }
+                        (v.reading_fields(&form, v.t("field-readings"), *unit, gauges, *count))
+                    }
+                    BenchTestKind::Looked { pass } => {
+                        (form.radios(&Field::new("passed", v.t("field-passed")).hint(pass.clone()), &yes_no(v)))
+                    }
+                }
+                (form.text(&Field::new("note", v.t("field-note"))))
+            }, "button-test"))
+        }
+    }
+}
+
+/// Passed or not, as choices.
+pub fn yes_no(v: &View) -> [Choice; 2] {
+    [
+        Choice::new("yes", v.t("passed-yes")),
+        Choice::new("no", v.t("passed-no")),
+    ]
+}
+
+/// Limits in words.
+pub fn limits_text(v: &View, limits: &decision::Limits, unit: &str) -> String {
+    let places = |x: f64| {
+        (0..3)
+            .find(|d| (x * 10f64.powi(*d)).fract().abs() < 1e-6)
+            .unwrap_or(3) as usize
+    };
+    v.say(&match (limits.lower(), limits.upper()) {
+        (Some(l), Some(u)) => Message::new("limits-both")
+            .number("lower", l, places(l))
+            .number("upper", u, places(u))
+            .with("unit", unit),
+        (Some(l), None) => Message::new("limits-lower")
+            .number("lower", l, places(l))
+            .with("unit", unit),
+        (None, Some(u)) => Message::new("limits-upper")
+            .number("upper", u, places(u))
+            .with("unit", unit),
+        (None, None) => Message::new("limits-none"),
+    })
+}
+
+/// The command of the form.
+pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+    let test = typed.get("test");
+    let known = v.model.bench_tests.iter().find(|t| t.id == test);
+    let measured = match known.map(|t| &t.kind) {
+        Some(BenchTestKind::Measured { unit, .. }) => Some(measured(
+            typed,
+            "reading",
+            "gauge",
+            &v.t("field-readings"),
+            *unit,
+            errors,
+        )),
+        _ => None,
+    };
+    Some(Command::ReadBenchTest(BenchTestIn {
+        phase: match typed.get("phase") {
+            "as-left" => Phase::AsLeft,
+            _ => Phase::AsFound,
+        },
+        test: test.to_owned(),
+        measured,
+        passed: passed(typed),
+        note: typed.get("note").to_owned(),
+    }))
+}
+
+/// The picked yes or no under `passed`.
+pub fn passed(typed: &Typed) -> Option<bool> {
+    match typed.get("passed") {
+        "yes" => Some(true),
+        "no" => Some(false),
+        _ => None,
+    }
+}

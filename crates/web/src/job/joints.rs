@@ -1,0 +1,218 @@
+//! Trial joints: readings against the limits, verdict, what to change next.
+
+use calc::Message;
+use calc::units::Unit;
+use calc::working::fixed;
+use calc::zero_failure;
+use maud::{Markup, html};
+use shop::entry::{Outcome, TrialJointRead};
+use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue};
+use shop::joint::{Advice, advice};
+use shop::setting::turn_for;
+use shop::sheet::SettingBasis;
+
+use super::names;
+use super::view::{View, measured};
+use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::shell::{Choice, Field};
+use crate::show;
+
+/// Joints so far, the advice, the form for the next, the sign-off.
+pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Markup {
+    let full_stroke = is_full_stroke(s);
+    let settled = set_up.stick_out().is_some_and(|r| r.in_band)
+        || (full_stroke && s.fastener.stick_out_mm.is_none());
+    html! {
+        @if settled || !set_up.joints.is_empty() {
+            h3 { (v.t("joints-heading")) }
+            @for (i, joint) in set_up.joints.iter().enumerate() { (shown(v, s, i + 1, joint)) }
+            @if let Some(last) = set_up.joints.last() {
+                @if working { (next_step(v, set_up, s, &last.body)) }
+            }
+        }
+        @if working && settled { (joint_form(v, set_up, s)) }
+        @if working && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke)) }
+    }
+}
+
+fn is_full_stroke(s: &SetUpSheets) -> bool {
+    s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke)
+}
+
+fn shown(v: &View, s: &SetUpSheets, number: usize, joint: &Stamped<TrialJointRead>) -> Markup {
+    let body = &joint.body;
+    html! {
+        div.joint {
+            p.what {
+                b { (v.say(&Message::new("joint-number").with("n", number))) }
+                @if let Some(t) = body.turns { " " (v.say(&Message::new("joint-at").with("turns", paper::fraction(t)))) }
+                " " (show::chip(v.p, body.outcome.into()))
+                " " (v.t(names::seen(body.seen)))
+            }
+            @for read in &body.readings {
+                @if let Some(c) = s.fastener.criterion(&read.criterion) {
+                    @let decimals = v.desk.gauge_of(&read.reading).map_or(2, |g| g.decimals());
+                    @let mean = v.desk.mean_of(std::slice::from_ref(&read.reading));
+                    @let expanded = mean.map_or(0.0, |m| m.expanded);
+                    div.result {
+                        p.what { (c.name) }
+                        p.mid { (fixed(read.reading.value, decimals)) " " (c.unit.symbol()) }
+                        (show::bar(v.p, &c.name, read.reading.value, expanded, c.limits, c.rule, read.outcome.into(), c.unit, decimals))
+                        p { (show::chip(v.p, read.outcome.into())) " " small { (v.gauge_note(&read.reading)) } }
+                        (show::working(v.p, &calc::decision::working(read.reading.value, expanded, c.limits, c.rule, c.unit, decimals)))
+                    }
+                }
+            }
+            @if !body.note.is_empty() { p { (body.note) } }
+            small { (v.stamp(joint.at, &joint.by)) }
+            (super::correct::strike(v, joint.version))
+        }
+    }
+}
+
+fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
+    let basis = s.rule.map_or(SettingBasis::FullStroke, |r| r.basis);
+    let table = set_up.stick_out().and_then(|r| r.turns);
+    let good = set_up.good_in_a_row();
+    html! {
+        div.answer {
+            p.lab { (v.t("joint-next")) }
+            @match advice(s.model, s.fastener, basis, table, last) {
+                Advice::Keep => {
+                    p.mid { (v.t("joint-keep")) }
+                    @if let Ok(share) = zero_failure::proven_share(good, 0.95) {
+                        p.pm { (v.say(&Message::new("joint-proven").with("n", good).number("percent", share * 100.0, 0))) }
+                        (show::working(v.p, &zero_failure::working(good)))
+                    }
+                }
+                Advice::Again => { p.mid { (v.t("joint-again")) } }
+                Advice::Change { effect, by_turns, to_turns } => {
+                    p.big { (v.say(&Message::new("joint-set").with("turns", paper::fraction(to_turns)))) }
+                    p { (show::change(v.p, by_turns, turn_for(s.model, effect))) }
+                    (v.warn("setting-caution", "source-energy"))
+                }
+                Advice::Stop(why) => { p.mid { (v.t("joint-stop")) } p { (v.say(&why)) } }
+            }
+        }
+    }
+}
+
+fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
+    let form = v.form("joint");
+    let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
+    html! {
+        p.warn { (v.t("joint-caution")) small { (v.t("source-maker")) } }
+        (v.wrap(&form, "joint", html! {
+            @if !is_full_stroke(s) {
+                (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
+                    .value(wanted_turns(set_up, s))))
+            }
+            (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
+            @for c in &s.fastener.criteria {
+                @let (value, gauge) = (value_name(&c.id), gauge_name(&c.id));
+                div.criterion {
+                    (form.readings(&Field::new(&value, &c.name).unit(c.unit.symbol()).signed()
+                        .hint(super::bench::limits_text(v, &c.limits, c.unit.symbol())), 1))
+                    (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges)))
+                }
+            }
+            (form.text(&Field::new("note", v.t("field-note"))))
+        }, "button-joint"))
+    }
+}
+
+/// The setting that the next joint is meant to be set at.
+fn wanted_turns(set_up: &SetUp, s: &SetUpSheets) -> String {
+    let table = set_up.stick_out();
+    let basis = s.rule.map_or(SettingBasis::FullStroke, |r| r.basis);
+    let turns = match set_up.joints.last() {
+        None => table.and_then(|r| r.set_turns),
+        Some(last) => match advice(
+            s.model,
+            s.fastener,
+            basis,
+            table.and_then(|r| r.turns),
+            &last.body,
+        ) {
+            Advice::Change { to_turns, .. } => Some(to_turns),
+            _ => last.body.turns,
+        },
+    };
+    turns.map(paper::fraction).unwrap_or_default()
+}
+
+fn value_name(criterion: &str) -> String {
+    format!("value-{criterion}")
+}
+
+fn gauge_name(criterion: &str) -> String {
+    format!("gauge-{criterion}")
+}
+
+fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
+    let form = v.form("set-up-done");
+    let wanted = v
+        .desk
+        .shelf
+        .shop(&v.job.shop_pin())
+        .map_or(0, |s| s.joints_to_sign_off);
+    let last_good = set_up
+        .joints
+        .last()
+        .is_some_and(|j| j.body.outcome == Outcome::Accept);
+    html! {
+        @if last_good {
+            h3 { (v.t("sign-off-heading")) }
+            p { (v.say(&Message::new("sign-off-count").with("have", set_up.good_in_a_row()).with("need", wanted))) }
+            (v.wrap(&form, "set-up-done", html! {
+                @if !full_stroke {
+                    (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
+                }
+                @if set_up.good_in_a_row() < wanted {
+                    (form.text(&Field::new("reason", v.t("field-fewer"))))
+                }
+            }, "button-set-up-done"))
+        }
+    }
+}
+
+/// The command of the joint form.
+pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+    let set_up = v.job.set_up()?;
+    let s = v.job.set_up_sheets(set_up, &v.desk)?;
+    let turns = typed.filled("turns").and_then(|raw| {
+        let value = errors.keep("turns", v.t("field-turns"), parse_number(raw, Unit::Turn))?;
+        Some(TypedValue {
+            field: "turns".to_owned(),
+            raw: raw.to_owned(),
+            value,
+        })
+    });
+    let readings = s
+        .fastener
+        .criteria
+        .iter()
+        .map(|c| {
+            let read = measured(
+                typed,
+                &value_name(&c.id),
+                &gauge_name(&c.id),
+                &c.name,
+                c.unit,
+                errors,
+            );
+            (c.id.clone(), read)
+        })
+        .filter(|(_, read)| !read.values.is_empty())
+        .collect();
+    let seen = names::SEEN
+        .into_iter()
+        .find(|(key, _)| *key == typed.get("seen"))
+        .map(|(_, seen)| seen);
+    Some(Command::ReadJoint(TrialJointIn {
+        turns,
+        readings,
+        seen,
+        note: typed.get("note").to_owned(),
+    }))
+}

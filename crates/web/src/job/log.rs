@@ -1,0 +1,104 @@
+//! The job's lines of the logbook, in words.
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::entry::{Body, Entry};
+
+use super::view::View;
+
+/// One entry in a line: what kind, and what it says in short.
+pub fn line(v: &View, entry: &Entry) -> String {
+    let name = v.t(kind(&entry.body));
+    let says = detail(v, &entry.body);
+    if says.is_empty() {
+        name
+    } else {
+        format!("{name}: {says}")
+    }
+}
+
+fn kind(body: &Body) -> &'static str {
+    match body {
+        Body::ToolRegistered(_) => "entry-tool-registered",
+        Body::SheetRevised(_) => "entry-sheet-revised",
+        Body::SheetWithdrawn(_) => "entry-sheet-withdrawn",
+        Body::Received(_) => "entry-received",
+        Body::ReceiptAmended(_) => "entry-receipt-amended",
+        Body::SymptomsNoted(_) => "entry-symptoms-noted",
+        Body::BenchTestRead(_) => "entry-bench-test-read",
+        Body::NotSafeToRun(_) => "entry-not-safe-to-run",
+        Body::CheckAnswered(_) => "entry-check-answered",
+        Body::CauseConfirmed(_) => "entry-cause-confirmed",
+        Body::WarrantyJudged(_) => "entry-warranty-judged",
+        Body::EstimateMade(_) => "entry-estimate-made",
+        Body::CustomerAnswered(_) => "entry-customer-answered",
+        Body::RoutePlanned(_) => "entry-route-planned",
+        Body::StepDone(_) => "entry-step-done",
+        Body::PartReplaced(_) => "entry-part-replaced",
+        Body::Fitted(_) => "entry-fitted",
+        Body::StickOutRead(_) => "entry-stick-out-read",
+        Body::TrialJointRead(_) => "entry-trial-joint-read",
+        Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
+        Body::ProofSignedOff(_) => "entry-proof-signed-off",
+        Body::StageSkipped(_) => "entry-stage-skipped",
+        Body::Waiting(_) => "entry-waiting",
+        Body::Resumed(_) => "entry-resumed",
+        Body::Struck(_) => "entry-struck",
+        Body::Returned(_) => "entry-returned",
+    }
+}
+
+fn detail(v: &View, body: &Body) -> String {
+    match body {
+        Body::BenchTestRead(b) => {
+            let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();
+            let test = v.model.bench_tests.iter().find(|t| t.id == b.test);
+            let name = test.map_or(b.test.as_str(), |t| &t.name);
+            format!("{name} {}", readings.join(", "))
+                .trim_end()
+                .to_owned()
+        }
+        Body::CheckAnswered(b) => v
+            .faults
+            .check(&b.check)
+            .map_or(b.check.clone(), |c| c.text.clone()),
+        Body::CauseConfirmed(b) => b.causes.first().map_or(b.note.clone(), |id| {
+            v.faults.cause(id).map_or(id.clone(), |c| c.text.clone())
+        }),
+        Body::NotSafeToRun(b) => b.reason.clone(),
+        Body::WarrantyJudged(b) => b.term.clone(),
+        Body::StepDone(b) => b.step.clone(),
+        Body::PartReplaced(b) => b.number.clone(),
+        Body::StickOutRead(b) => {
+            let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();
+            readings.join(", ")
+        }
+        Body::TrialJointRead(b) => b.turns.map(paper::fraction).unwrap_or_default(),
+        Body::StageSkipped(b) => b.reason.clone(),
+        Body::Waiting(b) => b.note.clone(),
+        Body::Struck(b) => b.reason.clone(),
+        Body::ReceiptAmended(b) => b.reason.clone(),
+        _ => String::new(),
+    }
+}
+
+/// Every entry of the job, oldest first.
+pub fn history(v: &View, entries: &[Entry]) -> Markup {
+    let struck = |version| v.job.struck.iter().any(|(e, _)| e.version == version);
+    html! {
+        details.history {
+            summary {
+                (v.say(&Message::new("history-summary").with("count", entries.len())))
+            }
+            ol {
+                @for entry in entries {
+                    li {
+                        @if struck(entry.version) { s { (line(v, entry)) } }
+                        @else { (line(v, entry)) }
+                        small { (v.stamp(entry.at, &entry.by)) }
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,241 @@
+//! The job page and its forms.
+
+mod agreed;
+mod bench;
+mod correct;
+mod drawing;
+mod fault;
+mod joints;
+mod log;
+pub mod names;
+mod page;
+mod papers;
+mod pause;
+mod post;
+mod proved;
+mod rebuilt;
+mod received;
+mod returned;
+mod set_up;
+mod view;
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::{get, post as post_route};
+use calc::Message;
+use shop::entry::{Body, Entry};
+use shop::job::{Desk, Job, Refusals, decide};
+use shop::sheet::Shelf;
+use store::{AppendError, Request};
+use uuid::Uuid;
+
+use crate::app::{App, failed};
+use crate::forms::{FieldErrors, Typed};
+use crate::shell::{self, Nav, Page, error_page, page_with_errors};
+use view::{Refused, View};
+
+/// The routes of a job.
+pub fn routes() -> Router<App> {
+    Router::new()
+        .route("/jobs/{number}", get(show))
+        .route("/jobs/{number}/report.pdf", get(papers::report))
+        .route("/jobs/{number}/set-up-card.pdf", get(papers::set_up_card))
+        .route("/jobs/{number}/{kind}", post_route(post))
+}
+
+/// A job with everything that its page and papers need.
+struct Loaded {
+    subject: Uuid,
+    entries: Vec<Entry>,
+    /// Sequence number and hash of the job's last entry.
+    head: (u64, String),
+    job: Job,
+    shelf: std::sync::Arc<Shelf>,
+    names: store::Names,
+}
+
+async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
+    let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
+    let row = app.store.job_by_number(number).await.map_err(failed)?;
+    let row = row.ok_or_else(not_here)?;
+    let logged = app.store.entries(row.job).await.map_err(failed)?;
+    let head = logged.last().map(|l| (l.seq, l.hash.clone()));
+    let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
+    let job = Job::fold(&entries).ok_or_else(not_here)?;
+    Ok(Loaded {
+        subject: row.job,
+        entries,
+        head: head.ok_or_else(not_here)?,
+        job,
+        shelf: app.store.shelf(),
+        names: app.store.names().await.map_err(failed)?,
+    })
+}
+
+impl Loaded {
+    fn view<'a>(
+        &'a self,
+        app: &'a App,
+        p: &'a Page,
+        refused: Option<&'a Refused>,
+    ) -> Result<View<'a>, Response> {
+        let desk = app.desk(&self.shelf);
+        let lost = || shell::internal("a job's pinned sheet is not on the shelf");
+        Ok(View {
+            p,
+            job: &self.job,
+            desk,
+            model: self.job.model(&desk).ok_or_else(lost)?,
+            faults: self.job.faults(&desk).ok_or_else(lost)?,
+            names: &self.names,
+            zone: &app.zone,
+            refused,
+        })
+    }
+
+    fn answer(
+        &self,
+        app: &App,
+        p: &Page,
+        status: StatusCode,
+        refused: Option<&Refused>,
+        since: &[Entry],
+    ) -> Result<Response, Response> {
+        let v = self.view(app, p, refused)?;
+        let title = page::title(&v);
+        let body = page::body(&v, &self.entries, since);
+        let markup = match refused {
+            Some(refused) => {
+                page_with_errors(p, &title, refused.typed.get("form"), &refused.errors, body)
+            }
+            None => shell::page(p, &title, body),
+        };
+        Ok((status, Html(markup.into_string())).into_response())
+    }
+}
+
+async fn show(
+    State(app): State<App>,
+    p: Page,
+    Path(number): Path<u32>,
+) -> Result<Response, Response> {
+    let p = p.at(Nav::Bench);
+    let loaded = load(&app, &p, number).await?;
+    loaded.answer(&app, &p, StatusCode::OK, None, &[])
+}
+
+async fn post(
+    State(app): State<App>,
+    p: Page,
+    Path((number, kind)): Path<(u32, String)>,
+    typed: Typed,
+) -> Result<Response, Response> {
+    let p = p.at(Nav::Bench);
+    if !post::is_kind(&kind) {
+        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
+    }
+    let loaded = load(&app, &p, number).await?;
+    let typed = typed.with("kind", &kind);
+    let refuse = |typed: Typed, errors: FieldErrors| {
+        let refused = Refused { typed, errors };
+        loaded.answer(
+            &app,
+            &p,
+            StatusCode::UNPROCESSABLE_ENTITY,
+            Some(&refused),
+            &[],
+        )
+    };
+
+    let Some(by) = app.visitor_key(&p).await? else {
+        return refuse(typed, FieldErrors::one("", Message::new("refuse-who")));
+    };
+    let name = post::name_field(&kind).and_then(|field| typed.filled(field));
+    let people = post::People {
+        typed: match name {
+            Some(name) => Some(app.store.person(name).await.map_err(failed)?),
+            None => None,
+        },
+        picked: Some(by.clone()),
+    };
+    let command = post::command(&kind, &typed, &loaded.view(&app, &p, None)?, people);
+    let command = match command {
+        Ok(command) => command,
+        Err(errors) => return refuse(typed, errors),
+    };
+
+    let (now, today) = app.now();
+    let request = Request {
+        submission: submission(&typed),
+        subject: loaded.subject,
+        expected_version: typed.get("version").parse().unwrap_or(loaded.job.version),
+        by,
+        at: now,
+        serial: None,
+    };
+    let subject = loaded.subject;
+    let written = app
+        .store
+        .append(
+            request,
+            move |scene| -> Result<Vec<(Uuid, Body)>, Refusals> {
+                let desk = Desk {
+                    shelf: scene.shelf,
+                    now,
+                    today,
+                };
+                let job = Job::fold(scene.entries).ok_or_else(Refusals::new)?;
+                let bodies = decide(&job, command, &desk)?;
+                Ok(bodies.into_iter().map(|body| (subject, body)).collect())
+            },
+        )
+        .await;
+    match written {
+        Ok(_) => {
+            let anchor = post::stage_of(&kind).map_or("", |stage| stage.key());
+            let anchor = after(&app, &p, number).await.unwrap_or(anchor);
+            Ok(Redirect::to(&format!("/jobs/{number}#{anchor}")).into_response())
+        }
+        Err(AppendError::Refused(refusals)) => refuse(typed, field_errors(refusals)),
+        Err(AppendError::Conflict { since }) => {
+            let refused = Refused {
+                typed,
+                errors: FieldErrors::new(),
+            };
+            let newest = load(&app, &p, number).await?;
+            newest.answer(&app, &p, StatusCode::CONFLICT, Some(&refused), &since)
+        }
+        Err(AppendError::Store(error)) => {
+            eprintln!("job {number}: {error:?}");
+            Err(shell::not_written(
+                &p,
+                &format!("/jobs/{number}/{kind}"),
+                &typed,
+            ))
+        }
+    }
+}
+
+/// The stage that the job is in now: where the work goes on.
+async fn after(app: &App, p: &Page, number: u32) -> Option<&'static str> {
+    let loaded = load(app, p, number).await.ok()?;
+    Some(loaded.job.stage().map_or("returned", |stage| stage.key()))
+}
+
+/// The form's key; a form without one (made by hand) gets its own.
+pub(crate) fn submission(typed: &Typed) -> String {
+    Uuid::parse_str(typed.get("submission"))
+        .unwrap_or_else(|_| Uuid::new_v4())
+        .to_string()
+}
+
+/// Refusals of the shop as mistakes of the form.
+pub(crate) fn field_errors(refusals: Refusals) -> FieldErrors {
+    let mut errors = FieldErrors::new();
+    for refusal in refusals {
+        errors.add(refusal.field, refusal.message);
+    }
+    errors
+}

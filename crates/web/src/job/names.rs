@@ -1,0 +1,119 @@
+//! The names of the shop's notions in the catalogue.
+
+use shop::entry::{Cover, PackState, Said, Seen, WaitFor};
+use shop::job::{Stage, Standing};
+use shop::sheet::{Drive, GaugeKind, ToolState};
+
+macro_rules! names {
+    ($($function:ident $type:ty { $($variant:path => $id:literal,)* })*) => {
+        $(
+            #[doc = concat!("The name of a `", stringify!($type), "` in the catalogue.")]
+            pub fn $function(it: $type) -> &'static str {
+                match it { $($variant => $id,)* }
+            }
+        )*
+    };
+}
+
+names! {
+    stage Stage {
+        Stage::Received => "stage-received",
+        Stage::Fault => "stage-fault",
+        Stage::Agreed => "stage-agreed",
+        Stage::Rebuilt => "stage-rebuilt",
+        Stage::SetUp => "stage-set-up",
+        Stage::Proved => "stage-proved",
+        Stage::Returned => "stage-returned",
+    }
+    standing Standing {
+        Standing::Done => "standing-done",
+        Standing::Skipped => "standing-skipped",
+        Standing::Now => "standing-now",
+        Standing::Ahead => "standing-ahead",
+    }
+    drive Drive {
+        Drive::Battery => "drive-battery",
+        Drive::AirHydraulic => "drive-air-hydraulic",
+        Drive::Hydraulic => "drive-hydraulic",
+    }
+    cover Cover {
+        Cover::Covered => "cover-covered",
+        Cover::NotCovered => "cover-not-covered",
+        Cover::CannotTell => "cover-cannot-tell",
+    }
+    pack PackState {
+        PackState::None => "pack-none",
+        PackState::Sound => "pack-sound",
+        PackState::Damaged => "pack-damaged",
+    }
+    said Said {
+        Said::Yes => "said-yes",
+        Said::No => "said-no",
+        Said::NotSure => "said-not-sure",
+    }
+    seen Seen {
+        Seen::Good => "seen-good",
+        Seen::Under => "seen-under",
+        Seen::Cut => "seen-cut",
+        Seen::LockGroovesTorn => "seen-lock-grooves",
+        Seen::PullGroovesTorn => "seen-pull-grooves",
+        Seen::OffAxis => "seen-off-axis",
+        Seen::Gap => "seen-gap",
+        Seen::Marked => "seen-marked",
+        Seen::BrokeLow => "seen-broke-low",
+        Seen::StubProud => "seen-stub-proud",
+    }
+    wait_for WaitFor {
+        WaitFor::Parts => "wait-parts",
+        WaitFor::Yes => "wait-yes",
+        WaitFor::Tool => "wait-tool",
+    }
+    tool_state ToolState {
+        ToolState::RecordOnly => "state-record-only",
+        ToolState::NoEnergy => "state-no-energy",
+        ToolState::StrippedNoEnergy => "state-stripped",
+        ToolState::Energised => "state-energised",
+        ToolState::EnergisedLoaded => "state-loaded",
+    }
+    gauge_kind GaugeKind {
+        GaugeKind::Caliper => "gauge-caliper",
+        GaugeKind::Micrometer => "gauge-micrometer",
+        GaugeKind::DepthGauge => "gauge-depth",
+        GaugeKind::PlugGauge => "gauge-plug",
+        GaugeKind::Feeler => "gauge-feeler",
+        GaugeKind::LoadCell => "gauge-load-cell",
+        GaugeKind::PressureGauge => "gauge-pressure",
+        GaugeKind::TorqueWrench => "gauge-torque",
+        GaugeKind::Timer => "gauge-timer",
+        GaugeKind::SpringTester => "gauge-spring",
+        GaugeKind::Ammeter => "gauge-ammeter",
+        GaugeKind::FlowMeter => "gauge-flow",
+    }
+}
+
+/// The keys under which a form posts what the eye says, in the order of the list.
+pub const SEEN: [(&str, Seen); 10] = [
+    ("good", Seen::Good),
+    ("under", Seen::Under),
+    ("cut", Seen::Cut),
+    ("lock-grooves", Seen::LockGroovesTorn),
+    ("pull-grooves", Seen::PullGroovesTorn),
+    ("off-axis", Seen::OffAxis),
+    ("gap", Seen::Gap),
+    ("marked", Seen::Marked),
+    ("broke-low", Seen::BrokeLow),
+    ("stub-proud", Seen::StubProud),
+];
+
+/// The make-safe tick `tick` in the catalogue.
+pub fn make_safe(tick: &str) -> &'static str {
+    match tick {
+        "pack-out" => "safe-pack-out",
+        "trigger-pressed" => "safe-trigger-pressed",
+        "air-off" => "safe-air-off",
+        "air-bled" => "safe-air-bled",
+        "pump-off" => "safe-pump-off",
+        "lines-zero" => "safe-lines-zero",
+        _ => "safe-couplers-parted",
+    }
+}

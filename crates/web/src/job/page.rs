@@ -1,0 +1,146 @@
+//! The job page: head, stage spine, the seven sections in the order of the work.
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::entry::Entry;
+use shop::job::{Stage, Standing};
+
+use super::view::View;
+use super::{
+    agreed, correct, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
+};
+use crate::show;
+
+/// The page's title.
+pub fn title(v: &View) -> String {
+    v.say(&Message::new("job-title").with("n", v.job.received.body.number.to_string()))
+}
+
+/// The page. `since` are entries that another bench wrote while this form was open.
+pub fn body(v: &View, entries: &[Entry], since: &[Entry]) -> Markup {
+    html! {
+        div.sheet {
+            aside { (spine(v)) }
+            article {
+                (head(v))
+                (conflict(v, since))
+                (pause::waiting(v))
+                @for stage in Stage::ALL { (section(v, stage)) }
+                section.stage #history {
+                    (correct::struck(v))
+                    (log::history(v, entries))
+                }
+            }
+        }
+    }
+}
+
+fn spine(v: &View) -> Markup {
+    html! {
+        nav aria-label=(v.t("spine-label")) {
+            ol.rule {
+                @for stage in Stage::ALL {
+                    @let standing = v.job.standing(stage);
+                    li class=(standing_class(standing)) {
+                        a href={ "#" (stage.key()) } aria-current=[(standing == Standing::Now).then_some("step")] {
+                            b { (v.t(names::stage(stage))) }
+                            small { (v.t(names::standing(standing))) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn standing_class(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Done => "done",
+        Standing::Skipped => "skipped",
+        Standing::Now => "now",
+        Standing::Ahead => "next",
+    }
+}
+
+fn head(v: &View) -> Markup {
+    let r = &v.job.received.body;
+    let tool = Message::new("job-tool")
+        .with("model", v.model.name.as_str())
+        .with("serial", r.serial.as_str());
+    html! {
+        div.head {
+            div {
+                p.kick { (title(v)) " · " (v.person(&r.customer)) }
+                h1 { (v.say(&tool)) }
+                p.sub {
+                    (v.drive()) ", " (calc::working::fixed(v.model.rated_pull_kn, 0)) " kN"
+                    @if let Some(n) = r.counter { " · " (v.say(&Message::new("pulls").with("pulls", n))) }
+                    " · " a href=(format!("/tools/{}", r.tool)) { (v.t("job-tool-history")) }
+                }
+            }
+            @if let (Some(due), None) = (r.due, &v.job.returned) {
+                div.due {
+                    b { (v.t("due")) " " (show::day(due)) }
+                    small { (show::days_left(v.p, due, v.desk.today)) }
+                }
+            }
+        }
+    }
+}
+
+/// What another bench wrote meanwhile. What was typed stands in its form below.
+fn conflict(v: &View, since: &[Entry]) -> Markup {
+    html! {
+        @if !since.is_empty() {
+            div.error-summary role="alert" tabindex="-1" autofocus {
+                h2 { (v.t("conflict-heading")) }
+                p { (v.t("conflict-text")) }
+                ul {
+                    @for entry in since {
+                        li { (log::line(v, entry)) " " small { (v.stamp(entry.at, &entry.by)) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn section(v: &View, stage: Stage) -> Markup {
+    let standing = v.job.standing(stage);
+    let content = match stage {
+        Stage::Received => received::section(v),
+        Stage::Fault => fault::section(v),
+        Stage::Agreed => agreed::section(v),
+        Stage::Rebuilt => html! { (rebuilt::skipped(v, stage)) (rebuilt::section(v)) },
+        Stage::SetUp => html! { (rebuilt::skipped(v, stage)) (set_up::section(v)) },
+        Stage::Proved => html! { (rebuilt::skipped(v, stage)) (proved::section(v)) },
+        Stage::Returned => returned::section(v),
+    };
+    let folded = match standing {
+        Standing::Done | Standing::Skipped => !holds_refused(v, stage),
+        Standing::Now | Standing::Ahead => false,
+    };
+    html! {
+        section.stage id=(stage.key()) class=(standing_class(standing)) {
+            @if standing == Standing::Ahead {
+                h2 { (v.t(names::stage(stage))) }
+                p.stage-note { (v.t("stage-ahead")) }
+            } @else if standing == Standing::Now {
+                h2 { (v.t(names::stage(stage))) }
+                (content)
+            } @else {
+                // The end of a job stays in sight: its papers are what the page is opened for.
+                details.stage-done open[!folded || stage == Stage::Returned] {
+                    summary { h2 { (v.t(names::stage(stage))) } small { (v.t(names::standing(standing))) } }
+                    (content)
+                }
+            }
+        }
+    }
+}
+
+/// Whether the form that was refused belongs to `stage`.
+fn holds_refused(v: &View, stage: Stage) -> bool {
+    v.refused
+        .is_some_and(|r| super::post::stage_of(r.typed.get("kind")) == Some(stage))
+}

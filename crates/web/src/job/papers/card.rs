@@ -1,0 +1,43 @@
+//! The set-up card.
+
+use paper::model::{JointLimit, SetupCard};
+
+use crate::job::view::View;
+use crate::job::{Loaded, bench, names};
+
+/// A joint is checked again after so many (common practice, no source).
+const RECHECK_JOINTS: u32 = 20;
+
+/// The card of the set-up in hand; `None` before it was signed off.
+pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
+    let set_up = v.job.set_up()?;
+    let signed = set_up.signed_off.as_ref()?;
+    let s = v.job.set_up_sheets(set_up, &v.desk)?;
+    let limits = s.fastener.criteria.iter().map(|c| {
+        let gauges: Vec<String> = c
+            .gauges
+            .iter()
+            .map(|g| v.t(names::gauge_kind(*g)))
+            .collect();
+        JointLimit {
+            what: c.name.clone(),
+            limits: bench::limits_text(v, &c.limits, c.unit.symbol()),
+            gauge: gauges.join(", "),
+        }
+    });
+    Some(SetupCard {
+        shop: super::shop(v),
+        job: v.job.received.body.number.to_string(),
+        tool: super::tool(v),
+        fastener: super::fastener(set_up, &s),
+        nose: super::nose(v, &s),
+        stick_out: super::stick_out(v, set_up, &s),
+        setting: super::setting(set_up, &s)?,
+        limits: limits.collect(),
+        recheck_joints: RECHECK_JOINTS,
+        signed_by: v.person(&signed.by),
+        signed_on: super::printed(v, signed.at),
+        record: super::head(loaded),
+        issued: super::issued(v, signed.at),
+    })
+}

@@ -1,0 +1,182 @@
+//! The papers of a job: view models from the record, PDF from `paper`.
+//!
+//! Everything on a paper follows from the job's entries and the sheets that they pin, so the same
+//! entries give the same bytes.
+
+mod card;
+mod report;
+mod tests_made;
+
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use calc::Message;
+use calc::working::fixed;
+use jiff::Timestamp;
+use paper::model::{
+    Adjustment, Day, Energy, FastenerChoice, NoseChoice, RecordHead, Setting, Shop, StickOut, Tool,
+};
+use shop::job::{SetUp, SetUpSheets};
+use shop::setting::away;
+use shop::sheet::{Drive, SettingBasis};
+
+use super::view::View;
+use super::{Loaded, load};
+use crate::app::App;
+use crate::shell::{Page, error_page, internal};
+use crate::show;
+
+/// The service report; once the tool was handed back.
+pub(super) async fn report(
+    State(app): State<App>,
+    p: Page,
+    Path(number): Path<u32>,
+) -> Result<Response, Response> {
+    let loaded = load(&app, &p, number).await?;
+    let v = loaded.view(&app, &p, None)?;
+    let Some(model) = report::report(&v, &loaded) else {
+        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
+    };
+    let name = format!("report-{}.pdf", model.number);
+    let bytes = paper::service_report(&model, p.words).map_err(internal)?;
+    Ok(pdf(&name, bytes))
+}
+
+/// The set-up card; once the set-up was signed off.
+pub(super) async fn set_up_card(
+    State(app): State<App>,
+    p: Page,
+    Path(number): Path<u32>,
+) -> Result<Response, Response> {
+    let loaded = load(&app, &p, number).await?;
+    let v = loaded.view(&app, &p, None)?;
+    let Some(model) = card::card(&v, &loaded) else {
+        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
+    };
+    let bytes = paper::setup_card(&model, p.words).map_err(internal)?;
+    Ok(pdf(&format!("set-up-card-{number}.pdf"), bytes))
+}
+
+/// The name is made of digits and our own words, so it can stand in a header.
+fn pdf(name: &str, bytes: Vec<u8>) -> Response {
+    let disposition = format!("inline; filename=\"{name}\"");
+    let headers = [
+        (CONTENT_TYPE, "application/pdf".to_owned()),
+        (CONTENT_DISPOSITION, disposition),
+    ];
+    (headers, bytes).into_response()
+}
+
+fn shop(v: &View) -> Shop {
+    let card = v.desk.shelf.shop(&v.job.shop_pin());
+    Shop {
+        name: card.map(|c| c.name.clone()).unwrap_or_default(),
+        place: card.map(|c| vec![c.place.clone()]).unwrap_or_default(),
+    }
+}
+
+fn tool(v: &View) -> Tool {
+    let counter = v.job.received.body.counter;
+    Tool {
+        model: v.model.name.clone(),
+        serial: v.job.received.body.serial.clone(),
+        kind: format!("{}, {} kN", v.drive(), fixed(v.model.rated_pull_kn, 0)),
+        energy: match v.model.drive {
+            Drive::Battery => Energy::Battery,
+            Drive::AirHydraulic => Energy::Air,
+            Drive::Hydraulic => Energy::Pump,
+        },
+        counter: counter.map(|n| v.p.words.count(n)).unwrap_or_default(),
+    }
+}
+
+fn head(loaded: &Loaded) -> RecordHead {
+    RecordHead {
+        sequence: loaded.head.0,
+        hash: loaded.head.1.clone(),
+    }
+}
+
+fn issued(v: &View, at: Timestamp) -> Day {
+    let date = at.to_zoned_datetime(v.zone.clone()).date();
+    Day {
+        year: i32::from(date.year()),
+        month: date.month().unsigned_abs(),
+        day: date.day().unsigned_abs(),
+    }
+}
+
+fn printed(v: &View, at: Timestamp) -> String {
+    show::day(at.to_zoned_datetime(v.zone.clone()).date())
+}
+
+fn fastener(set_up: &SetUp, s: &SetUpSheets) -> FastenerChoice {
+    FastenerChoice {
+        family: s.fastener.name.clone(),
+        code: set_up.fitted.body.code.clone(),
+    }
+}
+
+fn nose(v: &View, s: &SetUpSheets) -> NoseChoice {
+    let twin = s.nose.look_alikes.first().map(|twin| {
+        v.say(
+            &Message::new("look-alike-card")
+                .with("number", twin.number.as_str())
+                .with("differs", twin.differs.as_str())
+                .number("this", twin.this_mm, 1)
+                .number("that", twin.that_mm, 1)
+                .with("effect", twin.effect.as_str()),
+        )
+    });
+    NoseChoice {
+        set: s.nose.name.clone(),
+        collet: s.nose.collet.number.clone(),
+        look_alike: twin.unwrap_or_default(),
+    }
+}
+
+fn stick_out(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<StickOut> {
+    let band = s.fastener.stick_out_mm?;
+    let read = set_up.stick_out()?;
+    let (mean, expanded) = (read.mean_mm?, read.expanded_mm?);
+    let count = Message::new("readings-count").with("count", read.readings.len());
+    let gauge = read
+        .readings
+        .first()
+        .map(|r| v.gauge_note(r))
+        .unwrap_or_default();
+    Some(StickOut {
+        band: super::bench::limits_text(v, &band, "mm"),
+        measured: format!("{} ± {} mm", fixed(mean, 2), fixed(expanded, 2)),
+        how: format!("{} {gauge}", v.say(&count)),
+    })
+}
+
+/// The setting that was signed off.
+fn setting(set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
+    let signed = &set_up.signed_off.as_ref()?.body;
+    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
+        return Some(Setting::FullStroke);
+    }
+    let read = set_up.stick_out();
+    let interval = read.and_then(|r| {
+        let (turns, doubt) = (r.turns?, r.expanded_turns?);
+        Some(format!(
+            "{} – {}",
+            fixed((turns - doubt).max(0.0), 2),
+            fixed(turns + doubt, 2)
+        ))
+    });
+    let turn = away(s.model);
+    Some(Setting::Turns(Adjustment {
+        turns: signed.turns?,
+        interval: interval.unwrap_or_default(),
+        rotation: turn.rotation,
+        effect: turn.effect,
+        reference: turn.zero,
+        view: turn.view,
+        approach: Some(s.model.adjuster.approach),
+        key: s.model.adjuster.key.clone(),
+    }))
+}

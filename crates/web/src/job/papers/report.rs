@@ -1,0 +1,238 @@
+//! The service report.
+
+use calc::Message;
+use paper::model::{
+    Answer, Change, Check, Cover as PaperCover, Dates, Found, PartRenewed, Price, PriceLine,
+    ServiceReport, Unrepaired, Warranty, WorkingView,
+};
+use shop::entry::{Cover, Phase};
+use shop::estimate::{line_total, totals};
+
+use super::tests_made;
+use crate::job::view::View;
+use crate::job::{Loaded, log, names};
+use crate::show;
+
+/// The report of a job that has ended; `None` before that.
+pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
+    let back = v.job.returned.as_ref()?;
+    let r = &v.job.received.body;
+    let set_up = v.job.set_up();
+    let sheets = set_up.and_then(|s| v.job.set_up_sheets(s, &v.desk));
+    let fitted = set_up.zip(sheets.as_ref());
+    let tested = v
+        .job
+        .tests
+        .iter()
+        .rev()
+        .find(|t| t.body.phase == Phase::AsLeft);
+    let not_safe = v.job.not_safe.as_ref();
+    Some(ServiceReport {
+        shop: super::shop(v),
+        number: back.body.report.clone(),
+        job: r.number.to_string(),
+        customer: v.person(&r.customer),
+        tool: super::tool(v),
+        condition: condition(v),
+        dates: Dates {
+            received: super::printed(v, v.job.received.at),
+            tested: tested.map(|t| super::printed(v, t.at)).unwrap_or_default(),
+            issued: super::printed(v, back.at),
+        },
+        complaint: r.complaint.clone(),
+        found: found(v),
+        unrepaired: v.job.declined().then(|| Unrepaired {
+            reason: v.t("report-declined"),
+        }),
+        warranty: v.job.warranty.as_ref().map(|w| Warranty {
+            cover: match w.body.cover {
+                Cover::Covered => PaperCover::Covered,
+                Cover::NotCovered => PaperCover::NotCovered,
+                Cover::CannotTell => PaperCover::CannotTell,
+            },
+            term: w.body.term.clone(),
+            evidence: w.body.evidence.clone(),
+        }),
+        price: price(v),
+        parts: parts(v),
+        torques: tests_made::torques(v),
+        fastener: fitted.map(|(u, s)| super::fastener(u, s)),
+        nose: fitted.map(|(_, s)| super::nose(v, s)),
+        stick_out: fitted.and_then(|(u, s)| super::stick_out(v, u, s)),
+        setting: fitted.and_then(|(u, s)| super::setting(u, s)),
+        joints: fitted
+            .map(|(u, s)| tests_made::joints(v, u, s))
+            .unwrap_or_default(),
+        tests: tests_made::tests(v),
+        not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
+        instruments: tests_made::instruments(v),
+        deviations: deviations(v),
+        corrections: corrections(v),
+        workings: workings(v),
+        handed_over: back.body.with.clone(),
+        authorised_by: v.person(&back.body.authorised),
+        record: super::head(loaded),
+        issued: super::issued(v, back.at),
+    })
+}
+
+fn condition(v: &View) -> Vec<String> {
+    let came = v.job.received.body.came.iter().map(|c| {
+        let id = if c.count < c.of {
+            "report-came-short"
+        } else {
+            "report-came"
+        };
+        v.say(
+            &Message::new(id)
+                .with("item", c.item.as_str())
+                .with("count", c.count)
+                .with("of", c.of),
+        )
+    });
+    let pack = v
+        .model
+        .pack
+        .map(|_| v.t(names::pack(v.job.received.body.pack)));
+    came.chain(pack).collect()
+}
+
+fn found(v: &View) -> Option<Found> {
+    let cause = &v.job.cause.as_ref()?.body;
+    let name = |id: &String| v.faults.cause(id).map_or(id.clone(), |c| c.text.clone());
+    let causes = if cause.causes.is_empty() {
+        vec![v.t("cause-none")]
+    } else {
+        cause.causes.iter().map(name).collect()
+    };
+    let checks = v.job.checks.iter().map(|c| Check {
+        question: v
+            .faults
+            .check(&c.body.check)
+            .map_or(c.body.check.clone(), |k| k.text.clone()),
+        answer: v.t(names::said(c.body.answer)),
+        note: c.body.note.clone(),
+    });
+    Some(Found {
+        causes,
+        note: cause.note.clone(),
+        checks: checks.collect(),
+    })
+}
+
+fn price(v: &View) -> Option<Price> {
+    let estimate = &v.job.estimate.as_ref()?.body;
+    let sums = totals(estimate);
+    let percent = estimate.tax_percent.normalize();
+    let answer = v.job.answer.as_ref().map(|a| Answer {
+        yes: a.body.yes,
+        name: v.person(&a.body.name),
+        on: show::day(a.body.on),
+        note: a.body.note.clone(),
+    });
+    let lines = estimate.lines.iter().map(|line| PriceLine {
+        what: line.what.clone(),
+        number: line.number.clone(),
+        count: line.count.normalize().to_string(),
+        each: format!("{:.2}", line.each),
+        sum: format!("{:.2}", line_total(line)),
+    });
+    Some(Price {
+        lines: lines.collect(),
+        net: format!("{:.2} {}", sums.net, estimate.currency),
+        tax_rate: if percent.is_zero() {
+            String::new()
+        } else {
+            format!("{percent} %")
+        },
+        tax: format!("{:.2} {}", sums.tax, estimate.currency),
+        total: format!("{:.2} {}", sums.gross, estimate.currency),
+        note: estimate.note.clone(),
+        answer,
+    })
+}
+
+fn parts(v: &View) -> Vec<PartRenewed> {
+    let name = |id: &str| {
+        let part = v.model.parts.iter().find(|p| p.id == id);
+        part.map_or(id.to_owned(), |p| p.name.clone())
+    };
+    v.job
+        .replaced
+        .iter()
+        .map(|r| PartRenewed {
+            name: name(&r.body.part),
+            number: r.body.number.clone(),
+            reason: r.body.reason.clone(),
+            counter: r
+                .body
+                .counter
+                .map(|n| v.p.words.count(n))
+                .unwrap_or_default(),
+        })
+        .collect()
+}
+
+/// Stages left out, holds passed with a reason, sign-offs with a reason.
+fn deviations(v: &View) -> Vec<Change> {
+    let skipped = v.job.skipped.iter().map(|(stage, s)| Change {
+        what: v.t(names::stage(*stage)),
+        reason: s.body.reason.clone(),
+        by: v.stamp(s.at, &s.by),
+    });
+    let steps = v
+        .job
+        .steps
+        .iter()
+        .filter(|s| !s.body.reason.is_empty())
+        .map(|s| Change {
+            what: s.body.step.replace('-', " "),
+            reason: s.body.reason.clone(),
+            by: v.stamp(s.at, &s.by),
+        });
+    let set_up = v.job.set_up().and_then(|u| u.signed_off.as_ref());
+    let set_up = set_up
+        .filter(|s| !s.body.reason.is_empty())
+        .map(|s| Change {
+            what: v.t("stage-set-up"),
+            reason: s.body.reason.clone(),
+            by: v.stamp(s.at, &s.by),
+        });
+    let proof = v
+        .job
+        .proof
+        .as_ref()
+        .filter(|s| !s.body.reason.is_empty())
+        .map(|s| Change {
+            what: v.t("stage-proved"),
+            reason: s.body.reason.clone(),
+            by: v.stamp(s.at, &s.by),
+        });
+    skipped.chain(steps).chain(set_up).chain(proof).collect()
+}
+
+fn corrections(v: &View) -> Vec<Change> {
+    let struck = v.job.struck.iter();
+    struck
+        .map(|(entry, by)| Change {
+            what: log::line(v, entry),
+            reason: by.body.reason.clone(),
+            by: v.stamp(by.at, &by.by),
+        })
+        .collect()
+}
+
+/// The working of the setting, as on the screen.
+fn workings(v: &View) -> Vec<WorkingView> {
+    let setting = v.job.set_up().and_then(|set_up| {
+        let sheets = v.job.set_up_sheets(set_up, &v.desk)?;
+        let mean = v.desk.mean_of(&set_up.stick_out()?.readings)?;
+        let answer = shop::job::answer(&sheets, &mean).ok()?;
+        Some(WorkingView::of(
+            v.p.words,
+            v.t("setting-adjuster"),
+            &answer.working,
+        ))
+    });
+    setting.into_iter().collect()
+}

@@ -1,0 +1,217 @@
+//! Readings on the report: bench tests, torques, trial joints, and the gauges that took them.
+
+use std::collections::BTreeMap;
+
+use calc::decision::{Limits, Rule, Verdict};
+use calc::units::Unit;
+use calc::working::fixed;
+use paper::GaugeBar;
+use paper::model::{
+    Instrument, JointReading, Looked, Reading, Test, TestResult, Torque, TrialJoint,
+};
+use shop::entry::{BenchTestRead, Outcome, Phase, Reading as Taken};
+use shop::job::{SetUp, SetUpSheets};
+use shop::route::{Act, Hold};
+use shop::sheet::{BenchTest, BenchTestKind};
+
+use crate::job::names;
+use crate::job::view::View;
+use crate::show;
+
+/// A reading with its bar.
+#[allow(
+    clippy::too_many_arguments,
+    reason = "a reading is all of these; they are named at the call"
+)]
+fn reading(
+    v: &View,
+    what: &str,
+    value: f64,
+    expanded: f64,
+    limits: Limits,
+    rule: Rule,
+    verdict: Verdict,
+    unit: Unit,
+    taken: &Taken,
+) -> Reading {
+    let gauge = v.desk.gauge_of(taken);
+    let bar = GaugeBar {
+        value,
+        expanded,
+        limits,
+        rule,
+        verdict,
+        unit,
+        decimals: gauge.map_or(2, |g| g.decimals()),
+        label: String::new(),
+    };
+    Reading {
+        bar: bar.labelled(v.p.words, what),
+        gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
+        in_date: taken.in_date,
+    }
+}
+
+/// Every bench test of the model sheet that was made, as found beside as left.
+pub fn tests(v: &View) -> Vec<Test> {
+    let made = |phase, test: &BenchTest| {
+        v.job
+            .test(phase, &test.id)
+            .map(|t| result(v, test, &t.body))
+    };
+    v.model
+        .bench_tests
+        .iter()
+        .map(|test| Test {
+            name: test.name.clone(),
+            method: test.method.clone(),
+            as_found: made(Phase::AsFound, test),
+            as_left: made(Phase::AsLeft, test),
+        })
+        .filter(|t| t.as_found.is_some() || t.as_left.is_some())
+        .collect()
+}
+
+fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {
+    let verdict = read.outcome.into();
+    match (&test.kind, read.value, read.readings.first()) {
+        (
+            BenchTestKind::Measured {
+                unit, limits, rule, ..
+            },
+            Some(value),
+            Some(taken),
+        ) => {
+            let expanded = read.expanded.unwrap_or(0.0);
+            TestResult::Read(reading(
+                v, &test.name, value, expanded, *limits, *rule, verdict, *unit, taken,
+            ))
+        }
+        (kind, ..) => TestResult::Looked(Looked {
+            verdict,
+            pass: match kind {
+                BenchTestKind::Looked { pass } => pass.clone(),
+                BenchTestKind::Measured { .. } => String::new(),
+            },
+            note: read.note.clone(),
+        }),
+    }
+}
+
+/// Every joint of the route that was tightened.
+pub fn torques(v: &View) -> Vec<Torque> {
+    let steps = v.job.route_steps(v.model).unwrap_or_default();
+    steps
+        .iter()
+        .filter_map(|step| {
+            let (Act::Tighten(joint, _), Some(done)) = (&step.act, v.job.step(&step.id)) else {
+                return None;
+            };
+            let taken = done.body.reading.as_ref();
+            let read = taken.and_then(|taken| {
+                let Some(Hold::Reading { unit, limits, .. }) = step.hold() else {
+                    return None;
+                };
+                let expanded = v.desk.mean_of(std::slice::from_ref(taken))?.expanded;
+                let verdict = done.body.outcome.unwrap_or(Outcome::Undecided).into();
+                Some(reading(
+                    v,
+                    &joint.name,
+                    taken.value,
+                    expanded,
+                    limits,
+                    Rule::Guarded,
+                    verdict,
+                    unit,
+                    taken,
+                ))
+            });
+            Some(Torque {
+                joint: joint.name.clone(),
+                thread: joint.thread.size.clone(),
+                hand: joint.thread.hand,
+                note: if done.body.reason.is_empty() {
+                    joint.locking.clone()
+                } else {
+                    done.body.reason.clone()
+                },
+                reading: read,
+            })
+        })
+        .collect()
+}
+
+/// The trial joints of a set-up.
+pub fn joints(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Vec<TrialJoint> {
+    let numbered = set_up.joints.iter().zip(1u32..);
+    numbered
+        .map(|(joint, number)| TrialJoint {
+            number,
+            turns: joint.body.turns,
+            readings: joint
+                .body
+                .readings
+                .iter()
+                .filter_map(|r| {
+                    let c = s.fastener.criterion(&r.criterion)?;
+                    let mean = v.desk.mean_of(std::slice::from_ref(&r.reading))?;
+                    Some(JointReading {
+                        what: c.name.clone(),
+                        reading: reading(
+                            v,
+                            &c.name,
+                            r.reading.value,
+                            mean.expanded,
+                            c.limits,
+                            c.rule,
+                            r.outcome.into(),
+                            c.unit,
+                            &r.reading,
+                        ),
+                    })
+                })
+                .collect(),
+            seen: v.t(names::seen(joint.body.seen)),
+            verdict: joint.body.outcome.into(),
+            note: joint.body.note.clone(),
+        })
+        .collect()
+}
+
+/// The gauges that took any reading of the job, by name.
+pub fn instruments(v: &View) -> Vec<Instrument> {
+    let set_ups = v.job.set_ups.iter();
+    let in_set_ups = set_ups.flat_map(|s| {
+        let stick_outs = s.stick_outs.iter().flat_map(|o| &o.body.readings);
+        let joints = s
+            .joints
+            .iter()
+            .flat_map(|j| j.body.readings.iter().map(|r| &r.reading));
+        stick_outs.chain(joints).chain(&s.fitted.body.collet_mm)
+    });
+    let in_tests = v.job.tests.iter().flat_map(|t| &t.body.readings);
+    let in_steps = v.job.steps.iter().filter_map(|s| s.body.reading.as_ref());
+    let mut found = BTreeMap::new();
+    for taken in in_tests.chain(in_steps).chain(in_set_ups) {
+        if let Some(gauge) = v.desk.gauge_of(taken) {
+            found.insert(gauge.name.clone(), gauge);
+        }
+    }
+    found
+        .into_iter()
+        .map(|(tag, gauge)| Instrument {
+            tag,
+            name: format!(
+                "{}, {}",
+                v.t(names::gauge_kind(gauge.kind)),
+                gauge.certificate
+            ),
+            expanded: format!(
+                "{} {}",
+                fixed(gauge.expanded, gauge.decimals() + 1),
+                gauge.unit.symbol()
+            ),
+            due: show::day(gauge.due),
+        })
+        .collect()
+}

@@ -1,0 +1,60 @@
+//! Proved: the bench tests as left, beside the as-found, and the sign-off.
+
+use maud::{Markup, html};
+use shop::entry::{Outcome, Phase};
+use shop::job::{Command, Stage};
+
+use super::bench;
+use super::view::View;
+use crate::forms::Typed;
+use crate::shell::Field;
+
+/// The section.
+pub fn section(v: &View) -> Markup {
+    let open = v.job.is_open(Stage::Proved) && v.job.proof.is_none();
+    let left = |id: &str| v.job.test(Phase::AsLeft, id).map(|t| t.body.outcome);
+    let all = v.model.bench_tests.iter().all(|t| left(&t.id).is_some());
+    let undecided = v
+        .model
+        .bench_tests
+        .iter()
+        .any(|t| left(&t.id) == Some(Outcome::Undecided));
+    html! {
+        @if open { (v.warn("proof-caution", "source-maker")) }
+        @for test in &v.model.bench_tests {
+            div.beside {
+                @if v.job.test(Phase::AsFound, &test.id).is_some() {
+                    div { p.lab { (v.t("as-found")) } (bench::result(v, Phase::AsFound, test)) }
+                }
+                @if left(&test.id).is_some() {
+                    div { p.lab { (v.t("as-left")) } (bench::result(v, Phase::AsLeft, test)) }
+                }
+            }
+            @if open { (bench::entry(v, Phase::AsLeft, test)) }
+        }
+        @match &v.job.proof {
+            Some(proof) => {
+                p.note {
+                    b { (v.t("proof-stands")) } " " (proof.body.reason)
+                    small { (v.stamp(proof.at, &proof.by)) }
+                }
+                (super::correct::strike(v, proof.version))
+            }
+            None => {
+                @if open && all {
+                    @let form = v.form("proof-done");
+                    (v.wrap(&form, "proof-done", html! {
+                        @if undecided { (form.text(&Field::new("reason", v.t("field-undecided")))) }
+                    }, "button-proof"))
+                }
+            }
+        }
+    }
+}
+
+/// The command of the sign-off form.
+pub fn parse(kind: &str, typed: &Typed) -> Option<Command> {
+    (kind == "proof-done").then(|| Command::SignOffProof {
+        reason: typed.get("reason").to_owned(),
+    })
+}

@@ -1,0 +1,136 @@
+//! Received: what was written down at the counter, and putting it right.
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::entry::PackState;
+use shop::job::{Command, make_safe_ticks};
+use shop::sheet::Drive;
+
+use super::names;
+use super::view::View;
+use crate::forms::{FieldErrors, Typed, parse_count, parse_date};
+use crate::shell::Field;
+use crate::show;
+
+/// The section.
+pub fn section(v: &View) -> Markup {
+    let r = &v.job.received.body;
+    let missing: Vec<String> = r
+        .came
+        .iter()
+        .filter(|c| c.count < c.of)
+        .map(|c| format!("{} ({}/{})", c.item, c.count, c.of))
+        .collect();
+    let symptoms: Vec<&str> = r
+        .symptoms
+        .iter()
+        .filter_map(|id| v.faults.symptom(id))
+        .map(|s| s.text.as_str())
+        .collect();
+    html! {
+        dl.facts {
+            dt { (v.t("field-complaint")) }
+            dd { "“" (r.complaint) "”" }
+            dt { (v.t("field-symptoms")) }
+            dd {
+                @if symptoms.is_empty() { (v.t("none-picked")) }
+                @else { ul { @for text in &symptoms { li { (text) } } } }
+            }
+            dt { (v.t("field-counter")) }
+            dd { (counter(v)) }
+            dt { (v.t("field-came")) }
+            dd {
+                @if missing.is_empty() { (v.t("came-complete")) }
+                @else { b { (v.t("came-missing")) } " " (missing.join(", ")) }
+            }
+            dt { (v.t("field-made-safe")) }
+            dd {
+                ul {
+                    @for tick in make_safe_ticks(v.model.drive).iter().filter(|t| r.made_safe.iter().any(|m| m == **t)) {
+                        li { "✓ " (v.t(names::make_safe(tick))) }
+                    }
+                }
+            }
+            @if v.model.drive == Drive::Battery {
+                dt { (v.t("field-pack")) }
+                dd { (v.t(names::pack(r.pack))) }
+            }
+            dt { (v.t("field-sold")) }
+            dd {
+                @match r.sold { Some(d) => (show::day(d)), None => (v.t("sold-unknown")) }
+            }
+        }
+        (lithium(v))
+        @for caution in &v.model.cautions { (v.caution(caution)) }
+        @if v.job.returned.is_none() { (amend(v)) }
+    }
+}
+
+fn counter(v: &View) -> String {
+    match v.job.received.body.counter {
+        Some(n) => v.say(&Message::new("pulls").with("pulls", n)),
+        None => v.t("counter-none"),
+    }
+}
+
+/// What holds for a battery that came along.
+pub fn lithium(v: &View) -> Markup {
+    let Some(pack) = v.model.pack else {
+        return html! {};
+    };
+    let energy = Message::new("lithium-energy").number("wh", pack.energy_wh(), 0);
+    html! {
+        @match v.job.received.body.pack {
+            PackState::None => {}
+            PackState::Sound => {
+                div.note {
+                    p { (v.say(&energy)) }
+                    p { (v.t(if pack.energy_wh() <= 100.0 { "lithium-small" } else { "lithium-large" })) }
+                    p.hint { (v.t("lithium-source")) }
+                }
+            }
+            PackState::Damaged => {
+                p.warn { b { (v.t("lithium-damaged")) } small { (v.t("lithium-damaged-source")) } }
+            }
+        }
+    }
+}
+
+fn amend(v: &View) -> Markup {
+    let form = v.form("amend-receipt");
+    let r = &v.job.received.body;
+    let text = |date: Option<jiff::civil::Date>| date.map(|d| d.to_string()).unwrap_or_default();
+    html! {
+        details open[v.is_refused("amend-receipt")] {
+            summary { (v.t("amend-summary")) }
+            (v.wrap(&form, "amend-receipt", html! {
+                (form.area(&Field::new("complaint", v.t("field-complaint")).value(&r.complaint)))
+                (form.count(&Field::new("counter", v.t("field-counter")).hint(v.t("hint-counter")).short()
+                    .value(r.counter.map(|c| c.to_string()).unwrap_or_default())))
+                (form.text(&Field::new("sold", v.t("field-sold")).hint(v.t("hint-date")).short().value(text(r.sold))))
+                (form.text(&Field::new("due", v.t("field-due")).hint(v.t("hint-date")).short().value(text(r.due))))
+                (form.text(&Field::new("reason", v.t("field-amend-reason"))))
+            }, "button-amend"))
+        }
+    }
+}
+
+/// The command of this section's form.
+pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+    (kind == "amend-receipt").then(|| {
+        let counter = typed
+            .filled("counter")
+            .and_then(|raw| errors.keep("counter", v.t("field-counter"), parse_count(raw)));
+        let mut date = |name, label| {
+            let raw = typed.filled(name)?;
+            errors.keep(name, v.t(label), parse_date(raw))
+        };
+        Command::AmendReceipt {
+            counter,
+            sold: date("sold", "field-sold"),
+            due: date("due", "field-due"),
+            complaint: typed.get("complaint").to_owned(),
+            reason: typed.get("reason").to_owned(),
+        }
+    })
+}

@@ -1,0 +1,118 @@
+//! Returned: check the answers, hand back, the papers.
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::entry::{Outcome, PackState, PersonKey, Phase};
+use shop::estimate::totals;
+use shop::job::{Command, ReturnIn, Stage};
+
+use super::names;
+use super::view::View;
+use crate::forms::Typed;
+use crate::shell::{Choice, Field};
+
+/// The section.
+pub fn section(v: &View) -> Markup {
+    let number = v.job.received.body.number;
+    html! {
+        @if let Some(back) = &v.job.returned {
+            div.answer {
+                p.mid { (v.say(&Message::new("returned-to").with("name", v.person(&back.body.to)))) }
+                p.pm { (v.stamp(back.at, &back.by)) }
+            }
+            ul.papers {
+                li { a href=(format!("/jobs/{number}/report.pdf")) { (v.t("paper-link-report")) " " (back.body.report) } }
+                @if v.job.set_up().is_some_and(|s| s.signed_off.is_some()) {
+                    li { a href=(format!("/jobs/{number}/set-up-card.pdf")) { (v.t("paper-link-card")) } }
+                }
+            }
+            (super::correct::strike(v, back.version))
+        } @else if v.job.is_open(Stage::Returned) {
+            (check(v))
+            (form(v))
+        }
+    }
+}
+
+/// The answers to check before the papers are issued.
+fn check(v: &View) -> Markup {
+    let r = &v.job.received.body;
+    let tests = v
+        .model
+        .bench_tests
+        .iter()
+        .filter_map(|t| v.job.test(Phase::AsLeft, &t.id));
+    let undecided = tests
+        .clone()
+        .filter(|t| t.body.outcome == Outcome::Undecided)
+        .count();
+    let line = |label: &str, text: String, anchor: &str| {
+        html! {
+            dt { (v.t(label)) }
+            dd { (text) " " a href={ "#" (anchor) } { (v.t("check-change")) } }
+        }
+    };
+    let cause = v.job.cause.as_ref().map(|c| match c.body.causes.first() {
+        Some(id) => v.faults.cause(id).map_or(id.clone(), |c| c.text.clone()),
+        None => c.body.note.clone(),
+    });
+    html! {
+        h3 { (v.t("check-heading")) }
+        dl.facts {
+            (line("check-customer", v.person(&r.customer), "received"))
+            (line("check-serial", r.serial.clone(), "received"))
+            (line("field-complaint", r.complaint.clone(), "received"))
+            (line("field-cause", cause.unwrap_or_default(), "fault"))
+            @if let Some(w) = &v.job.warranty { (line("warranty-heading", v.t(names::cover(w.body.cover)), "agreed")) }
+            @if let Some(e) = &v.job.estimate {
+                (line("estimate-total", format!("{:.2} {}", totals(&e.body).gross, e.body.currency), "agreed"))
+            }
+            (line("check-parts", v.job.replaced.len().to_string(), "rebuilt"))
+            @if let Some(s) = v.job.set_up() {
+                @let turns = s.signed_off.as_ref().and_then(|s| s.body.turns);
+                @let text = turns.map_or_else(|| v.t("setting-full"), |t| v.say(&Message::new("joint-set").with("turns", paper::fraction(t))));
+                (line("check-setting", text, "set-up"))
+            }
+            (line("check-tests", v.say(&Message::new("check-tests-count").with("done", tests.count()).with("undecided", undecided)), "proved"))
+            @if !v.job.struck.is_empty() { (line("check-struck", v.job.struck.len().to_string(), "history")) }
+        }
+        @if r.pack == PackState::Damaged { p.warn { (v.t("lithium-damaged")) small { (v.t("lithium-damaged-source")) } } }
+    }
+}
+
+fn form(v: &View) -> Markup {
+    let form = v.form("return");
+    let with: Vec<Choice> = v
+        .job
+        .received
+        .body
+        .came
+        .iter()
+        .filter(|c| c.count > 0)
+        .map(|c| Choice::new(&c.item, format!("{} × {}", c.count, c.item)).chosen(true))
+        .collect();
+    v.wrap(&form, "return", html! {
+        (form.ticks(&Field::new("with", v.t("field-with")), &with))
+        (form.text(&Field::new("to", v.t("field-to"))))
+        (form.ticks(&Field::new("checked", v.t("field-checked")), &[Choice::new("yes", v.t("checked-yes"))]))
+        (form.text(&Field::new("note", v.t("field-note"))))
+    }, "button-return")
+}
+
+/// The command of the form. `to` is the key of the name typed, `by` of the one picked at the bench.
+pub fn parse(
+    kind: &str,
+    typed: &Typed,
+    to: Option<PersonKey>,
+    by: Option<PersonKey>,
+) -> Option<Command> {
+    (kind == "return").then(|| {
+        Command::Return(ReturnIn {
+            to,
+            authorised: by,
+            with: typed.all("with").map(str::to_owned).collect(),
+            checked: typed.has("checked"),
+            note: typed.get("note").to_owned(),
+        })
+    })
+}

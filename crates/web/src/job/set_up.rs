@@ -1,0 +1,370 @@
+//! Set up: fastener and nose set, stick-out, the setting, sign-off. Trial joints stand beside it.
+
+use calc::Message;
+use calc::repeated::Estimate;
+use calc::units::Unit;
+use calc::working::fixed;
+use maud::{Markup, html};
+use shop::entry::StickOutRead;
+use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
+use shop::nose_match::{self, Fit, Match};
+use shop::setting::{NoSetting, band_verdict, in_band};
+use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
+
+use super::joints;
+use super::view::{View, measured};
+use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::shell::{Choice, Field};
+use crate::show;
+
+/// Pins that are measured for one setting.
+const PINS: usize = 3;
+const LENGTH: [GaugeKind; 3] = [
+    GaugeKind::Caliper,
+    GaugeKind::DepthGauge,
+    GaugeKind::Micrometer,
+];
+
+/// The section.
+pub fn section(v: &View) -> Markup {
+    let open = v.job.is_open(Stage::SetUp);
+    let Some(set_up) = v.job.set_up() else {
+        return html! {
+            @if open && !v.job.skipped.contains_key(&Stage::SetUp) {
+                (fit_form(v))
+                (super::pause::skip_form(v, Stage::SetUp))
+            }
+        };
+    };
+    let Some(sheets) = v.job.set_up_sheets(set_up, &v.desk) else {
+        return html! { p.warn { (v.t("refuse-no-sheet")) } };
+    };
+    let working = open && set_up.signed_off.is_none();
+    html! {
+        (fitted(v, set_up, &sheets))
+        (measured_now(v, set_up, &sheets))
+        @if working { (measure_form(v, &sheets)) }
+        (joints::section(v, set_up, &sheets, working))
+        @if let Some(s) = &set_up.signed_off {
+            p.note {
+                b { (v.t("signed-off")) }
+                @if let Some(t) = s.body.turns { " " (v.say(&Message::new("signed-off-at").with("turns", paper::fraction(t)))) }
+                @if !s.body.reason.is_empty() { " " (s.body.reason) }
+                small { (v.stamp(s.at, &s.by)) }
+            }
+            p { a href=(format!("/jobs/{}/set-up-card.pdf", v.job.received.body.number)) { (v.t("paper-link-card")) } }
+            (super::correct::strike(v, s.version))
+        }
+        @if working {
+            details { summary { (v.t("fit-again")) } (fit_form(v)) }
+        }
+    }
+}
+
+fn fit_form(v: &View) -> Markup {
+    let form = v.form("fit");
+    let shelf = v.desk.shelf;
+    let mut fasteners: Vec<(bool, &FastenerFamily)> = shelf
+        .fasteners()
+        .map(|(_, f)| (v.model.settings.iter().any(|s| s.fastener == f.id), f))
+        .collect();
+    fasteners.sort_by_key(|(known, _)| !known);
+    let fastener_choices: Vec<Choice> = fasteners
+        .iter()
+        .map(|(_, f)| Choice::new(&f.id, &f.name))
+        .collect();
+    let noses: Vec<&NoseSet> = shelf
+        .nose_sets()
+        .map(|(_, n)| n)
+        .filter(|n| n.thread == v.model.front_end)
+        .collect();
+    let nose_choices: Vec<Choice> = noses.iter().map(|n| Choice::new(&n.id, &n.name)).collect();
+    let codes: Vec<String> = fasteners
+        .iter()
+        .filter(|(known, f)| *known && !f.codes.is_empty())
+        .map(|(_, f)| {
+            let codes: Vec<&str> = f.codes.iter().map(|c| c.code.as_str()).collect();
+            format!("{}: {}", f.name, codes.join(", "))
+        })
+        .collect();
+    html! {
+        (v.wrap(&form, "fit", html! {
+            (form.select(&Field::new("fastener", v.t("field-fastener")), &fastener_choices))
+            (form.text(&Field::new("code", v.t("field-code")).hint(codes.join("; ")).short()))
+            (form.select(&Field::new("nose_set", v.t("field-nose")), &nose_choices))
+            (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
+            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH)))
+        }, "button-fit"))
+        @if v.is_refused("fit") { (why_not(v)) }
+    }
+}
+
+/// After a refusal: every reason of the nose set that was picked.
+fn why_not(v: &View) -> Markup {
+    let typed = v.refused.map(|r| &r.typed);
+    let picked = |name| typed.map_or("", |t| t.get(name));
+    let fastener = v
+        .desk
+        .shelf
+        .fasteners()
+        .map(|(_, f)| f)
+        .find(|f| f.id == picked("fastener"));
+    let nose = v
+        .desk
+        .shelf
+        .nose_sets()
+        .map(|(_, n)| n)
+        .find(|n| n.id == picked("nose_set"));
+    html! {
+        @if let (Some(fastener), Some(nose)) = (fastener, nose) {
+            (reasons(v, &nose_match::compare(v.model, fastener, nose)))
+        }
+    }
+}
+
+fn reasons(v: &View, found: &Match) -> Markup {
+    let (met, of) = found.count();
+    html! {
+        details open[found.fit() != Fit::Yes] {
+            summary {
+                @match found.fit() {
+                    Fit::Yes => { span.v.acc { (v.t("match-fits")) } }
+                    Fit::No => { span.v.rej { (v.t("match-fits-not")) } }
+                    Fit::Unknown => { span.v.und { (v.t("match-unknown")) } }
+                }
+                " " (v.say(&Message::new("match-count").with("met", met).with("of", of)))
+            }
+            table.stack {
+                thead { tr { th { (v.t("match-criterion")) } th { (v.t("match-numbers")) } th { (v.t("match-verdict")) } } }
+                tbody {
+                    @for reason in &found.reasons {
+                        tr {
+                            td data-label=(v.t("match-criterion")) { (v.say(&reason.name)) }
+                            td data-label=(v.t("match-numbers")) { (v.say(&reason.detail)) }
+                            td data-label=(v.t("match-verdict")) {
+                                (v.t(match reason.fit { Fit::Yes => "match-yes", Fit::No => "match-no", Fit::Unknown => "match-open" }))
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn fitted(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
+    let body = &set_up.fitted.body;
+    html! {
+        h3 {
+            (v.say(&Message::new("set-up-for").with("fastener", s.fastener.name.as_str())))
+            @if !body.code.is_empty() { ", " (v.say(&Message::new("code-of").with("code", body.code.as_str()))) }
+        }
+        dl.facts {
+            dt { (v.t("field-nose")) }
+            dd {
+                (s.nose.name) ", " (s.nose.collet.number)
+                (reasons(v, &nose_match::compare(s.model, s.fastener, s.nose)))
+                @for twin in &s.nose.look_alikes {
+                    p.warn {
+                        b { (v.say(&Message::new("look-alike").with("number", twin.number.as_str()))) }
+                        " " (v.say(&Message::new("look-alike-tell").with("differs", twin.differs.as_str())
+                            .number("this", twin.this_mm, 1).number("that", twin.that_mm, 1)))
+                        " " (twin.effect)
+                    }
+                }
+                @if let Some(collet) = &body.collet_mm {
+                    p { (v.say(&Message::new("collet-measured").number("mm", collet.value, 1))) " " small { (v.gauge_note(collet)) } }
+                }
+            }
+            @if let Some(code) = s.code {
+                dt { (v.t("field-grip")) }
+                dd { (fixed(code.min_mm, 1)) " – " (fixed(code.max_mm, 1)) " mm" }
+            }
+        }
+    }
+}
+
+fn measured_now(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
+    let Some(stamped) = set_up.stick_outs.last() else {
+        return html! {};
+    };
+    let read = &stamped.body;
+    html! {
+        @if let Some(mean) = v.desk.mean_of(&read.readings) { (stick_out(v, s, read, &mean)) }
+        (setting(v, s, read))
+        p.pm { (v.stamp(stamped.at, &stamped.by)) }
+        (super::correct::strike(v, stamped.version))
+    }
+}
+
+fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) -> Markup {
+    html! {
+        h3 { (v.t("stick-out-heading")) }
+        p.mid { (fixed(mean.value, 2)) " mm " span.pm { "± " (fixed(mean.expanded, 2)) } }
+        @if let (Some(band), Some(verdict)) = (s.fastener.stick_out_mm, band_verdict(s.fastener, mean)) {
+            (show::bar(v.p, &v.t("stick-out-heading"), mean.value, mean.expanded, band, calc::decision::Rule::Guarded, verdict, Unit::Millimetre, 2))
+            p { (show::chip(v.p, verdict)) }
+        }
+        p.hint {
+            (v.say(&Message::new("readings-count").with("count", read.readings.len())))
+            @if let Some(first) = read.readings.first() { " " (v.gauge_note(first)) }
+        }
+    }
+}
+
+/// The large answer: turns, direction, reference, interval; or the refusal with its reason.
+fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
+    let exact = read.stroke_mm.map(|stroke| Estimate {
+        value: stroke,
+        standard: 0.0,
+        dof: f64::INFINITY,
+        expanded: 0.0,
+        spread: 0.0,
+    });
+    let Some(mean) = v.desk.mean_of(&read.readings).or(exact) else {
+        return html! {};
+    };
+    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
+        return match in_band(s.fastener, s.code, &mean) {
+            Ok(()) => full_stroke(v),
+            Err(why) => refused(v, &why),
+        };
+    }
+    match answer(s, &mean) {
+        Ok(a) => html! {
+            div.answer {
+                p.lab { (v.t("setting-adjuster")) }
+                p.big { (paper::fraction(a.set_turns)) " " (v.t("turns")) }
+                (show::turn(v.p, a.turn))
+                p.pm {
+                    (v.say(&Message::new("setting-interval")
+                        .number("low", (a.turns - a.expanded_turns).max(0.0), 2)
+                        .number("high", a.turns + a.expanded_turns, 2)))
+                }
+                p.hint { (v.say(&Message::new("setting-approach").with("key", v.model.adjuster.key.as_str())
+                    .with("effect", v.p.words.term(v.model.adjuster.approach)))) }
+                (show::working(v.p, &a.working))
+            }
+            (v.warn("setting-caution", "source-energy"))
+        },
+        Err(why) => refused(v, &why),
+    }
+}
+
+fn full_stroke(v: &View) -> Markup {
+    html! {
+        div.answer {
+            p.lab { (v.t("setting-adjuster")) }
+            p.big { (v.t("setting-full")) }
+            (show::turn(v.p, shop::setting::turn_for(v.model, calc::screw_stop::Effect::Lengthens)))
+            p.pm { (v.t("setting-full-why")) }
+        }
+        (v.warn("setting-caution", "source-energy"))
+    }
+}
+
+fn refused(v: &View, why: &NoSetting) -> Markup {
+    html! {
+        div.answer.no {
+            p.big { (v.t("setting-none")) }
+            @match why {
+                NoSetting::NotInSheet => { p { (v.t("match-setting-none")) } }
+                NoSetting::OutOfTable { min_mm, max_mm } => {
+                    p { (v.say(&Message::new("refuse-out-of-table").number("min", *min_mm, 1).number("max", *max_mm, 1))) }
+                }
+                NoSetting::OutOfBand { long, stack_mm, suits } => {
+                    p { b { (v.t(if *long { "band-long" } else { "band-short" })) } }
+                    @if let Some(stack) = stack_mm { p { (v.say(&Message::new("band-stack").number("mm", *stack, 1))) } }
+                    @match suits {
+                        Some(code) => { p.mid { (v.say(&Message::new("band-suits").with("code", code.as_str()))) } }
+                        None => { p { (v.t("band-suits-none")) } }
+                    }
+                    p { (v.t(if *long { "band-long-causes" } else { "band-short-causes" })) }
+                }
+            }
+        }
+    }
+}
+
+fn measure_form(v: &View, s: &SetUpSheets) -> Markup {
+    if s.rule.is_some_and(|r| r.basis == SettingBasis::Stroke) {
+        return stroke_form(v, s);
+    }
+    if s.fastener.stick_out_mm.is_none() {
+        return full_stroke(v);
+    }
+    let form = v.form("stick-out");
+    html! {
+        (super::drawing::stick_out(&v.t("stick-out-drawing")))
+        (v.wrap(&form, "stick-out", html! {
+            (form.readings(&Field::new("reading", v.t("field-stick-out")).hint(v.t("hint-stick-out")).unit("mm"), PINS))
+            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH)))
+        }, "button-stick-out"))
+    }
+}
+
+fn stroke_form(v: &View, s: &SetUpSheets) -> Markup {
+    let form = v.form("stroke");
+    let limits = s
+        .fastener
+        .stroke_mm
+        .map(|l| super::bench::limits_text(v, &l, "mm"))
+        .unwrap_or_default();
+    v.wrap(&form, "stroke", html! {
+        (form.number(&Field::new("stroke", v.t("field-stroke")).hint(limits).unit("mm").short()))
+    }, "button-stroke")
+}
+
+/// The commands of this section's forms.
+pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+    let text = |name| typed.get(name).to_owned();
+    Some(match kind {
+        "fit" => {
+            let collet = measured(
+                typed,
+                "collet",
+                "gauge",
+                &v.t("field-collet"),
+                Unit::Millimetre,
+                errors,
+            );
+            Command::Fit {
+                fastener: text("fastener"),
+                code: text("code"),
+                nose_set: text("nose_set"),
+                collet: Some(collet),
+            }
+        }
+        "stick-out" => Command::ReadStickOut {
+            measured: measured(
+                typed,
+                "reading",
+                "gauge",
+                &v.t("field-stick-out"),
+                Unit::Millimetre,
+                errors,
+            ),
+        },
+        "stroke" => {
+            let raw = typed.raw("stroke");
+            let value = errors.keep(
+                "stroke",
+                v.t("field-stroke"),
+                parse_number(raw, Unit::Millimetre),
+            )?;
+            Command::ChooseStroke {
+                stroke: TypedValue {
+                    field: "stroke".to_owned(),
+                    raw: raw.to_owned(),
+                    value,
+                },
+            }
+        }
+        "joint" => joints::parse(typed, v, errors)?,
+        "set-up-done" => Command::SignOffSetUp {
+            locked: typed.has("locked"),
+            reason: text("reason"),
+        },
+        _ => return None,
+    })
+}

@@ -1,0 +1,214 @@
+//! What the sections of a job page see.
+
+use std::collections::HashMap;
+
+use calc::Message;
+use calc::units::Unit;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use maud::{Markup, html};
+use shop::entry::{PersonKey, Reading};
+use shop::job::{Desk, Job, Measured, TypedValue};
+use shop::sheet::{Caution, FaultModel, GaugeKind, ToolModel};
+
+use super::names;
+use crate::forms::errors::reading_key;
+use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::shell::{Choice, Field, Form, Page};
+use crate::show;
+
+/// A form that was refused, to be shown again.
+#[derive(Default)]
+pub struct Refused {
+    /// What was typed.
+    pub typed: Typed,
+    /// What is wrong with it.
+    pub errors: FieldErrors,
+}
+
+/// A job, its sheets, and who looks.
+pub struct View<'a> {
+    /// The page.
+    pub p: &'a Page,
+    /// The job.
+    pub job: &'a Job,
+    /// Sheets and day.
+    pub desk: Desk<'a>,
+    /// Model sheet.
+    pub model: &'a ToolModel,
+    /// Fault model.
+    pub faults: &'a FaultModel,
+    /// Names by key.
+    pub names: &'a HashMap<PersonKey, String>,
+    /// Time zone of the shop.
+    pub zone: &'a TimeZone,
+    /// The form that was refused, if one was.
+    pub refused: Option<&'a Refused>,
+}
+
+impl<'a> View<'a> {
+    /// The text `id`.
+    pub fn t(&self, id: &str) -> String {
+        self.p.t(id)
+    }
+
+    /// A text with values.
+    pub fn say(&self, message: &Message) -> String {
+        self.p.say(message)
+    }
+
+    /// The name behind a key; a word of its own if it was erased.
+    pub fn person(&self, key: &PersonKey) -> String {
+        self.names
+            .get(key)
+            .cloned()
+            .unwrap_or_else(|| self.t("name-erased"))
+    }
+
+    /// A moment in the shop's time.
+    pub fn moment(&self, at: Timestamp) -> String {
+        show::moment(at, self.zone)
+    }
+
+    /// `24 Nov 08:12, Ansa`.
+    pub fn stamp(&self, at: Timestamp, by: &PersonKey) -> String {
+        format!("{}, {}", self.moment(at), self.person(by))
+    }
+
+    /// The form `id`, with what was typed into it if it was refused.
+    pub fn form<'f>(&'f self, id: &'f str) -> Form<'f> {
+        match self.refused {
+            Some(refused) if refused.typed.get("form") == id => {
+                Form::new(self.p, id, &refused.typed, &refused.errors)
+            }
+            _ => Form::blank(self.p, id),
+        }
+    }
+
+    /// Whether the form `id` is shown again after a refusal.
+    pub fn is_refused(&self, id: &str) -> bool {
+        self.refused.is_some_and(|r| r.typed.get("form") == id)
+    }
+
+    /// `body` in the form, posted as a command of kind `kind`, with a button.
+    pub fn wrap(&self, form: &Form, kind: &str, body: Markup, button: &str) -> Markup {
+        let action = format!("/jobs/{}/{kind}", self.job.received.body.number);
+        let version = Some(u64::from(self.job.version));
+        form.wrap(
+            &action,
+            version,
+            html! {
+                (body)
+                div.buttons { button { (self.t(button)) } }
+            },
+        )
+    }
+
+    /// A caution, with its source.
+    pub fn caution(&self, caution: &Caution) -> Markup {
+        html! {
+            p.warn { (caution.text) small { (caution.source) } }
+        }
+    }
+
+    /// A caution of the program's own.
+    pub fn warn(&self, text: &str, source: &str) -> Markup {
+        html! { p.warn { (self.t(text)) small { (self.t(source)) } } }
+    }
+
+    /// The gauges in force of one of `kinds` (any, if empty) that fit `unit`, as choices.
+    pub fn gauges(&self, unit: Unit, kinds: &[GaugeKind]) -> Vec<Choice> {
+        let mut fitting: Vec<_> = self
+            .desk
+            .shelf
+            .gauges()
+            .filter(|(_, g)| kinds.is_empty() || kinds.contains(&g.kind))
+            .filter(|(_, g)| g.unit.dimension() == unit.dimension())
+            .map(|(_, g)| g)
+            .collect();
+        fitting.sort_by_key(|g| !g.in_date(self.desk.today));
+        let only = fitting.len() == 1;
+        fitting
+            .into_iter()
+            .map(|g| {
+                let id = if g.in_date(self.desk.today) {
+                    "gauge-choice"
+                } else {
+                    "gauge-choice-stale"
+                };
+                let label = Message::new(id)
+                    .with("name", g.name.as_str())
+                    .with("due", show::day(g.due));
+                Choice::new(&g.id, self.say(&label)).chosen(only)
+            })
+            .collect()
+    }
+
+    /// Fields for `boxes` readings and the gauge that took them.
+    pub fn reading_fields(
+        &self,
+        form: &Form,
+        label: String,
+        unit: Unit,
+        kinds: &[GaugeKind],
+        boxes: usize,
+    ) -> Markup {
+        html! {
+            (form.readings(&Field::new("reading", label).unit(unit.symbol()).signed(), boxes))
+            (form.select(&Field::new("gauge", self.t("field-gauge")), &self.gauges(unit, kinds)))
+        }
+    }
+
+    /// The gauge of a reading as written beside it.
+    pub fn gauge_note(&self, reading: &Reading) -> String {
+        let Some(gauge) = self.desk.gauge_of(reading) else {
+            return String::new();
+        };
+        let id = if reading.in_date {
+            "gauge-note"
+        } else {
+            "gauge-note-stale"
+        };
+        self.say(
+            &Message::new(id)
+                .with("name", gauge.name.as_str())
+                .with("due", show::day(gauge.due)),
+        )
+    }
+
+    /// The drive as a word.
+    pub fn drive(&self) -> String {
+        self.t(names::drive(self.model.drive))
+    }
+}
+
+/// Readings typed under `name`, with the gauge under `gauge`. Empty boxes are left out.
+pub fn measured(
+    typed: &Typed,
+    name: &str,
+    gauge: &str,
+    label: &str,
+    unit: Unit,
+    errors: &mut FieldErrors,
+) -> Measured {
+    let mut values = Vec::new();
+    for (i, raw) in typed
+        .all(name)
+        .enumerate()
+        .filter(|(_, raw)| !raw.trim().is_empty())
+    {
+        let field = reading_key(name, i);
+        if let Some(value) = errors.keep(&field, label, parse_number(raw, unit)) {
+            values.push(TypedValue {
+                field,
+                raw: raw.to_owned(),
+                value,
+            });
+        }
+    }
+    Measured {
+        gauge: typed.get(gauge).to_owned(),
+        gauge_field: gauge.to_owned(),
+        values,
+    }
+}

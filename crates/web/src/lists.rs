@@ -1,0 +1,327 @@
+//! The lists: jobs on the bench, tools, one tool, sheets, one sheet, gauges, and the find box.
+
+use axum::Router;
+use axum::extract::{Path, Query, State};
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::get;
+use calc::Message;
+use maud::{Markup, html};
+use serde::Deserialize;
+use shop::job::Stage;
+use shop::sheet::Kind;
+use shop::tables::JobRow;
+use store::{Found, JobFilter, ToolFilter, Which};
+use uuid::Uuid;
+
+use crate::app::{App, failed};
+use crate::job::names;
+use crate::shell::{self, Nav, Page, error_page};
+use crate::show;
+
+/// The routes of the lists.
+pub fn routes() -> Router<App> {
+    Router::new()
+        .route("/", get(bench))
+        .route("/find", get(find))
+        .route("/tools", get(tools))
+        .route("/tools/{tool}", get(tool))
+        .route("/sheets", get(sheets))
+        .route("/sheets/{kind}/{id}", get(sheet))
+        .route("/gauges", get(gauges))
+}
+
+fn plain(p: &Page, title: &str, body: Markup) -> Response {
+    let body = html! { div.plain { h1 { (title) } (body) } };
+    Html(shell::page(p, title, body).into_string()).into_response()
+}
+
+#[derive(Deserialize)]
+struct BenchQuery {
+    #[serde(default)]
+    all: bool,
+}
+
+async fn bench(
+    State(app): State<App>,
+    p: Page,
+    Query(query): Query<BenchQuery>,
+) -> Result<Response, Response> {
+    let p = p.at(Nav::Bench);
+    let filter = JobFilter {
+        which: if query.all { Which::All } else { Which::Open },
+        ..JobFilter::default()
+    };
+    let jobs = app.store.jobs(&filter).await.map_err(failed)?;
+    let names = app.store.names().await.map_err(failed)?;
+    let (_, today) = app.now();
+    let shelf = app.store.shelf();
+    let model = |id: &str| {
+        shelf
+            .newest(Kind::ToolModel, id)
+            .and_then(|pin| shelf.model(&pin))
+            .map_or(id.to_owned(), |m| m.name.clone())
+    };
+    Ok(plain(
+        &p,
+        &p.t("bench-title"),
+        html! {
+            div.buttons {
+                a.button href="/receive" { (p.t("bench-receive")) }
+                @if query.all { a href="/" { (p.t("bench-open-only")) } }
+                @else { a href="/?all=true" { (p.t("bench-all")) } }
+            }
+            @if jobs.is_empty() { p.empty { (p.t("bench-empty")) } }
+            ul.cards {
+                @for job in &jobs {
+                    li {
+                        a href=(format!("/jobs/{}", job.number)) {
+                            b { (job.number) " · " (model(&job.model)) " " (job.serial) }
+                            span { (names.get(&job.customer).map_or(p.t("name-erased"), Clone::clone)) }
+                            span.complaint { (job.complaint) }
+                            (stage_marks(&p, job))
+                            @if !job.waiting.is_empty() { span.v.und { (p.t(waiting(&job.waiting))) } }
+                            @if let (Some(due), None) = (job.due, job.closed) {
+                                small.late[due < today] { (p.t("due")) " " (show::day(due)) ", " (show::days_left(&p, due, today)) }
+                            }
+                        }
+                    }
+                }
+            }
+        },
+    ))
+}
+
+fn waiting(key: &str) -> &'static str {
+    match key {
+        "parts" => "wait-parts",
+        "yes" => "wait-yes",
+        _ => "wait-tool",
+    }
+}
+
+/// Seven marks on a rule, and the name of the stage that the job is in.
+fn stage_marks(p: &Page, job: &JobRow) -> Markup {
+    let at = Stage::parse(&job.stage);
+    let name = at.map_or("standing-ended", names::stage);
+    html! {
+        span.marks {
+            @for stage in Stage::ALL { i.on[at.is_none_or(|at| stage < at)].now[at == Some(stage)] {} }
+            span { (p.t(name)) }
+        }
+    }
+}
+
+#[derive(Deserialize)]
+struct FindQuery {
+    #[serde(default)]
+    q: String,
+}
+
+async fn find(
+    State(app): State<App>,
+    p: Page,
+    Query(query): Query<FindQuery>,
+) -> Result<Response, Response> {
+    let found = app.store.find(&query.q).await.map_err(failed)?;
+    match found.as_slice() {
+        [Found::Job(job)] => {
+            return Ok(Redirect::to(&format!("/jobs/{}", job.number)).into_response());
+        }
+        [Found::Tool(tool)] => {
+            return Ok(Redirect::to(&format!("/tools/{}", tool.tool)).into_response());
+        }
+        _ => {}
+    }
+    Ok(plain(
+        &p,
+        &p.t("find-title"),
+        html! {
+            @if found.is_empty() {
+                p { (p.say(&Message::new("find-nothing").with("text", query.q.trim()))) }
+                p { a href=(format!("/receive?serial={}", encoded(&query.q))) { (p.t("find-receive")) } }
+            }
+            ul.cards {
+                @for hit in &found {
+                    li {
+                        @match hit {
+                            Found::Job(job) => { a href=(format!("/jobs/{}", job.number)) {
+                                b { (job.number) " · " (job.serial) } span.complaint { (job.complaint) } (stage_marks(&p, job))
+                            } }
+                            Found::Tool(tool) => { a href=(format!("/tools/{}", tool.tool)) { b { (tool.serial) } span { (tool.model) } } }
+                        }
+                    }
+                }
+            }
+        },
+    ))
+}
+
+fn encoded(text: &str) -> String {
+    form_urlencoded::byte_serialize(text.trim().as_bytes()).collect()
+}
+
+async fn tools(State(app): State<App>, p: Page) -> Result<Response, Response> {
+    let p = p.at(Nav::Tools);
+    let tools = app
+        .store
+        .tools(&ToolFilter::default())
+        .await
+        .map_err(failed)?;
+    let names = app.store.names().await.map_err(failed)?;
+    Ok(plain(
+        &p,
+        &p.t("tools-title"),
+        html! {
+            @if tools.is_empty() { p.empty { (p.t("tools-empty")) } }
+            table.stack {
+                thead { tr { th { (p.t("field-serial")) } th { (p.t("field-model")) } th { (p.t("field-customer")) } th { (p.t("field-counter")) } th { (p.t("tools-last")) } } }
+                tbody {
+                    @for tool in &tools {
+                        tr {
+                            td data-label=(p.t("field-serial")) { a href=(format!("/tools/{}", tool.tool)) { (tool.serial) } }
+                            td data-label=(p.t("field-model")) { (tool.model) }
+                            td data-label=(p.t("field-customer")) { (names.get(&tool.owner).map_or(p.t("name-erased"), Clone::clone)) }
+                            td.n data-label=(p.t("field-counter")) { (tool.counter.map_or(String::new(), |n| p.words.count(n))) }
+                            td data-label=(p.t("tools-last")) { @if let Some(n) = tool.last_job { a href=(format!("/jobs/{n}")) { (n) } } }
+                        }
+                    }
+                }
+            }
+        },
+    ))
+}
+
+async fn tool(
+    State(app): State<App>,
+    p: Page,
+    Path(tool): Path<Uuid>,
+) -> Result<Response, Response> {
+    let p = p.at(Nav::Tools);
+    let row = app.store.tool(tool).await.map_err(failed)?;
+    let row = row.ok_or_else(|| error_page(&p, StatusCode::NOT_FOUND, None))?;
+    let jobs = app.store.jobs_of_tool(tool).await.map_err(failed)?;
+    let names = app.store.names().await.map_err(failed)?;
+    let title = p.say(
+        &Message::new("job-tool")
+            .with("model", row.model.as_str())
+            .with("serial", row.serial.as_str()),
+    );
+    let idle = jobs.iter().all(|j| j.closed.is_some());
+    Ok(plain(
+        &p,
+        &title,
+        html! {
+            dl.facts {
+                dt { (p.t("field-customer")) } dd { (names.get(&row.owner).map_or(p.t("name-erased"), Clone::clone)) }
+                @if let Some(n) = row.counter { dt { (p.t("field-counter")) } dd { (p.words.count(n)) } }
+            }
+            @if idle {
+                div.buttons { a.button href=(format!("/receive?model={}&serial={}", encoded(&row.model), encoded(&row.serial))) { (p.t("bench-receive")) } }
+            }
+            h2 { (p.t("tool-jobs")) }
+            ul.cards {
+                @for job in &jobs {
+                    li { a href=(format!("/jobs/{}", job.number)) {
+                        b { (job.number) } span { (show::moment(job.opened, &app.zone)) } span.complaint { (job.complaint) } (stage_marks(&p, job))
+                    } }
+                }
+            }
+        },
+    ))
+}
+
+fn kind_name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::ToolModel => "kind-tool-model",
+        Kind::Fastener => "kind-fastener",
+        Kind::NoseSet => "kind-nose-set",
+        Kind::Gauge => "kind-gauge",
+        Kind::FaultModel => "kind-fault-model",
+        Kind::Shop => "kind-shop",
+    }
+}
+
+async fn sheets(State(app): State<App>, p: Page) -> Response {
+    let p = p.at(Nav::Sheets);
+    let shelf = app.store.shelf();
+    plain(
+        &p,
+        &p.t("sheets-title"),
+        html! {
+            p.hint { (p.t("sheets-hint")) }
+            @for kind in Kind::ALL {
+                @let found: Vec<_> = shelf.in_force(kind).collect();
+                @if !found.is_empty() {
+                    h2 { (p.t(kind_name(kind))) }
+                    ul.cards {
+                        @for revision in found {
+                            li { a href=(format!("/sheets/{}/{}", kind.key(), revision.sheet.id())) {
+                                b { (revision.sheet.name()) }
+                                small { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
+                            } }
+                        }
+                    }
+                }
+            }
+        },
+    )
+}
+
+async fn sheet(
+    State(app): State<App>,
+    p: Page,
+    Path((kind, id)): Path<(String, String)>,
+) -> Result<Response, Response> {
+    let p = p.at(Nav::Sheets);
+    let shelf = app.store.shelf();
+    let not_here = || error_page(&p, StatusCode::NOT_FOUND, None);
+    let kind = Kind::parse(&kind).ok_or_else(not_here)?;
+    let history = shelf.history(kind, &id);
+    let newest = history.last().ok_or_else(not_here)?;
+    Ok(plain(
+        &p,
+        newest.sheet.name(),
+        html! {
+            p.hint { (p.t(kind_name(kind))) }
+            @if shelf.is_withdrawn(kind, &id) { p.warn { (p.t("sheet-withdrawn")) } }
+            @for revision in history.iter().rev() {
+                details open[revision.number == newest.number] {
+                    summary { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
+                    pre tabindex="0" { (revision.text) }
+                }
+            }
+        },
+    ))
+}
+
+async fn gauges(State(app): State<App>, p: Page) -> Response {
+    let p = p.at(Nav::Gauges);
+    let shelf = app.store.shelf();
+    let (_, today) = app.now();
+    plain(
+        &p,
+        &p.t("gauges-title"),
+        html! {
+            @if shelf.gauges().next().is_none() { p.empty { (p.t("gauges-empty")) } }
+            table.stack {
+                thead { tr { th { (p.t("gauges-name")) } th { (p.t("gauges-kind")) } th { (p.t("gauges-range")) } th { (p.t("gauges-doubt")) } th { (p.t("gauges-due")) } th { (p.t("gauges-state")) } } }
+                tbody {
+                    @for (_, gauge) in shelf.gauges() {
+                        tr {
+                            td data-label=(p.t("gauges-name")) { a href=(format!("/sheets/gauge/{}", gauge.id)) { (gauge.name) } }
+                            td data-label=(p.t("gauges-kind")) { (p.t(names::gauge_kind(gauge.kind))) }
+                            td.n data-label=(p.t("gauges-range")) { (gauge.range.0) " – " (gauge.range.1) " " (gauge.unit.symbol()) }
+                            td.n data-label=(p.t("gauges-doubt")) { "± " (gauge.expanded) " " (gauge.unit.symbol()) }
+                            td data-label=(p.t("gauges-due")) { (show::day(gauge.due)) }
+                            td data-label=(p.t("gauges-state")) {
+                                @if gauge.in_date(today) { span.v.acc { (p.t("gauge-in-date")) } }
+                                @else { span.v.rej { (p.t("gauge-stale")) } }
+                            }
+                        }
+                    }
+                }
+            }
+        },
+    )
+}

@@ -1,0 +1,11 @@
+//! How values look on a page: one place each for times, verdicts, workings, turns.
+
+mod time;
+mod turn;
+mod verdict;
+mod working;
+
+pub use time::{day, days_left, moment};
+pub use turn::{change, turn};
+pub use verdict::{bar, chip};
+pub use working::working;
