@@ -8,7 +8,7 @@ mod texts;
 mod together;
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use shop::sheet::{self, Mistake, Sheet};
 
@@ -34,7 +34,7 @@ fn demo_files() -> Vec<(String, String)> {
     files
 }
 
-fn named(root: &Path, path: &PathBuf) -> String {
+fn named(root: &Path, path: &Path) -> String {
     let below = path.strip_prefix(root).expect("below the demo folder");
     below.to_string_lossy().replace('\\', "/")
 }
