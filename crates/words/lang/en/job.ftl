@@ -1,0 +1,477 @@
+# Texts of the job page, the lists and the counter.
+
+## Anywhere
+
+name-erased = (name erased)
+pulls = { $pulls } pulls
+turns = turns
+due = Due
+due-today = today
+due-left = { $days ->
+    [one] one day left
+   *[other] { $days } days left
+}
+due-late = { $days ->
+    [one] one day late
+   *[other] { $days } days late
+}
+limits-both = { $lower } to { $upper } { $unit }
+limits-lower = at least { $lower } { $unit }
+limits-upper = at most { $upper } { $unit }
+limits-none = no limits
+readings-count = { $count ->
+    [one] one reading
+   *[other] { $count } readings
+}.
+working-show = Show the working
+working-method = Method:
+turn-change = { $turns } turns { $rotation } ({ $effect })
+drive-battery = battery puller
+drive-air-hydraulic = air-hydraulic puller
+drive-hydraulic = hydraulic puller
+
+date-missing = Enter a day, like 2026-11-24.
+date-not = “{ $typed }” is not a day. Enter it like 2026-11-24.
+money-missing = Enter an amount, like 48.00.
+money-not = “{ $typed }” is not an amount. Enter it like 48.00.
+
+## Sources of the program's own cautions
+
+source-energy = 29 CFR 1910.147 counts stored energy. The maker's instructions come first.
+source-maker = The maker's instructions come first.
+source-common = Common practice, no source. The maker's instructions come first.
+source-clean = 29 CFR 1910.242(b): below 30 psi (2.1 bar), chip guard, eye protection.
+
+## Stages
+
+spine-label = Stages of the job
+stage-received = Received
+stage-fault = Fault
+stage-agreed = Agreed
+stage-rebuilt = Rebuilt
+stage-set-up = Set up
+stage-proved = Proved
+stage-returned = Returned
+standing-done = done
+standing-skipped = not needed
+standing-now = now
+standing-ahead = later
+standing-ended = ended
+stage-ahead = Comes after the stages above.
+skipped = Not needed:
+skipped-declined = The customer said no: the tool goes back as it came.
+skip-summary = This stage is not needed
+field-skip-reason = Why not
+button-skip = Leave it out
+wait-summary = Let the job wait
+field-wait = What for
+wait-parts = Waits for parts
+wait-yes = Waits for a yes
+wait-tool = Waits for a tool or gauge
+button-wait = Wait
+button-resume = Go on
+refuse-wait = Pick what the job waits for.
+
+## Head
+
+job-title = Job { $n }
+job-tool = { $model }, serial { $serial }
+job-tool-history = this tool's jobs
+conflict-heading = Another bench wrote to this job meanwhile
+conflict-text = Nothing of yours was stored. What you typed is still in its form below. See whether it still holds, then send it again.
+
+## Received
+
+receive-title = Receive a tool
+receive-no-models = No tool model is loaded. Load sheets with "setwright sheets load".
+receive-other = another model
+receive-safe-first = Make it safe before hands go near.
+button-next = Next
+button-receive = Take it in
+field-serial = Serial
+hint-serial = From the plate on the tool.
+field-model = Model
+field-new-tool = New here?
+new-tool-yes = This tool has not been in this shop before
+field-customer = Customer
+hint-customer = Company or person, as it goes on the report.
+field-complaint = Complaint, in the customer's words
+hint-complaint = Write what was said, not what you think it is.
+field-symptoms = Symptoms
+none-picked = none picked
+field-counter = Pull counter
+hint-counter = Digits only. Leave it empty if it cannot be read.
+counter-none = not read
+field-came = What came with it
+hint-came = Count each. What is left empty did not come.
+hint-kit = { $count } belong to a complete tool.
+hint-kit-internal = { $count } belong to a complete tool. The warranty asks for it.
+came-complete = complete
+came-missing = Missing:
+field-made-safe = Made safe
+safe-pack-out = Pack out
+safe-trigger-pressed = Trigger pressed once
+safe-air-off = Air off and hose parted
+safe-air-bled = Bled: trigger pressed until nothing moves
+safe-pump-off = Pump off
+safe-lines-zero = Both lines at zero
+safe-couplers-parted = Couplers parted
+field-pack = Battery pack
+hint-pack = Look before you touch: swollen, wet, hot, dented or cracked is damaged.
+pack-none = No pack came
+pack-sound = Sound pack came
+pack-damaged = Damaged pack came
+lithium-energy = Nominal energy of the pack: { $wh } Wh.
+lithium-small = At most 100 Wh: small-pack relief may apply to a parcel. Check the current rules before you ship.
+lithium-large = Over 100 Wh: no small-pack relief. Check the current rules before you ship.
+lithium-source = 49 CFR 173.185(c)(1)(i). Current transport rules and the maker's instructions come first.
+lithium-damaged = A damaged pack: outdoors box at once. No charging, no air freight, no courier label by habit.
+lithium-damaged-source = 49 CFR 173.185(f); PHMSA letter 24-0050. Current transport rules come first.
+field-sold = Day of sale
+sold-unknown = not known
+field-due = Promised for
+hint-date = Like 2026-11-24.
+amend-summary = Put this right
+field-amend-reason = Why it is put right
+button-amend = Put it right
+
+## Fault
+
+fault-as-found = As found
+fault-as-found-hint = Before anything is cleaned: cleaning and stripping destroy the evidence.
+fault-no-energy = A symptom forbids putting energy on this tool. Only checks without energy, until it is mended.
+fault-not-safe = Not tested as found:
+not-safe-summary = Not safe to run
+field-not-safe = Why it is not safe to run
+button-not-safe = Leave the as-found tests out
+fault-causes = What it may be
+cause-unlisted = Something not in the list
+cause-why = What speaks for and against it (natural-log units, against the average cause):
+cause-action = What mends it:
+why-there = { $what }
+why-not-there = not there: { $what }
+why-yes = yes: { $what }
+why-no = no: { $what }
+why-for = for it, { $weight }: { $what }
+why-against = against it, { $weight }: { $what }
+check-next = Look at this next
+check-worth = { $minutes } min, worth { $bits } bits. { $state }
+check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
+check-none = No check would tell more.
+check-others = Other checks
+check-answered = Checked
+field-answer = What does it show?
+said-yes = Yes
+said-no = No
+said-not-sure = Not sure
+field-seen-note = What you saw
+button-answer = Answer
+refuse-answer = Pick yes, no or not sure.
+state-record-only = Record only.
+state-no-energy = No energy.
+state-stripped = Stripped, no energy.
+state-energised = Energy on, dry cycle.
+state-loaded = Energy on, under load.
+symptoms-summary = More symptoms
+field-symptoms-there = Seen at the bench
+field-symptoms-absent = Looked for and not there
+hint-absent = Only what you really looked for: it counts as evidence.
+button-symptoms = Note the symptoms
+cause-heading = The cause
+field-cause = Confirmed cause
+hint-cause = Leave it empty if the tool has no fault, and say below what it was.
+field-cause-second = Second cause, if there is one
+field-cause-note = Remark
+button-cause = Confirm
+cause-confirmed = Confirmed cause
+cause-none = No fault in the tool
+test-enter = Test: { $test }
+test-again = Test again: { $test }
+field-readings = Readings
+field-reading = Reading
+field-gauge = Gauge
+gauge-choice = { $name } (due { $due })
+gauge-choice-stale = { $name } (OUT OF DATE since { $due })
+gauge-note = { $name }, due { $due }
+gauge-note-stale = { $name }, out of date since { $due }: kept, not evidence
+field-passed = Passed?
+passed-yes = Passed
+passed-no = Not passed
+field-note = Remark
+button-test = Store the test
+
+## Agreed
+
+warranty-heading = Warranty
+warranty-proposal = What the record says. Change it if you know better.
+warranty-terms = The terms
+field-cover = Who pays?
+cover-covered = Covered
+cover-not-covered = Not covered
+cover-cannot-tell = Cannot tell
+refuse-cover = Pick covered, not covered or cannot tell.
+field-term = Term that decides
+field-evidence = Evidence
+button-warranty = Judge the warranty
+estimate-heading = Estimate
+estimate-proposal = From the cause, the model sheet's parts and minutes. Change what you know better.
+estimate-labour = Labour, hours
+estimate-net = Net
+estimate-tax = Tax { $percent } %
+estimate-total = To pay
+field-what = What
+field-number = Number
+field-count = Count
+field-each = Each
+field-sum = Sum
+button-estimate = Store the estimate
+answer-heading = The customer's answer
+answer-yes = Yes, do it
+answer-no = No, return it as it is
+field-yes = Answer
+field-answer-name = Who answered
+field-answer-on = Day
+button-answered = Store the answer
+
+## Rebuilt
+
+route-part = { $n }. { $part }
+field-down-to = Strip down to
+hint-down-to = Everything in front of it comes off too, nose first.
+button-route = Lay out the steps
+route-deeper = Strip further or less far
+route-progress = { $done } of { $of } steps
+step-make-safe = Make safe
+make-safe-battery = Pack out, trigger pressed once. Keep the pack away from the bench.
+make-safe-air = Air off at the source and bled, hose parted, trigger pressed until nothing moves.
+make-safe-hydraulic = Pump off, both lines at zero, couplers parted.
+step-undo = Undo { $joint }
+step-tighten = Tighten { $joint }
+step-turn-free = turn { $rotation } to free
+step-turn-tight = turn { $rotation } to tighten
+step-locking = locked by { $locking }
+step-off = Take off { $part }
+step-gauge = Measure { $part }: { $what }
+step-new-size = New: { $size } { $unit }.
+step-clean = Wash, wipe, look at every part under a lamp
+step-clean-caution = Blow-cleaning only below 30 psi, with chip guard and eye protection, never on people.
+step-fit = Fit { $part }
+step-fit-new = Fit the new { $part }
+step-lubricant = { $name }, { $amount }
+step-renew = Renewed whenever it was disturbed.
+power-shield = Behind a shield, nose pointed away, nobody in line: connect the energy
+power-dry-cycles = Dry cycles: runs free, no knock, no grind
+power-release = Trigger let go in mid-stroke: it stops and stays safe
+power-look-battery = Look again: no heat, no smell, nothing loose
+power-look-oil = Look again: no leak, no hiss, nothing loose
+step-power-caution = First energy after a rebuild. Eye protection, shield, hands clear.
+step-ahead = Do this and the plain steps before it
+step-reason = Passed without:
+field-hold-reason = Or why it is passed without a good reading
+field-worn-reason = Why the old one goes back in
+button-step = Store
+button-done = Done
+replaced-heading = Parts renewed
+replace-summary = Renew a part
+field-part = Part
+hint-number = Leave it empty for the sheet's number.
+field-why = Why
+hint-part-counter = Leave it empty for the counter at receipt.
+button-part = Store the part
+
+## Set up
+
+field-fastener = Fastener
+field-code = Grip code
+field-nose = Nose set
+field-collet = Length of the collet
+hint-collet = Measure it: look-alikes differ in length. May be left empty.
+field-grip = Stack
+button-fit = Fit
+fit-again = Another fastener or nose set
+set-up-for = For { $fastener }
+code-of = code { $code }
+match-fits = fits
+match-fits-not = does not fit
+match-unknown = undecided
+match-count = { $met } of { $of } criteria
+match-criterion = Criterion
+match-numbers = Numbers
+match-verdict = Met?
+match-yes = yes
+match-no = no
+match-open = not known
+look-alike = Looks the same: { $number }.
+look-alike-tell = Tell it by { $differs }: { $this } mm is right, { $that } mm is wrong.
+look-alike-card = { $number }: { $differs } { $that } mm instead of { $this } mm. { $effect }
+collet-measured = Collet measured: { $mm } mm
+stick-out-drawing = Stick-out is measured from the sheet face to the end of the pin, sheets clamped tight
+field-stick-out = Stick-out, three pins
+hint-stick-out = Sheets clamped tight, head seated, no washer or collar left on. Enter goes to the next.
+button-stick-out = Get the setting
+stick-out-heading = Stick-out
+setting-adjuster = Adjuster
+setting-interval = { $low } to { $high } turns with 95 %
+setting-approach = Turn with { $key }. Come to the setting from the side that { $effect }.
+setting-caution = Take the energy away before a key or a finger enters the nose: pack out, or air off and bled, or pump off and lines at zero.
+setting-full = Full stroke
+setting-full-why = This fastener parts its own tail: the stroke must only be long enough.
+setting-none = Do not set
+band-long = The stick-out is too long for this code.
+band-short = The stick-out is too short for this code.
+band-stack = It speaks for a stack of about { $mm } mm.
+band-suits = Code { $code } is made for that. Is the wrong pin in the hole?
+band-suits-none = No code of this family is made for that.
+band-long-causes = Or a washer is missing, or the carton is mixed. Find out before you touch the adjuster.
+band-short-causes = Or the sheets are apart, the head is not seated, or a washer was left on. Find out before you touch the adjuster.
+field-stroke = Wanted stroke
+button-stroke = Get the setting
+joints-heading = Trial joints
+joint-number = Joint { $n }
+joint-at = at { $turns } turns
+joint-next = What next
+joint-keep = Good. Keep the setting.
+joint-proven = { $n } good in a row prove that at least { $percent } % of joints are good (95 % confidence).
+joint-again = Undecided: measure again, or set another joint at this setting.
+joint-set = { $turns } turns
+joint-stop = Stop. Leave the adjuster alone.
+joint-caution = Eye protection, collector fitted, nobody behind or in line. Fingers off the collar. Scrap plates of the customer's thickness and coating.
+field-turns = Adjuster stood at
+hint-turns = Turns from zero, like 6 1/2 or 6.5.
+field-seen = What the joint looks like
+hint-seen = Torn lock grooves and torn pull grooves call for opposite corrections. Look which.
+seen-good = Good
+seen-under = Under: too little formed, shoulder left
+seen-cut = Collar base cut or crushed
+seen-lock-grooves = Lock grooves torn: too much stroke
+seen-pull-grooves = Pull grooves torn or polished: the collet slips
+seen-off-axis = Off axis
+seen-gap = Sheets apart
+seen-marked = Collar scored
+seen-broke-low = Pin parted low
+seen-stub-proud = Stub proud
+button-joint = Store the joint
+sign-off-heading = Sign the set-up off
+sign-off-count = { $have } good in a row at this setting; the shop asks for { $need }.
+field-locked = Adjuster
+locked-yes = Locked and paint-marked
+field-fewer = Why fewer will do
+button-set-up-done = Sign off
+signed-off = Signed off
+signed-off-at = at { $turns } turns.
+paper-link-card = Set-up card (PDF)
+
+## Proved
+
+as-found = As found
+as-left = As left
+proof-caution = Tests pull at full force. Eye protection, nobody behind or in line, rig guard closed.
+field-undecided = A test is undecided. Why may the tool go back?
+proof-stands = The proof stands.
+button-proof = Sign the proof off
+
+## Returned
+
+check-heading = Check the answers
+check-change = look
+check-customer = Customer
+check-serial = Serial
+check-parts = Parts renewed
+check-setting = Setting
+check-tests = Bench tests
+check-tests-count = { $done } made, { $undecided } undecided
+check-struck = Entries struck
+field-with = Goes back with it
+field-to = Who takes it
+field-checked = Checked
+checked-yes = I have checked the answers above
+button-return = Hand back and issue the papers
+returned-to = Handed to { $name }
+paper-link-report = Service report (PDF)
+report-came = { $item }: { $count }
+report-came-short = { $item }: { $count } of { $of }
+report-declined = The customer declined the repair.
+
+## Record
+
+strike-summary = Strike
+field-strike-reason = Why it no longer counts
+button-strike = Strike this entry
+struck-summary = { $count ->
+    [one] One entry struck
+   *[other] { $count } entries struck
+}
+history-summary = Record: { $count } entries
+entry-tool-registered = Tool registered
+entry-sheet-revised = Sheet loaded
+entry-sheet-withdrawn = Sheet withdrawn
+entry-received = Received
+entry-receipt-amended = Receipt put right
+entry-symptoms-noted = Symptoms noted
+entry-bench-test-read = Bench test
+entry-not-safe-to-run = Not safe to run
+entry-check-answered = Check answered
+entry-cause-confirmed = Cause confirmed
+entry-warranty-judged = Warranty judged
+entry-estimate-made = Estimate made
+entry-customer-answered = Customer answered
+entry-route-planned = Route planned
+entry-step-done = Step done
+entry-part-replaced = Part renewed
+entry-fitted = Fastener and nose set
+entry-stick-out-read = Stick-out
+entry-trial-joint-read = Trial joint
+entry-set-up-signed-off = Set-up signed off
+entry-proof-signed-off = Proof signed off
+entry-stage-skipped = Stage left out
+entry-waiting = Waits
+entry-resumed = Goes on
+entry-struck = Struck
+entry-returned = Returned
+
+## Lists
+
+bench-title = On the bench
+bench-receive = Receive a tool
+bench-all = Ended jobs too
+bench-open-only = Open jobs only
+bench-empty = Nothing on the bench.
+find-title = Find
+find-nothing = Nothing found for “{ $text }”.
+find-receive = Receive a tool with this serial
+tools-title = Tools
+tools-empty = No tool has been here yet.
+tools-last = Last job
+tool-jobs = Jobs
+sheets-title = Sheets
+sheets-hint = Load or change sheets with "setwright sheets load FILE". A job keeps the revision that it was worked to.
+sheet-revision = revision { $n }
+sheet-withdrawn = Withdrawn: new jobs cannot pick it.
+kind-tool-model = Tool models
+kind-fastener = Fasteners
+kind-nose-set = Nose sets
+kind-gauge = Gauges
+kind-fault-model = Fault model
+kind-shop = Shop
+gauges-title = Gauges
+gauges-empty = No gauge is loaded. Load gauge sheets with "setwright sheets load".
+gauges-name = Gauge
+gauges-kind = Kind
+gauges-range = Range
+gauges-doubt = Uncertainty
+gauges-due = Due
+gauges-state = State
+gauge-in-date = in date
+gauge-stale = out of date
+gauge-caliper = caliper
+gauge-micrometer = micrometer
+gauge-depth = depth gauge
+gauge-plug = plug gauge
+gauge-feeler = feeler
+gauge-load-cell = load cell
+gauge-pressure = pressure gauge
+gauge-torque = torque wrench
+gauge-timer = timer
+gauge-spring = spring tester
+gauge-ammeter = ammeter
+gauge-flow = flow meter
