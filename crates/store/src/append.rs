@@ -9,10 +9,11 @@ use shop::sheet::Shelf;
 use uuid::Uuid;
 
 use crate::error::{AppendError, StoreError};
-use crate::log::{self, StoredSubmission, damaged};
+use crate::log::{self, damaged};
 use crate::request::{Request, Scene, Written};
 use crate::sqlite::Connection;
 use crate::stored::{StoredEntry, subject_text, time_text};
+use crate::submissions::{self, Submission};
 use crate::tables::{jobs, refresh::refresh, tools};
 
 /// The caller's refusal on its way through the queue.
@@ -65,7 +66,7 @@ pub(crate) async fn append(
 }
 
 async fn stored_before(c: &mut Connection, key: &str) -> Result<Option<Written>, StoreError> {
-    let Some(stored) = log::submission(c, key).await? else {
+    let Some(stored) = submissions::find(c, key).await? else {
         return Ok(None);
     };
     let last = stored.first_seq + stored.count - 1;
@@ -160,14 +161,14 @@ async fn write(
         prev_hash = entry.hash;
     }
     if !drafts.is_empty() {
-        let submission = StoredSubmission {
+        let submission = Submission {
             key: request.submission.clone(),
             origin: origin.to_string(),
             first_seq,
             count: seq + 1 - first_seq,
             subject: subject_text(request.subject),
         };
-        log::insert_submission(c, &submission).await?;
+        submissions::insert(c, &submission).await?;
     }
     Ok(Written {
         subject: request.subject,

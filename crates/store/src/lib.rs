@@ -3,7 +3,7 @@
 //!
 //! ```no_run
 //! # async fn example() -> Result<(), Box<dyn std::error::Error>> {
-//! use shop::entry::{Resumed, WaitFor};
+//! use shop::entry::Resumed;
 //! use store::{Request, Store};
 //!
 //! let store = Store::open(std::path::Path::new("shop.setwright")).await?;
@@ -23,7 +23,7 @@
 //!         _ => Ok(vec![(job.job, Resumed {}.into())]),
 //!     })
 //!     .await;
-//! # let _ = (written, WaitFor::Parts);
+//! # let _ = written;
 //! # Ok(()) }
 //! ```
 
@@ -36,6 +36,7 @@ mod full_disk;
 mod lock;
 mod log;
 mod people;
+mod reading;
 mod rebuild;
 mod request;
 mod shared;
@@ -43,6 +44,7 @@ mod shelf;
 mod sqlite;
 mod store;
 mod stored;
+mod submissions;
 mod tables;
 mod verify;
 mod writer;

@@ -1,4 +1,4 @@
-//! The statements on `entries`, `submissions` and `store_info`.
+//! The statements on `entries` and `store_info`.
 
 use shop::entry::Entry;
 use uuid::Uuid;
@@ -28,16 +28,6 @@ pub struct Head {
     pub seq: u64,
     /// Its hash; 64 zeros in an empty logbook.
     pub hash: String,
-}
-
-/// A row of `submissions`.
-#[derive(Clone, Debug, sqlx::FromRow)]
-pub(crate) struct StoredSubmission {
-    pub key: String,
-    pub origin: String,
-    pub first_seq: i64,
-    pub count: i64,
-    pub subject: String,
 }
 
 /// The origin of this store; made at the first opening.
@@ -164,46 +154,6 @@ pub(crate) async fn insert(c: &mut Connection, entry: &StoredEntry) -> Result<()
     .execute(c)
     .await?;
     Ok(())
-}
-
-pub(crate) async fn submission(
-    c: &mut Connection,
-    key: &str,
-) -> Result<Option<StoredSubmission>, StoreError> {
-    Ok(sqlx::query_as("SELECT * FROM submissions WHERE key = $1")
-        .bind(key)
-        .fetch_optional(c)
-        .await?)
-}
-
-pub(crate) async fn insert_submission(
-    c: &mut Connection,
-    submission: &StoredSubmission,
-) -> Result<(), StoreError> {
-    sqlx::query(
-        "INSERT INTO submissions (key, origin, first_seq, count, subject)
-         VALUES ($1, $2, $3, $4, $5)",
-    )
-    .bind(&submission.key)
-    .bind(&submission.origin)
-    .bind(submission.first_seq)
-    .bind(submission.count)
-    .bind(&submission.subject)
-    .execute(c)
-    .await?;
-    Ok(())
-}
-
-/// Submissions that name entries which are not there.
-pub(crate) async fn broken_submissions(c: &mut Connection) -> Result<Vec<String>, StoreError> {
-    Ok(sqlx::query_scalar(
-        "SELECT s.key FROM submissions s WHERE s.count <> (
-             SELECT count(*) FROM entries e
-             WHERE e.origin = s.origin AND e.seq >= s.first_seq AND e.seq < s.first_seq + s.count)
-         ORDER BY s.key",
-    )
-    .fetch_all(c)
-    .await?)
 }
 
 pub(crate) fn uuid(text: &str) -> Result<Uuid, StoreError> {

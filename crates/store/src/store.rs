@@ -1,35 +1,41 @@
 //! The store: one record, opened.
 
+use std::fmt;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use shop::entry::{Body, PersonKey};
 use shop::sheet::Shelf;
-use shop::tables::{JobRow, ToolRow};
 use tokio::sync::{mpsc, oneshot};
 use uuid::Uuid;
 
 use crate::append::{Decide, Refusal};
 use crate::error::{AppendError, StoreError};
-use crate::find::{self, Found};
 use crate::lock;
-use crate::log::{self, Head, Logged};
+use crate::log;
 use crate::people;
 use crate::rebuild::RebuildReport;
 use crate::request::{Request, Scene, Written};
 use crate::shared::{Held, Names, Shared};
-use crate::sqlite::{self, Connection};
-use crate::tables::jobs::{self, JobFilter};
-use crate::tables::tools::{self, ToolFilter};
+use crate::sqlite;
 use crate::verify::{VerifyReport, verify};
 use crate::writer::{self, Command};
 
 /// One record, opened. Clones are the same record.
 #[derive(Clone)]
 pub struct Store {
-    shared: Arc<Shared>,
+    pub(crate) shared: Arc<Shared>,
     /// `None` if it was opened for reading.
     writer: Option<mpsc::Sender<Command>>,
+}
+
+impl fmt::Debug for Store {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Store")
+            .field("origin", &self.shared.origin)
+            .field("writes", &self.writer.is_some())
+            .finish_non_exhaustive()
+    }
 }
 
 impl Store {
@@ -123,26 +129,6 @@ impl Store {
         }
     }
 
-    /// The entries of one subject, in order.
-    pub async fn entries(&self, subject: Uuid) -> Result<Vec<Logged>, StoreError> {
-        let mut c = self.reader().await?;
-        let rows = log::of_subject(&mut c, subject).await?;
-        rows.into_iter()
-            .map(|row| {
-                Ok(Logged {
-                    entry: row.read()?,
-                    seq: row.seq.unsigned_abs(),
-                    hash: row.hash,
-                })
-            })
-            .collect()
-    }
-
-    /// Where the logbook ends.
-    pub async fn head(&self) -> Result<Head, StoreError> {
-        log::head(&mut *self.reader().await?, self.shared.origin).await
-    }
-
     /// The shelf: every sheet revision.
     pub fn shelf(&self) -> Arc<Shelf> {
         self.shared.held().shelf
@@ -174,47 +160,6 @@ impl Store {
         answered.await.map_err(|_| lost())?
     }
 
-    /// A list of jobs.
-    pub async fn jobs(&self, filter: &JobFilter) -> Result<Vec<JobRow>, StoreError> {
-        jobs::list(&mut *self.reader().await?, filter).await
-    }
-
-    /// One job.
-    pub async fn job(&self, job: Uuid) -> Result<Option<JobRow>, StoreError> {
-        jobs::by_id(&mut *self.reader().await?, job).await
-    }
-
-    /// The job with this number.
-    pub async fn job_by_number(&self, number: u32) -> Result<Option<JobRow>, StoreError> {
-        jobs::by_number(&mut *self.reader().await?, number).await
-    }
-
-    /// The jobs of a tool, the newest first.
-    pub async fn jobs_of_tool(&self, tool: Uuid) -> Result<Vec<JobRow>, StoreError> {
-        jobs::of_tool(&mut *self.reader().await?, tool).await
-    }
-
-    /// A list of tools.
-    pub async fn tools(&self, filter: &ToolFilter) -> Result<Vec<ToolRow>, StoreError> {
-        tools::list(&mut *self.reader().await?, filter).await
-    }
-
-    /// One tool.
-    pub async fn tool(&self, tool: Uuid) -> Result<Option<ToolRow>, StoreError> {
-        tools::by_id(&mut *self.reader().await?, tool).await
-    }
-
-    /// Tools with this serial, whatever the case of its letters.
-    pub async fn tools_by_serial(&self, serial: &str) -> Result<Vec<ToolRow>, StoreError> {
-        tools::by_serial(&mut *self.reader().await?, serial).await
-    }
-
-    /// What the find box finds: a job by its number, tools by the beginning of their serial, jobs
-    /// by a part of the customer's name.
-    pub async fn find(&self, text: &str) -> Result<Vec<Found>, StoreError> {
-        find::find(&mut *self.reader().await?, text).await
-    }
-
     /// Checks the chain, the versions, and the read tables against the logbook.
     pub async fn verify(&self) -> Result<VerifyReport, StoreError> {
         verify(&self.shared).await
@@ -225,12 +170,6 @@ impl Store {
         let (answer, answered) = oneshot::channel();
         self.send(Command::Rebuild(answer)).await?;
         answered.await.map_err(|_| lost())?
-    }
-
-    async fn reader(
-        &self,
-    ) -> Result<impl std::ops::DerefMut<Target = Connection> + use<>, StoreError> {
-        Ok(self.shared.readers.acquire().await?)
     }
 
     async fn send(&self, command: Command) -> Result<(), StoreError> {

@@ -1,8 +1,10 @@
 //! The read tables: what lists and searches look at. They follow from the logbook and are written
 //! in the transaction that writes the entries.
 
+pub(crate) mod job_row;
 pub(crate) mod jobs;
 pub(crate) mod refresh;
+pub(crate) mod tool_row;
 pub(crate) mod tools;
 
 /// A value of a column, as written and as compared.

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use shop::entry::Entry;
 use uuid::Uuid;
 
-use super::jobs::{self, StoredJob};
-use super::tools::{self, StoredTool};
+use super::job_row::StoredJob;
+use super::tool_row::StoredTool;
+use super::{jobs, tools};
 use crate::error::StoreError;
 use crate::log::{read_subject, uuid};
 use crate::sqlite::Connection;

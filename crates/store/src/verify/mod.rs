@@ -11,6 +11,7 @@ use crate::error::StoreError;
 use crate::log::{self, Head};
 use crate::shared::Shared;
 use crate::sqlite::{self, Connection};
+use crate::submissions;
 
 /// How many rows are held in memory at a time.
 const PAGE: i64 = 500;
@@ -49,7 +50,7 @@ pub(crate) async fn verify(shared: &Shared) -> Result<VerifyReport, StoreError> 
     or_told(looked, &mut report)?;
     let walked = chain::walk(&mut c, &mut report).await;
     or_told(walked, &mut report)?;
-    let submitted = submissions(&mut c, &mut report).await;
+    let submitted = submitted(&mut c, &mut report).await;
     or_told(submitted, &mut report)?;
     let compared = replay::compare(&mut c, &mut report).await;
     or_told(compared, &mut report)?;
@@ -63,8 +64,8 @@ async fn file(c: &mut Connection, report: &mut VerifyReport) -> Result<(), Store
     Ok(())
 }
 
-async fn submissions(c: &mut Connection, report: &mut VerifyReport) -> Result<(), StoreError> {
-    for key in log::broken_submissions(c).await? {
+async fn submitted(c: &mut Connection, report: &mut VerifyReport) -> Result<(), StoreError> {
+    for key in submissions::broken(c).await? {
         report.differences.push(Difference::Submission { key });
     }
     Ok(())

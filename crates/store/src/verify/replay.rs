@@ -9,9 +9,9 @@ use super::{Difference, PAGE, VerifyReport};
 use crate::error::StoreError;
 use crate::log::{self, uuid};
 use crate::sqlite::Connection;
-use crate::tables::Cell;
-use crate::tables::jobs::{self, StoredJob};
-use crate::tables::tools::{self, StoredTool};
+use crate::tables::job_row::StoredJob;
+use crate::tables::tool_row::StoredTool;
+use crate::tables::{Cell, jobs, tools};
 
 /// Compares each row with the one that follows from the logbook.
 pub(super) async fn compare(

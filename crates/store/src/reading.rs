@@ -1,0 +1,81 @@
+//! What a store can be asked without writing.
+
+use shop::tables::{JobRow, ToolRow};
+use uuid::Uuid;
+
+use crate::error::StoreError;
+use crate::find::{self, Found};
+use crate::log::{self, Head, Logged};
+use crate::sqlite::Connection;
+use crate::store::Store;
+use crate::tables::jobs::{self, JobFilter};
+use crate::tables::tools::{self, ToolFilter};
+
+impl Store {
+    /// The entries of one subject, in order.
+    pub async fn entries(&self, subject: Uuid) -> Result<Vec<Logged>, StoreError> {
+        let mut c = self.reader().await?;
+        let rows = log::of_subject(&mut c, subject).await?;
+        rows.into_iter()
+            .map(|row| {
+                Ok(Logged {
+                    entry: row.read()?,
+                    seq: row.seq.unsigned_abs(),
+                    hash: row.hash,
+                })
+            })
+            .collect()
+    }
+
+    /// Where the logbook ends.
+    pub async fn head(&self) -> Result<Head, StoreError> {
+        log::head(&mut *self.reader().await?, self.shared.origin).await
+    }
+
+    /// A list of jobs.
+    pub async fn jobs(&self, filter: &JobFilter) -> Result<Vec<JobRow>, StoreError> {
+        jobs::list(&mut *self.reader().await?, filter).await
+    }
+
+    /// One job.
+    pub async fn job(&self, job: Uuid) -> Result<Option<JobRow>, StoreError> {
+        jobs::by_id(&mut *self.reader().await?, job).await
+    }
+
+    /// The job with this number.
+    pub async fn job_by_number(&self, number: u32) -> Result<Option<JobRow>, StoreError> {
+        jobs::by_number(&mut *self.reader().await?, number).await
+    }
+
+    /// The jobs of a tool, the newest first.
+    pub async fn jobs_of_tool(&self, tool: Uuid) -> Result<Vec<JobRow>, StoreError> {
+        jobs::of_tool(&mut *self.reader().await?, tool).await
+    }
+
+    /// A list of tools.
+    pub async fn tools(&self, filter: &ToolFilter) -> Result<Vec<ToolRow>, StoreError> {
+        tools::list(&mut *self.reader().await?, filter).await
+    }
+
+    /// One tool.
+    pub async fn tool(&self, tool: Uuid) -> Result<Option<ToolRow>, StoreError> {
+        tools::by_id(&mut *self.reader().await?, tool).await
+    }
+
+    /// Tools with this serial, whatever the case of its letters.
+    pub async fn tools_by_serial(&self, serial: &str) -> Result<Vec<ToolRow>, StoreError> {
+        tools::by_serial(&mut *self.reader().await?, serial).await
+    }
+
+    /// What the find box finds: a job by its number, tools by the beginning of their serial, jobs
+    /// by a part of the customer's name.
+    pub async fn find(&self, text: &str) -> Result<Vec<Found>, StoreError> {
+        find::find(&mut *self.reader().await?, text).await
+    }
+
+    pub(crate) async fn reader(
+        &self,
+    ) -> Result<impl std::ops::DerefMut<Target = Connection> + use<>, StoreError> {
+        Ok(self.shared.readers.acquire().await?)
+    }
+}
