@@ -1,1 +1,54 @@
-fn main() {}
+//! `setwright`: the program. It wires the parts together; what they do stands in their crates.
+
+mod args;
+mod check;
+mod data_folder;
+mod demo;
+mod failure;
+mod serve;
+mod sheets;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command, SheetsCommand};
+use failure::Failure;
+
+fn main() -> ExitCode {
+    let args = Args::parse();
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(2)
+        .enable_all()
+        .build();
+    let done = match runtime {
+        Ok(runtime) => runtime.block_on(run(args.command)),
+        Err(error) => Err(Failure::storage(error)),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("{failure}");
+            failure.exit_code()
+        }
+    }
+}
+
+async fn run(command: Command) -> Result<(), Failure> {
+    match command {
+        Command::Demo(demo) => demo::run(demo).await,
+        Command::Serve(serve) => serve::run(serve).await,
+        Command::Sheets(sheets) => match sheets.command {
+            SheetsCommand::Check { paths } => sheets::check(&paths),
+            SheetsCommand::Load { paths, by, store } => sheets::load(&paths, &by, store).await,
+            SheetsCommand::Withdraw {
+                kind,
+                id,
+                by,
+                store,
+            } => sheets::withdraw(&kind, &id, &by, store).await,
+        },
+        Command::Verify { store } => check::verify(store).await,
+        Command::Rebuild { store } => check::rebuild(store).await,
+    }
+}

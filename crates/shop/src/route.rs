@@ -125,14 +125,13 @@ impl Step<'_> {
 
 /// The route down to the part `down_to` and back; `None` if the model has no such part.
 pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
-    let depth = model.parts.iter().position(|part| part.id == down_to)?;
-    let off = &model.parts[..=depth];
+    let off = comes_off(model, down_to)?;
     let mut steps = vec![Step {
         id: "make-safe".to_owned(),
         act: Act::MakeSafe(model.drive),
         caution: None,
     }];
-    for part in off {
+    for part in &off {
         for joint in joints_of(model, part) {
             steps.push(Step {
                 id: format!("undo-{}", joint.id),
@@ -182,8 +181,24 @@ pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
 
 /// Hands-on minutes for the parts that come off on the way to `down_to`.
 pub fn minutes(model: &ToolModel, down_to: &str) -> Option<f64> {
+    Some(
+        comes_off(model, down_to)?
+            .iter()
+            .map(|part| part.minutes)
+            .sum(),
+    )
+}
+
+/// The parts that come off to reach `down_to`: everything in front of it on the axis. A part beside
+/// the axis (a switch, a hose) comes off alone.
+fn comes_off<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<&'a Part>> {
     let depth = model.parts.iter().position(|part| part.id == down_to)?;
-    Some(model.parts[..=depth].iter().map(|part| part.minutes).sum())
+    let target = &model.parts[depth];
+    if target.off_axis {
+        return Some(vec![target]);
+    }
+    let in_front = model.parts[..=depth].iter();
+    Some(in_front.filter(|part| !part.off_axis).collect())
 }
 
 fn joints_of<'a>(model: &'a ToolModel, part: &'a Part) -> impl Iterator<Item = &'a Joint> {

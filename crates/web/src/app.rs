@@ -18,12 +18,26 @@ pub struct App {
     pub store: Store,
     /// Time zone of the shop.
     pub zone: TimeZone,
+    /// What time it is.
+    pub clock: Clock,
+}
+
+/// Where the time comes from.
+#[derive(Clone, Copy, Debug)]
+pub enum Clock {
+    /// This machine.
+    System,
+    /// Always this moment: for a scenario that is played at its own time.
+    Fixed(Timestamp),
 }
 
 impl App {
     /// Now, and the day that it is in the shop.
     pub fn now(&self) -> (Timestamp, Date) {
-        let now = Timestamp::now();
+        let now = match self.clock {
+            Clock::System => Timestamp::now(),
+            Clock::Fixed(at) => at,
+        };
         (now, now.to_zoned_datetime(self.zone.clone()).date())
     }
 

@@ -8,11 +8,12 @@ pub mod forms;
 mod job;
 mod lists;
 mod receive;
+pub mod scenario;
 pub mod security;
 pub mod shell;
 mod show;
 
-pub use app::App;
+pub use app::{App, Clock};
 
 use axum::Router;
 

@@ -17,7 +17,7 @@ use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed, parse_count, parse_date};
-use crate::job::{field_errors, names, submission};
+use crate::job::{Trouble, field_errors, names, submission};
 use crate::shell::{self, Choice, Field, Form, Nav, Page, page_with_errors};
 
 /// The routes of the counter.
@@ -182,25 +182,46 @@ const PACKS: [(&str, PackState); 3] = [
 
 async fn post(State(app): State<App>, p: Page, typed: Typed) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
+    match carry_out(&app, &p, &typed).await {
+        Ok(number) => Ok(Redirect::to(&format!("/jobs/{number}#fault")).into_response()),
+        Err(Trouble::Fields(errors)) => {
+            let status = StatusCode::UNPROCESSABLE_ENTITY;
+            let shelf = app.store.shelf();
+            Ok(answer(
+                &p,
+                &shelf,
+                typed.get("model"),
+                status,
+                &typed,
+                &errors,
+            ))
+        }
+        Err(Trouble::Answer(answer)) => Err(answer),
+        Err(Trouble::Conflict(_)) => Err(shell::internal("a new job cannot be in conflict")),
+        Err(Trouble::Store(error)) => {
+            eprintln!("receive: {error:?}");
+            Err(shell::not_written(&p, "/receive", &typed))
+        }
+    }
+}
+
+/// Takes a tool in; the number of the job that began.
+pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32, Trouble> {
     let shelf = app.store.shelf();
-    let refuse = |errors: FieldErrors| {
-        let status = StatusCode::UNPROCESSABLE_ENTITY;
-        answer(&p, &shelf, typed.get("model"), status, &typed, &errors)
+    let Some(by) = app.visitor_key(p).await? else {
+        return Err(Trouble::Fields(FieldErrors::one(
+            "",
+            Message::new("refuse-who"),
+        )));
     };
-    let Some(by) = app.visitor_key(&p).await? else {
-        return Ok(refuse(FieldErrors::one("", Message::new("refuse-who"))));
-    };
-    let mut input = match read(&p, &shelf, &typed) {
-        Ok(input) => input,
-        Err(errors) => return Ok(refuse(errors)),
-    };
+    let mut input = read(p, &shelf, typed).map_err(Trouble::Fields)?;
     if let Some(name) = typed.filled("customer") {
-        input.customer = Some(app.store.person(name).await.map_err(failed)?);
+        input.customer = Some(app.store.person(name).await.map_err(Trouble::Store)?);
     }
     let (now, today) = app.now();
     let job = Uuid::now_v7();
     let request = Request {
-        submission: submission(&typed),
+        submission: submission(typed),
         subject: job,
         expected_version: 0,
         by,
@@ -226,25 +247,20 @@ async fn post(State(app): State<App>, p: Page, typed: Typed) -> Result<Response,
             )
         })
         .await;
-    match written {
-        Ok(written) => {
-            // A repeated submission leads to the job that it began the first time.
-            let entries = app.store.entries(written.subject).await.map_err(failed)?;
-            let entries: Vec<_> = entries.into_iter().map(|l| l.entry).collect();
-            let number = shop::job::Job::fold(&entries).map(|job| job.received.body.number);
-            let number =
-                number.ok_or_else(|| shell::internal("a job was begun and is not there"))?;
-            Ok(Redirect::to(&format!("/jobs/{number}#fault")).into_response())
-        }
-        Err(AppendError::Refused(refusals)) => Ok(refuse(field_errors(refusals))),
-        Err(AppendError::Conflict { .. }) => {
-            Err(shell::internal("a new job cannot be in conflict"))
-        }
-        Err(AppendError::Store(error)) => {
-            eprintln!("receive: {error:?}");
-            Err(shell::not_written(&p, "/receive", &typed))
-        }
-    }
+    let written = match written {
+        Ok(written) => written,
+        Err(AppendError::Refused(refusals)) => return Err(Trouble::Fields(field_errors(refusals))),
+        Err(AppendError::Conflict { since }) => return Err(Trouble::Conflict(since)),
+        Err(AppendError::Store(error)) => return Err(Trouble::Store(error)),
+    };
+    // A repeated submission leads to the job that it began the first time.
+    let row = app
+        .store
+        .job(written.subject)
+        .await
+        .map_err(Trouble::Store)?;
+    let row = row.ok_or_else(|| shell::internal("a job was begun and is not there"))?;
+    Ok(row.number)
 }
 
 fn seen(tools: &[ToolRow], open: &[JobRow]) -> Vec<ToolSeen> {

@@ -57,22 +57,13 @@ impl Job {
         }
         for (i, line) in lines.iter().enumerate() {
             if line.what.trim().is_empty() {
-                refusals.push(refuse(
-                    nth("what", i),
-                    Message::new("refuse-line-what"),
-                ));
+                refusals.push(refuse(nth("what", i), Message::new("refuse-line-what")));
             }
             if line.count <= Decimal::ZERO {
-                refusals.push(refuse(
-                    nth("count", i),
-                    Message::new("refuse-line-count"),
-                ));
+                refusals.push(refuse(nth("count", i), Message::new("refuse-line-count")));
             }
             if line.each < Decimal::ZERO {
-                refusals.push(refuse(
-                    nth("each", i),
-                    Message::new("refuse-line-each"),
-                ));
+                refusals.push(refuse(nth("each", i), Message::new("refuse-line-each")));
             }
         }
         if !refusals.is_empty() {

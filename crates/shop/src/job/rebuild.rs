@@ -119,10 +119,7 @@ impl Job {
         let Some(measured) = measured.filter(|m| !m.values.is_empty()) else {
             // Passed without a reading: only with a written reason.
             if reason.is_empty() {
-                return Err(vec![refuse(
-                    "reading",
-                    Message::new("refuse-hold-reading"),
-                )]);
+                return Err(vec![refuse("reading", Message::new("refuse-hold-reading"))]);
             }
             return Ok(ticked(&step.id, reason, note));
         };

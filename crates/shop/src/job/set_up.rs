@@ -153,10 +153,7 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         let (_, sheets) = self.in_hand(desk)?;
         if measured.values.is_empty() {
-            return Err(vec![refuse(
-                "reading",
-                Message::new("refuse-no-stick-out"),
-            )]);
+            return Err(vec![refuse("reading", Message::new("refuse-no-stick-out"))]);
         }
         if sheets.fastener.stick_out_mm.is_none() {
             return refuse_all(Message::new("refuse-stick-out-says-nothing"));

@@ -28,7 +28,7 @@ use calc::Message;
 use shop::entry::{Body, Entry};
 use shop::job::{Desk, Job, Refusals, decide};
 use shop::sheet::Shelf;
-use store::{AppendError, Request};
+use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
@@ -133,49 +133,91 @@ async fn post(
     typed: Typed,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    if !post::is_kind(&kind) {
-        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
-    }
-    let loaded = load(&app, &p, number).await?;
     let typed = typed.with("kind", &kind);
-    let refuse = |typed: Typed, errors: FieldErrors| {
-        let refused = Refused { typed, errors };
-        loaded.answer(
-            &app,
-            &p,
-            StatusCode::UNPROCESSABLE_ENTITY,
-            Some(&refused),
-            &[],
-        )
+    let (since, errors) = match carry_out(&app, &p, number, &kind, &typed).await {
+        Ok(()) => {
+            let anchor = after(&app, &p, number).await.unwrap_or("received");
+            return Ok(Redirect::to(&format!("/jobs/{number}#{anchor}")).into_response());
+        }
+        Err(Trouble::Answer(answer)) => return Err(answer),
+        Err(Trouble::Store(error)) => {
+            eprintln!("job {number}: {error:?}");
+            return Err(shell::not_written(
+                &p,
+                &format!("/jobs/{number}/{kind}"),
+                &typed,
+            ));
+        }
+        Err(Trouble::Fields(errors)) => (Vec::new(), errors),
+        Err(Trouble::Conflict(since)) => (since, FieldErrors::new()),
     };
+    let status = if since.is_empty() {
+        StatusCode::UNPROCESSABLE_ENTITY
+    } else {
+        StatusCode::CONFLICT
+    };
+    let refused = Refused { typed, errors };
+    let newest = load(&app, &p, number).await?;
+    newest.answer(&app, &p, status, Some(&refused), &since)
+}
 
-    let Some(by) = app.visitor_key(&p).await? else {
-        return refuse(typed, FieldErrors::one("", Message::new("refuse-who")));
+/// Why a form was not carried out.
+pub(crate) enum Trouble {
+    /// Fields to mend.
+    Fields(FieldErrors),
+    /// Another bench wrote meanwhile.
+    Conflict(Vec<Entry>),
+    /// The record could not be written.
+    Store(StoreError),
+    /// No such job or form, or a failure while reading.
+    Answer(Response),
+}
+
+impl From<Response> for Trouble {
+    fn from(answer: Response) -> Self {
+        Self::Answer(answer)
+    }
+}
+
+/// Does what the form `kind` of job `number` asks for.
+pub(crate) async fn carry_out(
+    app: &App,
+    p: &Page,
+    number: u32,
+    kind: &str,
+    typed: &Typed,
+) -> Result<(), Trouble> {
+    if !post::is_kind(kind) {
+        return Err(error_page(p, StatusCode::NOT_FOUND, None).into());
+    }
+    let loaded = load(app, p, number).await?;
+    let Some(by) = app.visitor_key(p).await? else {
+        return Err(Trouble::Fields(FieldErrors::one(
+            "",
+            Message::new("refuse-who"),
+        )));
     };
-    let name = post::name_field(&kind).and_then(|field| typed.filled(field));
+    let name = post::name_field(kind).and_then(|field| typed.filled(field));
     let people = post::People {
         typed: match name {
-            Some(name) => Some(app.store.person(name).await.map_err(failed)?),
+            Some(name) => Some(app.store.person(name).await.map_err(Trouble::Store)?),
             None => None,
         },
         picked: Some(by.clone()),
     };
-    let command = post::command(&kind, &typed, &loaded.view(&app, &p, None)?, people);
-    let command = match command {
-        Ok(command) => command,
-        Err(errors) => return refuse(typed, errors),
-    };
+    let command = post::command(kind, typed, &loaded.view(app, p, None)?, people);
+    let command = command.map_err(Trouble::Fields)?;
 
     let (now, today) = app.now();
+    let subject = loaded.subject;
     let request = Request {
-        submission: submission(&typed),
-        subject: loaded.subject,
+        submission: submission(typed),
+        subject,
         expected_version: typed.get("version").parse().unwrap_or(loaded.job.version),
         by,
         at: now,
         serial: None,
     };
-    let subject = loaded.subject;
     let written = app
         .store
         .append(
@@ -193,28 +235,10 @@ async fn post(
         )
         .await;
     match written {
-        Ok(_) => {
-            let anchor = post::stage_of(&kind).map_or("", |stage| stage.key());
-            let anchor = after(&app, &p, number).await.unwrap_or(anchor);
-            Ok(Redirect::to(&format!("/jobs/{number}#{anchor}")).into_response())
-        }
-        Err(AppendError::Refused(refusals)) => refuse(typed, field_errors(refusals)),
-        Err(AppendError::Conflict { since }) => {
-            let refused = Refused {
-                typed,
-                errors: FieldErrors::new(),
-            };
-            let newest = load(&app, &p, number).await?;
-            newest.answer(&app, &p, StatusCode::CONFLICT, Some(&refused), &since)
-        }
-        Err(AppendError::Store(error)) => {
-            eprintln!("job {number}: {error:?}");
-            Err(shell::not_written(
-                &p,
-                &format!("/jobs/{number}/{kind}"),
-                &typed,
-            ))
-        }
+        Ok(_) => Ok(()),
+        Err(AppendError::Refused(refusals)) => Err(Trouble::Fields(field_errors(refusals))),
+        Err(AppendError::Conflict { since }) => Err(Trouble::Conflict(since)),
+        Err(AppendError::Store(error)) => Err(Trouble::Store(error)),
     }
 }
 

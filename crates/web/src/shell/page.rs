@@ -45,6 +45,17 @@ impl Page {
         }
     }
 
+    /// A page for `who` where no browser asks: a scenario that is played.
+    pub(crate) fn of_person(guard: &Guard, who: &str) -> Self {
+        let visitor = Visitor {
+            session: String::new(),
+            csrf_token: String::new(),
+            who: Some(who.to_owned()),
+            inside: true,
+        };
+        Self::new(guard, visitor, "/")
+    }
+
     /// The same page in its place of the navigation.
     #[must_use]
     pub fn at(mut self, nav: Nav) -> Self {

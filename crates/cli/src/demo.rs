@@ -1,0 +1,104 @@
+//! The demo shop: invented sheets and jobs in a throw-away store.
+
+use std::net::{IpAddr, Ipv4Addr};
+
+use jiff::Timestamp;
+use jiff::civil::{Date, date};
+use jiff::tz::TimeZone;
+use store::Store;
+use web::security::fresh_secret;
+use web::{App, Clock, scenario};
+
+use crate::args::DemoArgs;
+use crate::failure::Failure;
+use crate::serve::{guard, listen, serve};
+use crate::sheets::{self, File};
+
+/// Every file under `sheets/demo`.
+const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/demo_files.rs"));
+
+/// The file that tells the demo's jobs.
+const JOBS: &str = "jobs.toml";
+
+/// The day for which the demo's dates are written.
+const WRITTEN_FOR: Date = date(2026, 11, 25);
+
+/// Serves the demo shop.
+pub async fn run(args: DemoArgs) -> Result<(), Failure> {
+    let folder = tempfile::tempdir().map_err(Failure::storage)?;
+    let file = args
+        .keep
+        .clone()
+        .unwrap_or_else(|| folder.path().join("demo.setwright"));
+    let store = Store::open(&file).await?;
+    if store.head().await?.seq == 0 {
+        fill(&store).await?;
+    }
+    let listener = listen(IpAddr::V4(Ipv4Addr::LOCALHOST), args.port).await?;
+    let guard = guard(&store, fresh_secret(), &listener)?.bench("demo bench");
+    println!("This is the demo shop: everything in it is invented.");
+    serve(store, guard, listener).await
+}
+
+/// Puts the demo's sheets and jobs into an empty store.
+async fn fill(store: &Store) -> Result<(), Failure> {
+    let zone = TimeZone::system();
+    let now = Timestamp::now();
+    let today = now.to_zoned_datetime(zone.clone()).date();
+    let files: Vec<File> = FILES
+        .iter()
+        .filter(|(name, _)| *name != JOBS)
+        .map(|(name, text)| File {
+            name: (*name).to_owned(),
+            text: shifted(name, text, today),
+        })
+        .collect();
+    sheets::put(store, &files, "Ansa", now).await?;
+    let app = App {
+        store: store.clone(),
+        zone,
+        clock: Clock::System,
+    };
+    let jobs = FILES.iter().find(|(name, _)| *name == JOBS);
+    if let Some((_, text)) = jobs {
+        scenario::play(&app, text).await.map_err(Failure::refused)?;
+    }
+    Ok(())
+}
+
+/// A gauge sheet with its dates moved as far as today lies from the day that they were written for,
+/// so that gauges in date stay in date.
+fn shifted(name: &str, text: &str, today: Date) -> String {
+    if !name.starts_with("gauges") {
+        return text.to_owned();
+    }
+    let Ok(by) = WRITTEN_FOR.until(today) else {
+        return text.to_owned();
+    };
+    let moved = |line: &str| -> Option<String> {
+        let (key, day) = line.split_once('=')?;
+        let day: Date = day.trim().parse().ok()?;
+        Some(format!("{key}= {}", day.checked_add(by).ok()?))
+    };
+    let lines: Vec<String> = text
+        .lines()
+        .map(|line| moved(line).unwrap_or_else(|| line.to_owned()))
+        .collect();
+    lines.join("\n") + "\n"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gauge_dates_move_with_today() {
+        let text = "id = \"c-3\"\ncalibrated = 2026-03-02\ndue = 2027-03-02\n";
+        let moved = shifted("gauges/c-3.toml", text, date(2026, 12, 5));
+        assert_eq!(
+            moved,
+            "id = \"c-3\"\ncalibrated = 2026-03-12\ndue = 2027-03-12\n"
+        );
+        assert_eq!(shifted("models/x.toml", text, date(2026, 12, 5)), text);
+    }
+}

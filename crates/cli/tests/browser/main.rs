@@ -1,0 +1,6 @@
+//! The pages in a real browser: every test starts its own server and its own headless Chromium.
+//!
+//! Needs `chromium`, `chromedriver` and axe-core (`npm ci`); `./test` installs them.
+
+mod harness;
+mod style;

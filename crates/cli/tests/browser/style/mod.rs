@@ -1,0 +1,9 @@
+//! Every component of the style sheet, on pages of its own, in a browser.
+
+mod bench;
+mod caliper;
+mod components;
+mod forms;
+mod job;
+mod look;
+mod server;
