@@ -75,16 +75,16 @@ async fn bench(
             ul.cards {
                 @for job in &jobs {
                     li {
-                        a href=(format!("/jobs/{}", job.number)) {
-                            b { (job.number) " · " (model(&job.model)) " " (job.serial) }
-                            span { (names.get(&job.customer).map_or(p.t("name-erased"), Clone::clone)) }
-                            span.complaint { (job.complaint) }
-                            (stage_marks(&p, job))
-                            @if !job.waiting.is_empty() { span.v.und { (p.t(waiting(&job.waiting))) } }
-                            @if let (Some(due), None) = (job.due, job.closed) {
-                                small.late[due < today] { (p.t("due")) " " (show::day(due)) ", " (show::days_left(&p, due, today)) }
-                            }
+                        h3 { a href=(format!("/jobs/{}", job.number)) {
+                            (job.number) " · " (model(&job.model)) ", " (job.serial)
+                        } }
+                        p.kick { (names.get(&job.customer).map_or(p.t("name-erased"), Clone::clone)) }
+                        p.sub { "“" (job.complaint) "”" }
+                        (stage_marks(&p, job))
+                        @if let (Some(due), None) = (job.due, job.closed) {
+                            div.due.late[due < today] { b { (show::days_left(&p, due, today)) } }
                         }
+                        @if !job.waiting.is_empty() { span.wait { (p.t(waiting(&job.waiting))) } }
                     }
                 }
             }
@@ -105,10 +105,20 @@ fn stage_marks(p: &Page, job: &JobRow) -> Markup {
     let at = Stage::parse(&job.stage);
     let name = at.map_or("standing-ended", names::stage);
     html! {
-        span.marks {
-            @for stage in Stage::ALL { i.on[at.is_none_or(|at| stage < at)].now[at == Some(stage)] {} }
-            span { (p.t(name)) }
+        div.mini aria-hidden="true" {
+            @for stage in Stage::ALL { span.done[at.is_none_or(|at| stage < at)].now[at == Some(stage)] {} }
         }
+        span.stage-name { (p.t(name)) }
+    }
+}
+
+/// A job on a list that is not the bench.
+fn job_card(p: &Page, job: &JobRow, app: &App) -> Markup {
+    html! {
+        h3 { a href=(format!("/jobs/{}", job.number)) { (job.number) " · " (job.serial) } }
+        p.kick { (show::moment(job.opened, &app.zone)) }
+        p.sub { "“" (job.complaint) "”" }
+        (stage_marks(p, job))
     }
 }
 
@@ -145,10 +155,11 @@ async fn find(
                 @for hit in &found {
                     li {
                         @match hit {
-                            Found::Job(job) => { a href=(format!("/jobs/{}", job.number)) {
-                                b { (job.number) " · " (job.serial) } span.complaint { (job.complaint) } (stage_marks(&p, job))
-                            } }
-                            Found::Tool(tool) => { a href=(format!("/tools/{}", tool.tool)) { b { (tool.serial) } span { (tool.model) } } }
+                            Found::Job(job) => { (job_card(&p, job, &app)) }
+                            Found::Tool(tool) => {
+                                h3 { a href=(format!("/tools/{}", tool.tool)) { (tool.serial) } }
+                                p.kick { (tool.model) }
+                            }
                         }
                     }
                 }
@@ -222,9 +233,7 @@ async fn tool(
             h2 { (p.t("tool-jobs")) }
             ul.cards {
                 @for job in &jobs {
-                    li { a href=(format!("/jobs/{}", job.number)) {
-                        b { (job.number) } span { (show::moment(job.opened, &app.zone)) } span.complaint { (job.complaint) } (stage_marks(&p, job))
-                    } }
+                    li { (job_card(&p, job, &app)) }
                 }
             }
         },
@@ -256,10 +265,10 @@ async fn sheets(State(app): State<App>, p: Page) -> Response {
                     h2 { (p.t(kind_name(kind))) }
                     ul.cards {
                         @for revision in found {
-                            li { a href=(format!("/sheets/{}/{}", kind.key(), revision.sheet.id())) {
-                                b { (revision.sheet.name()) }
-                                small { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
-                            } }
+                            li {
+                                h3 { a href=(format!("/sheets/{}/{}", kind.key(), revision.sheet.id())) { (revision.sheet.name()) } }
+                                p.kick { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
+                            }
                         }
                     }
                 }

@@ -102,7 +102,7 @@ async fn step(app: &App, today: Date, form: &Form, number: Option<u32>) -> Resul
         None => receive::carry_out(&app, &p, &typed).await,
         Some(number) => job::carry_out(&app, &p, number, &form.kind, &typed)
             .await
-            .map(|()| number),
+            .map(|_| number),
     };
     done.map_err(|trouble| match trouble {
         Trouble::Fields(errors) => said(&p, &errors),

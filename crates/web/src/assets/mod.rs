@@ -25,6 +25,7 @@ const STYLE: &str = concat!(
     include_str!("../../assets/css/notes.css"),
     include_str!("../../assets/css/forms.css"),
     include_str!("../../assets/css/lists.css"),
+    include_str!("../../assets/css/job.css"),
     include_str!("../../assets/css/print.css"),
 );
 const SCRIPT: &str = include_str!("../../assets/setwright.js");

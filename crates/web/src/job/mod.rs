@@ -20,11 +20,12 @@ mod set_up;
 mod view;
 
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
+use serde::Deserialize;
 use shop::entry::{Body, Entry};
 use shop::job::{Desk, Job, Refusals, decide};
 use shop::sheet::Shelf;
@@ -101,11 +102,11 @@ impl Loaded {
         p: &Page,
         status: StatusCode,
         refused: Option<&Refused>,
-        since: &[Entry],
+        news: News,
     ) -> Result<Response, Response> {
         let v = self.view(app, p, refused)?;
         let title = page::title(&v);
-        let body = page::body(&v, &self.entries, since);
+        let body = page::body(&v, &self.entries, news);
         let markup = match refused {
             Some(refused) => {
                 page_with_errors(p, &title, refused.typed.get("form"), &refused.errors, body)
@@ -120,10 +121,30 @@ async fn show(
     State(app): State<App>,
     p: Page,
     Path(number): Path<u32>,
+    Query(asked): Query<Asked>,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
     let loaded = load(&app, &p, number).await?;
-    loaded.answer(&app, &p, StatusCode::OK, None, &[])
+    let news = News {
+        repeated: asked.repeated,
+        since: &[],
+    };
+    loaded.answer(&app, &p, StatusCode::OK, None, news)
+}
+
+#[derive(Deserialize)]
+struct Asked {
+    #[serde(default)]
+    repeated: bool,
+}
+
+/// What the reader must know before the rest.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct News<'a> {
+    /// The form that was sent had been stored before.
+    pub repeated: bool,
+    /// What another bench wrote while the form was open.
+    pub since: &'a [Entry],
 }
 
 async fn post(
@@ -135,9 +156,11 @@ async fn post(
     let p = p.at(Nav::Bench);
     let typed = typed.with("kind", &kind);
     let (since, errors) = match carry_out(&app, &p, number, &kind, &typed).await {
-        Ok(()) => {
+        Ok(repeated) => {
             let anchor = after(&app, &p, number).await.unwrap_or("received");
-            return Ok(Redirect::to(&format!("/jobs/{number}#{anchor}")).into_response());
+            let again = if repeated { "?repeated=true" } else { "" };
+            let there = format!("/jobs/{number}{again}#{anchor}");
+            return Ok(Redirect::to(&there).into_response());
         }
         Err(Trouble::Answer(answer)) => return Err(answer),
         Err(Trouble::Store(error)) => {
@@ -158,7 +181,11 @@ async fn post(
     };
     let refused = Refused { typed, errors };
     let newest = load(&app, &p, number).await?;
-    newest.answer(&app, &p, status, Some(&refused), &since)
+    let news = News {
+        repeated: false,
+        since: &since,
+    };
+    newest.answer(&app, &p, status, Some(&refused), news)
 }
 
 /// Why a form was not carried out.
@@ -179,14 +206,15 @@ impl From<Response> for Trouble {
     }
 }
 
-/// Does what the form `kind` of job `number` asks for.
+/// Does what the form `kind` of job `number` asks for; whether that was done by an earlier sending
+/// of the same form, so that nothing was stored now.
 pub(crate) async fn carry_out(
     app: &App,
     p: &Page,
     number: u32,
     kind: &str,
     typed: &Typed,
-) -> Result<(), Trouble> {
+) -> Result<bool, Trouble> {
     if !post::is_kind(kind) {
         return Err(error_page(p, StatusCode::NOT_FOUND, None).into());
     }
@@ -235,7 +263,7 @@ pub(crate) async fn carry_out(
         )
         .await;
     match written {
-        Ok(_) => Ok(()),
+        Ok(written) => Ok(written.repeated),
         Err(AppendError::Refused(refusals)) => Err(Trouble::Fields(field_errors(refusals))),
         Err(AppendError::Conflict { since }) => Err(Trouble::Conflict(since)),
         Err(AppendError::Store(error)) => Err(Trouble::Store(error)),

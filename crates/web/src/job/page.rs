@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use shop::entry::Entry;
 use shop::job::{Stage, Standing};
 
+use super::News;
 use super::view::View;
 use super::{
     agreed, correct, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
@@ -16,14 +17,15 @@ pub fn title(v: &View) -> String {
     v.say(&Message::new("job-title").with("n", v.job.received.body.number.to_string()))
 }
 
-/// The page. `since` are entries that another bench wrote while this form was open.
-pub fn body(v: &View, entries: &[Entry], since: &[Entry]) -> Markup {
+/// The page, with what the reader must know first.
+pub fn body(v: &View, entries: &[Entry], news: News) -> Markup {
     html! {
         div.sheet {
             aside { (spine(v)) }
             article {
                 (head(v))
-                (conflict(v, since))
+                @if news.repeated { p.note role="status" { (v.t("form-repeated")) } }
+                (conflict(v, news.since))
                 (pause::waiting(v))
                 @for stage in Stage::ALL { (section(v, stage)) }
                 section.stage #history {

@@ -24,7 +24,7 @@ pub fn waiting(v: &View) -> Markup {
         @if v.job.returned.is_some() {}
         @else if let Some(w) = &v.job.waiting {
             div.waiting {
-                p { b { (v.t(names::wait_for(w.body.wait_for))) } " " (w.body.note) small { (v.stamp(w.at, &w.by)) } }
+                p { span.wait { (v.t(names::wait_for(w.body.wait_for))) } " " (w.body.note) small { (v.stamp(w.at, &w.by)) } }
                 (v.wrap(&v.form("resume"), "resume", html! {}, "button-resume"))
             }
         } @else {

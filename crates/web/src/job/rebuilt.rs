@@ -108,10 +108,10 @@ fn line(v: &View, step: &Step) -> Markup {
                 Act::Undo(joint, rotation) | Act::Tighten(joint, rotation) => {
                     @let undo = matches!(step.act, Act::Undo(..));
                     b { (v.say(&Message::new(if undo { "step-undo" } else { "step-tighten" }).with("joint", joint.name.as_str()))) }
-                    p.thread.left[joint.thread.hand == calc::screw_stop::Hand::Left] {
+                    div.hand {
                         (PreEscaped(paper::turn_arrow(*rotation)))
-                        span {
-                            b { (v.p.words.term(joint.thread.hand)) ": " }
+                        div {
+                            b { (v.p.words.term(joint.thread.hand)) }
                             (v.say(&Message::new(if undo { "step-turn-free" } else { "step-turn-tight" })
                                 .with("rotation", v.p.words.term(*rotation))))
                         }

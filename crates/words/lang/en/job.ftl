@@ -475,3 +475,7 @@ gauge-timer = timer
 gauge-spring = spring tester
 gauge-ammeter = ammeter
 gauge-flow = flow meter
+
+## Forms sent twice
+
+form-repeated = This form was stored before; nothing was stored now. If you changed something in it, send it from the page below.
