@@ -3,4 +3,5 @@
 //! Needs `chromium`, `chromedriver` and axe-core (`npm ci`); `./test` installs them.
 
 mod harness;
+mod shop;
 mod style;

@@ -191,9 +191,14 @@ impl Browser {
         self.driver.screenshot(&file).await.expect("a picture");
     }
 
+    /// What axe finds wrong with the page.
+    pub async fn violations(&self) -> Vec<String> {
+        axe::violations(&self.driver).await
+    }
+
     /// No rule of WCAG 2.2 A and AA that a machine can check is broken.
     pub async fn assert_accessible(&self) {
-        let violations = axe::violations(&self.driver).await;
+        let violations = self.violations().await;
         assert!(
             violations.is_empty(),
             "{} at {}:\n{}",
@@ -203,8 +208,12 @@ impl Browser {
         );
     }
 
-    /// Ends the browser. A test that fails before leaves it to chromedriver's end.
-    pub async fn quit(self) {
-        self.driver.clone().quit().await.expect("the browser ends");
+}
+
+impl Drop for Browser {
+    /// Also when a test fails: chromedriver ends its browsers when it is asked to end, and the
+    /// driver must not wait for an answer that cannot come any more.
+    fn drop(&mut self) {
+        self.driver.clone().leak().ok();
     }
 }

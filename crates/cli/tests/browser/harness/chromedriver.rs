@@ -1,11 +1,17 @@
 //! The process that drives Chromium.
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
 use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+/// Longest wait for its browsers to end.
+const SHUT_DOWN: Duration = Duration::from_secs(10);
 
 /// A running chromedriver on a free port; it ends with the test.
 pub struct Chromedriver {
     child: Child,
+    port: u16,
     pub url: String,
 }
 
@@ -28,13 +34,24 @@ impl Chromedriver {
         std::thread::spawn(move || lines.for_each(drop));
         Self {
             child,
+            port,
             url: format!("http://127.0.0.1:{port}"),
         }
+    }
+
+    fn shut_down(&mut self) -> std::io::Result<()> {
+        let mut line = TcpStream::connect(("127.0.0.1", self.port))?;
+        line.set_read_timeout(Some(SHUT_DOWN))?;
+        write!(line, "GET /shutdown HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")?;
+        line.read_to_end(&mut Vec::new())?;
+        Ok(())
     }
 }
 
 impl Drop for Chromedriver {
     fn drop(&mut self) {
+        // Asked over HTTP, it ends its browsers before itself; killed, it would orphan them.
+        self.shut_down().ok();
         self.child.kill().ok();
         self.child.wait().ok();
     }

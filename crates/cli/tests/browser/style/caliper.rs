@@ -90,7 +90,6 @@ async fn twenty_readings_at_full_speed_lose_nothing() {
             .await;
         assert_eq!(typed, serde_json::json!(readings));
     }
-    browser.quit().await;
 }
 
 #[tokio::test]
@@ -113,7 +112,6 @@ async fn a_double_press_sends_once_and_back_can_send_again() {
         .js("document.querySelectorAll('button:disabled').length")
         .await;
     assert_eq!(disabled, serde_json::json!(0));
-    browser.quit().await;
 }
 
 #[tokio::test]
@@ -151,7 +149,6 @@ async fn forms_work_without_javascript() {
         .await
         .expect("a name");
     assert_eq!(name, "Ansa Reed");
-    browser.quit().await;
 }
 
 #[tokio::test]
@@ -168,5 +165,4 @@ async fn a_refused_form_opens_with_its_mistakes_in_focus() {
         .await
         .expect("leads on");
     assert_eq!(focus(&browser).await, "receive-stick_out-2");
-    browser.quit().await;
 }

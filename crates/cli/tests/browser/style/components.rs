@@ -1,6 +1,7 @@
 //! Small parts that several style pages show.
 
 use calc::decision::{Limits, Rule, Verdict};
+use calc::screw_stop::Rotation;
 use calc::units::Unit;
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
@@ -34,16 +35,6 @@ pub fn bar(value: f64, limits: Limits, verdict: Verdict) -> Markup {
 }
 
 /// The arrow of a sense of turning.
-pub fn arrow(is_reversed: bool) -> Markup {
-    let class = if is_reversed {
-        "turn-arrow reversed"
-    } else {
-        "turn-arrow"
-    };
-    html! {
-        svg class=(class) viewBox="0 0 24 24" aria-hidden="true" {
-            path d="M4 16A9 9 0 1 1 19 17" {}
-            path d="M19 17l-5 0M19 17l1.5-5" {}
-        }
-    }
+pub fn arrow(rotation: Rotation) -> Markup {
+    PreEscaped(paper::turn_arrow(rotation))
 }

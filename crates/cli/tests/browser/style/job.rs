@@ -1,6 +1,7 @@
 //! A job sheet with every component that a stage can need.
 
 use calc::decision::{Limits, Verdict};
+use calc::screw_stop::Rotation;
 use maud::{Markup, html};
 
 use super::components::{arrow, bar, chip};
@@ -122,7 +123,7 @@ fn rebuilt() -> Markup {
                 h3 { "Unscrew the adapter" }
                 p.warn { b { "Pack out." } " The spring behind it is loaded: keep the nose pointed away." small { "Model sheet; the maker’s instructions go first" } }
                 div.hand {
-                    (arrow(false))
+                    (arrow(Rotation::Clockwise))
                     div { b { "Left-hand thread: turn clockwise to free" } span { "Seen from the nose, 17 mm spanner" } }
                 }
                 dl.facts { dt { "Torque on rebuild" } dd { "28 N·m ± 2.8" small { "dry thread" } } }
@@ -139,6 +140,7 @@ fn set_up() -> Markup {
         ("1", "6½", "13.11", 13.11, Verdict::Undecided),
         ("2", "6⅝", "13.01", 13.01, Verdict::Accept),
         ("3", "6⅞", "12.84", 12.84, Verdict::Reject),
+        ("4", "8", "12.10", 12.10, Verdict::Reject),
     ];
     html! {
         header { h2 { "Set up for Marlstead M8, code 08" } }
@@ -151,7 +153,7 @@ fn set_up() -> Markup {
             div.answer {
                 p.lab { "Adjuster, from fully open" }
                 p.big { "6½ " small { "turns" } }
-                p.dir { (arrow(false)) "clockwise: shortens the stroke" }
+                p.dir { (arrow(Rotation::Clockwise)) "clockwise: shortens the stroke" }
                 p.pm { "6.3 to 6.7 with 95 %" }
                 details.working {
                     summary { "Show the working" }
@@ -182,7 +184,7 @@ fn set_up() -> Markup {
         }
         p.note { "One more good joint: 99.6 % of joints will then be inside the limits." small { "Beta-binomial, 3 joints" } }
         p.note.ok { "Signed off." }
-        p.dir { (arrow(true)) "counter-clockwise: lengthens the stroke" }
+        p.dir { (arrow(Rotation::CounterClockwise)) "counter-clockwise: lengthens the stroke" }
         details.strike { summary { "Strike this entry" } p.hint { "It stays in the record, with your reason." } }
         details.test { summary { "Enter the hold test" } p.hint { "60 s at rated pull." } }
         div.scroll tabindex="0" role="group" aria-label="Recording" { table { tbody { tr { @for i in 0..12 { td.n { (i) ".0" } } } } } }

@@ -2,6 +2,7 @@
 
 mod bench;
 mod caliper;
+mod classes;
 mod components;
 mod forms;
 mod job;

@@ -1,0 +1,71 @@
+//! Every page of the demo shop, found by following its links.
+
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+
+use crate::harness::{Browser, DESKTOP, PHONE, Program, View};
+
+/// Every page that links lead to, from the bench on: each visited once.
+async fn crawl(browser: &Browser, address: &str, mut visit: impl AsyncFnMut(&str)) -> usize {
+    let mut waiting = vec!["/".to_owned()];
+    let mut seen: BTreeSet<String> = waiting.iter().cloned().collect();
+    let mut visited = 0;
+    while let Some(path) = waiting.pop() {
+        browser.goto(&format!("{address}{path}")).await;
+        visit(&path).await;
+        visited += 1;
+        for path in links(browser).await {
+            if seen.insert(path.clone()) {
+                waiting.push(path);
+            }
+        }
+    }
+    visited
+}
+
+/// The pages that this page leads to; papers are not pages.
+async fn links(browser: &Browser) -> Vec<String> {
+    let list = browser
+        .js("[...document.links].filter(a => a.origin === location.origin)\
+            .map(a => a.pathname + a.search).filter(p => !p.endsWith('.pdf'))")
+        .await;
+    let list = list.as_array().cloned().unwrap_or_default();
+    list.iter().filter_map(Value::as_str).map(str::to_owned).collect()
+}
+
+/// What is folded is looked at, too.
+async fn unfold(browser: &Browser) {
+    browser
+        .js("document.querySelectorAll('main details').forEach(d => d.open = true)")
+        .await;
+}
+
+async fn look_at_all(view: View) {
+    let program = Program::demo();
+    let browser = Browser::open(view).await;
+    let pages = crawl(&browser, &program.address, async |path| {
+        let name = format!("shop{}", path.replace(['/', '?', '='], "-"));
+        browser.shot(name.trim_end_matches('-')).await;
+        unfold(&browser).await;
+        browser.assert_fits().await;
+        browser.assert_accessible().await;
+    })
+    .await;
+    assert!(pages > 20, "the shop has more than {pages} pages");
+}
+
+#[tokio::test]
+async fn phone() {
+    look_at_all(PHONE).await;
+}
+
+#[tokio::test]
+async fn desktop() {
+    look_at_all(DESKTOP).await;
+}
+
+#[tokio::test]
+async fn desktop_dark() {
+    look_at_all(DESKTOP.dark()).await;
+}
