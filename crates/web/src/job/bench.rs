@@ -1,12 +1,15 @@
 //! Bench tests, as found and as left: one form, one way to show a result.
 
 use calc::Message;
-use calc::decision;
+use calc::decision::Limits;
+use calc::repeated;
+use calc::working::Working;
 use maud::{Markup, html};
-use shop::entry::Phase;
+use shop::entry::{BenchTestRead, Phase};
 use shop::job::{BenchTestIn, Command};
 use shop::sheet::{BenchTest, BenchTestKind};
 
+use super::judged::Judged;
 use super::view::{View, measured};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{Choice, Field};
@@ -32,21 +35,12 @@ pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
     html! {
         div.result {
             p.what { (test.name) " " small { (v.stamp(read.at, &read.by)) } }
-            @if let (BenchTestKind::Measured { unit, limits, rule, .. }, Some(value), Some(expanded))
-                = (&test.kind, body.value, body.expanded)
-            {
-                @let decimals = body.readings.first().and_then(|r| v.desk.gauge_of(r)).map_or(2, |g| g.decimals());
-                p.mid {
-                    (calc::working::fixed(value, decimals)) " " (unit.symbol())
-                    " " span.pm { "± " (calc::working::fixed(expanded, decimals)) }
+            @match Judged::of_test(v, test, body) {
+                Some(judged) => {
+                    (judged.show(v, &test.name))
+                    (show::working(v.p, &reckoning(v, &judged, body)))
                 }
-                (show::bar(v.p, &test.name, value, expanded, *limits, *rule, body.outcome.into(), *unit, decimals))
-                p { (show::chip(v.p, body.outcome.into())) }
-                @if let Some(first) = body.readings.first() { p.hint { (v.gauge_note(first)) } }
-                (show::working(v.p, &reckoning(v, body, decimals).unwrap_or_else(||
-                    decision::working(value, expanded, *limits, *rule, *unit, decimals))))
-            } @else {
-                p { (show::chip(v.p, body.outcome.into())) }
+                None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
             @if !body.note.is_empty() { p { (body.note) } }
             (super::correct::strike(v, read.version))
@@ -55,23 +49,14 @@ pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
 }
 
 /// From the readings to the verdict.
-fn reckoning(
-    v: &View,
-    read: &shop::entry::BenchTestRead,
-    decimals: usize,
-) -> Option<calc::working::Working> {
-    let test = v.model.bench_tests.iter().find(|t| t.id == read.test)?;
-    let BenchTestKind::Measured {
-        unit, limits, rule, ..
-    } = &test.kind
-    else {
-        return None;
+fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
+    let working = judged.working();
+    let Some(doubt) = v.desk.doubt_of(judged.reading) else {
+        return working;
     };
-    let doubt = v.desk.doubt_of(read.readings.first()?)?;
     let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
-    let mean = calc::repeated::working(&values, doubt, *unit, decimals);
-    let judged = decision::working(read.value?, read.expanded?, *limits, *rule, *unit, decimals);
-    Some(judged.after(mean))
+    let mean = repeated::working(&values, doubt, judged.unit, judged.decimals);
+    working.after(mean)
 }
 
 /// The form for `test` in `phase`, open if it was refused.
@@ -114,7 +99,7 @@ pub fn yes_no(v: &View) -> [Choice; 2] {
 }
 
 /// Limits in words.
-pub fn limits_text(v: &View, limits: &decision::Limits, unit: &str) -> String {
+pub fn limits_text(v: &View, limits: &Limits, unit: &str) -> String {
     let places = |x: f64| {
         (0..3)
             .find(|d| (x * 10f64.powi(*d)).fract().abs() < 1e-6)

@@ -2,15 +2,15 @@
 
 use calc::Message;
 use calc::units::Unit;
-use calc::working::fixed;
 use calc::zero_failure;
 use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue};
 use shop::joint::{Advice, advice};
 use shop::setting::turn_for;
-use shop::sheet::SettingBasis;
+use shop::sheet::{Criterion, SettingBasis};
 
+use super::judged::Judged;
 use super::names;
 use super::view::{View, measured};
 use crate::forms::{FieldErrors, Typed, parse_number};
@@ -25,7 +25,7 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
     html! {
         @if settled || !set_up.joints.is_empty() {
             h3 { (v.t("joints-heading")) }
-            @for (i, joint) in set_up.joints.iter().enumerate() { (shown(v, s, i + 1, joint)) }
+            @if !set_up.joints.is_empty() { (table(v, set_up, s)) }
             @if let Some(last) = set_up.joints.last() {
                 @if working { (next_step(v, set_up, s, &last.body)) }
             }
@@ -39,33 +39,75 @@ fn is_full_stroke(s: &SetUpSheets) -> bool {
     s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke)
 }
 
-fn shown(v: &View, s: &SetUpSheets, number: usize, joint: &Stamped<TrialJointRead>) -> Markup {
-    let body = &joint.body;
+/// Every joint in a row: what was measured against its limits, what the eye says, the verdict.
+fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
+    let read = |id: &str| {
+        let joints = set_up.joints.iter();
+        joints
+            .flat_map(|j| &j.body.readings)
+            .any(|r| r.criterion == id)
+    };
+    let measured: Vec<&Criterion> = s.fastener.criteria.iter().filter(|c| read(&c.id)).collect();
     html! {
-        div.joint {
-            p.what {
-                b { (v.say(&Message::new("joint-number").with("n", number))) }
-                @if let Some(t) = body.turns { " " (v.say(&Message::new("joint-at").with("turns", paper::fraction(t)))) }
-                " " (show::chip(v.p, body.outcome.into()))
-                " " (v.t(names::seen(body.seen)))
+        table.stack.joints {
+            thead { tr {
+                th { (v.t("joint-column")) }
+                @for c in &measured { th { (c.name) } }
+                th { (v.t("match-verdict-column")) }
+            } }
+            tbody {
+                @for (i, joint) in set_up.joints.iter().enumerate() { (row(v, &measured, i + 1, joint)) }
             }
-            @for read in &body.readings {
-                @if let Some(c) = s.fastener.criterion(&read.criterion) {
-                    @let decimals = v.desk.gauge_of(&read.reading).map_or(2, |g| g.decimals());
-                    @let mean = v.desk.mean_of(std::slice::from_ref(&read.reading));
-                    @let expanded = mean.map_or(0.0, |m| m.expanded);
-                    div.result {
-                        p.what { (c.name) }
-                        p.mid { (fixed(read.reading.value, decimals)) " " (c.unit.symbol()) }
-                        (show::bar(v.p, &c.name, read.reading.value, expanded, c.limits, c.rule, read.outcome.into(), c.unit, decimals))
-                        p { (show::chip(v.p, read.outcome.into())) " " small { (v.gauge_note(&read.reading)) } }
-                        (show::working(v.p, &calc::decision::working(read.reading.value, expanded, c.limits, c.rule, c.unit, decimals)))
+        }
+        details {
+            summary { (v.t("joints-workings")) }
+            @for (i, joint) in set_up.joints.iter().enumerate() {
+                @for read in &joint.body.readings {
+                    @if let Some(c) = s.fastener.criterion(&read.criterion) {
+                        @let judged = Judged::of_joint(v, c, read);
+                        p.hint {
+                            (v.say(&Message::new("joint-number").with("n", i + 1))) ", " (c.name) ": "
+                            (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
+                        }
+                        (show::working(v.p, &judged.working()))
                     }
                 }
             }
-            @if !body.note.is_empty() { p { (body.note) } }
-            small { (v.stamp(joint.at, &joint.by)) }
-            (super::correct::strike(v, joint.version))
+        }
+    }
+}
+
+fn row(
+    v: &View,
+    measured: &[&Criterion],
+    number: usize,
+    joint: &Stamped<TrialJointRead>,
+) -> Markup {
+    let body = &joint.body;
+    html! {
+        tr {
+            td data-label=(v.t("joint-column")) {
+                b { (number) }
+                @if let Some(t) = body.turns { " " (v.say(&Message::new("joint-at").with("turns", paper::fraction(t)))) }
+            }
+            @for c in measured {
+                td data-label=(c.name) {
+                    @if let Some(read) = body.readings.iter().find(|r| r.criterion == c.id) {
+                        @let judged = Judged::of_joint(v, c, read);
+                        b { (judged.value_text()) }
+                        (judged.draw(v, &c.name))
+                    } @else { "–" }
+                }
+            }
+            td data-label=(v.t("match-verdict-column")) {
+                (show::chip(v.p, body.outcome.into()))
+                small {
+                    (v.t(names::seen(body.seen)))
+                    @if !body.note.is_empty() { ". " (body.note) }
+                }
+                small { (v.stamp(joint.at, &joint.by)) }
+                (super::correct::strike(v, joint.version))
+            }
         }
     }
 }

@@ -6,6 +6,7 @@ mod correct;
 mod drawing;
 mod fault;
 mod joints;
+mod judged;
 mod log;
 pub mod names;
 mod page;

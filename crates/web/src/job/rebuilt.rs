@@ -10,6 +10,7 @@ use shop::route::{Act, Hold, PowerUp, Step};
 use shop::sheet::{Drive, Part};
 
 use super::bench;
+use super::judged::Judged;
 use super::view::{View, measured};
 use crate::forms::{FieldErrors, Typed, parse_count};
 use crate::shell::{Choice, Field};
@@ -184,15 +185,13 @@ fn outcome(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
     let body = &record.body;
     html! {
         div.result {
-            @if let (Some(reading), Some(Hold::Reading { unit, limits, .. })) = (&body.reading, step.hold()) {
-                @let decimals = v.desk.gauge_of(reading).map_or(2, |g| g.decimals());
-                @let expanded = v.desk.mean_of(std::slice::from_ref(reading)).map_or(0.0, |m| m.expanded);
-                @let verdict = body.outcome.unwrap_or(Outcome::Undecided).into();
-                p.mid { (calc::working::fixed(reading.value, decimals)) " " (unit.symbol()) }
-                (show::bar(v.p, &step_name(v, step), reading.value, expanded, limits, calc::decision::Rule::Guarded, verdict, unit, decimals))
-                p.hint { (v.gauge_note(reading)) }
+            @match Judged::of_step(v, step, body) {
+                Some(judged) => {
+                    (judged.show(v, &step_name(v, step)))
+                    (show::working(v.p, &judged.working()))
+                }
+                None => { @if let Some(outcome) = body.outcome { p { (show::chip(v.p, outcome.into())) } } }
             }
-            @if let Some(outcome) = body.outcome { p { (show::chip(v.p, outcome.into())) } }
             @if !body.reason.is_empty() { p.note { b { (v.t("step-reason")) } " " (body.reason) } }
             @if !body.note.is_empty() { p { (body.note) } }
             small { (v.stamp(record.at, &record.by)) }

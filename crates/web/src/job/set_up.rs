@@ -1,10 +1,12 @@
 //! Set up: fastener and nose set, stick-out, the setting, sign-off. Trial joints stand beside it.
 
 use calc::Message;
+use calc::decision::Rule;
 use calc::repeated::Estimate;
 use calc::units::Unit;
 use calc::working::fixed;
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
+use paper::GaugeBar;
 use shop::entry::StickOutRead;
 use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
 use shop::nose_match::{self, Fit, Match};
@@ -43,7 +45,15 @@ pub fn section(v: &View) -> Markup {
     html! {
         (fitted(v, set_up, &sheets))
         (measured_now(v, set_up, &sheets))
-        @if working { (measure_form(v, &sheets)) }
+        @if working {
+            @if set_up.stick_outs.is_empty() { (measure_form(v, &sheets)) }
+            @else {
+                details open[v.is_refused("stick-out") || v.is_refused("stroke")] {
+                    summary { (v.t("measure-again")) }
+                    (measure_form(v, &sheets))
+                }
+            }
+        }
         (joints::section(v, set_up, &sheets, working))
         @if let Some(s) = &set_up.signed_off {
             p.note {
@@ -202,7 +212,16 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
         h3 { (v.t("stick-out-heading")) }
         p.mid { (fixed(mean.value, 2)) " mm " span.pm { "± " (fixed(mean.expanded, 2)) } }
         @if let (Some(band), Some(verdict)) = (s.fastener.stick_out_mm, band_verdict(s.fastener, mean)) {
-            (show::bar(v.p, &v.t("stick-out-heading"), mean.value, mean.expanded, band, calc::decision::Rule::Guarded, verdict, Unit::Millimetre, 2))
+            (PreEscaped(paper::gauge_bar(&GaugeBar {
+                value: mean.value,
+                expanded: mean.expanded,
+                limits: band,
+                rule: Rule::Guarded,
+                verdict,
+                unit: Unit::Millimetre,
+                decimals: 2,
+                label: String::new(),
+            }.labelled(v.p.words, &v.t("stick-out-heading")))))
             p { (show::chip(v.p, verdict)) }
         }
         p.hint {

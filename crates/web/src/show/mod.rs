@@ -7,5 +7,5 @@ mod working;
 
 pub use time::{day, days_left, moment};
 pub use turn::{change, turn};
-pub use verdict::{bar, chip};
+pub use verdict::chip;
 pub use working::working;

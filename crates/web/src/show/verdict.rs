@@ -1,9 +1,7 @@
 //! Verdicts: a word, a shape and a colour.
 
-use calc::decision::{Limits, Rule, Verdict};
-use calc::units::Unit;
-use maud::{Markup, PreEscaped, html};
-use paper::GaugeBar;
+use calc::decision::Verdict;
+use maud::{Markup, html};
 
 use crate::shell::Page;
 
@@ -15,33 +13,4 @@ pub fn chip(p: &Page, verdict: Verdict) -> Markup {
         Verdict::Reject => "v rej",
     };
     html! { span class=(class) { (p.words.term(verdict)) } }
-}
-
-/// A reading against its limits, as the gauge bar.
-#[allow(
-    clippy::too_many_arguments,
-    reason = "a reading is all of these; they are named at the call"
-)]
-pub fn bar(
-    p: &Page,
-    what: &str,
-    value: f64,
-    expanded: f64,
-    limits: Limits,
-    rule: Rule,
-    verdict: Verdict,
-    unit: Unit,
-    decimals: usize,
-) -> Markup {
-    let bar = GaugeBar {
-        value,
-        expanded,
-        limits,
-        rule,
-        verdict,
-        unit,
-        decimals,
-        label: String::new(),
-    };
-    PreEscaped(paper::gauge_bar(&bar.labelled(p.words, what)))
 }

@@ -298,6 +298,7 @@ match-count = { $met } of { $of } criteria
 match-criterion = Criterion
 match-numbers = Numbers
 match-verdict = Met?
+match-verdict-column = Verdict
 match-yes = yes
 match-no = no
 match-open = not known
@@ -327,6 +328,9 @@ band-short-causes = Or the sheets are apart, the head is not seated, or a washer
 field-stroke = Wanted stroke
 button-stroke = Get the setting
 joints-heading = Trial joints
+joint-column = Joint
+joints-workings = Gauges and workings
+measure-again = Measure again
 joint-number = Joint { $n }
 joint-at = at { $turns } turns
 joint-next = What next
@@ -401,7 +405,10 @@ struck-summary = { $count ->
     [one] One entry struck
    *[other] { $count } entries struck
 }
-history-summary = Record: { $count } entries
+history-summary = Record: { $count ->
+    [one] one entry
+   *[other] { $count } entries
+}
 entry-tool-registered = Tool registered
 entry-sheet-revised = Sheet loaded
 entry-sheet-withdrawn = Sheet withdrawn

@@ -2,53 +2,27 @@
 
 use std::collections::BTreeMap;
 
-use calc::decision::{Limits, Rule, Verdict};
-use calc::units::Unit;
 use calc::working::fixed;
-use paper::GaugeBar;
 use paper::model::{
     Instrument, JointReading, Looked, Reading, Test, TestResult, Torque, TrialJoint,
 };
-use shop::entry::{BenchTestRead, Outcome, Phase, Reading as Taken};
+use shop::entry::{BenchTestRead, Phase};
 use shop::job::{SetUp, SetUpSheets};
-use shop::route::{Act, Hold};
+use shop::route::Act;
 use shop::sheet::{BenchTest, BenchTestKind};
 
+use crate::job::judged::Judged;
 use crate::job::names;
 use crate::job::view::View;
 use crate::show;
 
 /// A reading with its bar.
-#[allow(
-    clippy::too_many_arguments,
-    reason = "a reading is all of these; they are named at the call"
-)]
-fn reading(
-    v: &View,
-    what: &str,
-    value: f64,
-    expanded: f64,
-    limits: Limits,
-    rule: Rule,
-    verdict: Verdict,
-    unit: Unit,
-    taken: &Taken,
-) -> Reading {
-    let gauge = v.desk.gauge_of(taken);
-    let bar = GaugeBar {
-        value,
-        expanded,
-        limits,
-        rule,
-        verdict,
-        unit,
-        decimals: gauge.map_or(2, |g| g.decimals()),
-        label: String::new(),
-    };
+fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
+    let gauge = v.desk.gauge_of(judged.reading);
     Reading {
-        bar: bar.labelled(v.p.words, what),
+        bar: judged.bar(v, what),
         gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
-        in_date: taken.in_date,
+        in_date: judged.reading.in_date,
     }
 }
 
@@ -73,23 +47,11 @@ pub fn tests(v: &View) -> Vec<Test> {
 }
 
 fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {
-    let verdict = read.outcome.into();
-    match (&test.kind, read.value, read.readings.first()) {
-        (
-            BenchTestKind::Measured {
-                unit, limits, rule, ..
-            },
-            Some(value),
-            Some(taken),
-        ) => {
-            let expanded = read.expanded.unwrap_or(0.0);
-            TestResult::Read(reading(
-                v, &test.name, value, expanded, *limits, *rule, verdict, *unit, taken,
-            ))
-        }
-        (kind, ..) => TestResult::Looked(Looked {
-            verdict,
-            pass: match kind {
+    match Judged::of_test(v, test, read) {
+        Some(judged) => TestResult::Read(reading(v, &test.name, &judged)),
+        None => TestResult::Looked(Looked {
+            verdict: read.outcome.into(),
+            pass: match &test.kind {
                 BenchTestKind::Looked { pass } => pass.clone(),
                 BenchTestKind::Measured { .. } => String::new(),
             },
@@ -107,25 +69,7 @@ pub fn torques(v: &View) -> Vec<Torque> {
             let (Act::Tighten(joint, _), Some(done)) = (&step.act, v.job.step(&step.id)) else {
                 return None;
             };
-            let taken = done.body.reading.as_ref();
-            let read = taken.and_then(|taken| {
-                let Some(Hold::Reading { unit, limits, .. }) = step.hold() else {
-                    return None;
-                };
-                let expanded = v.desk.mean_of(std::slice::from_ref(taken))?.expanded;
-                let verdict = done.body.outcome.unwrap_or(Outcome::Undecided).into();
-                Some(reading(
-                    v,
-                    &joint.name,
-                    taken.value,
-                    expanded,
-                    limits,
-                    Rule::Guarded,
-                    verdict,
-                    unit,
-                    taken,
-                ))
-            });
+            let judged = Judged::of_step(v, step, &done.body);
             Some(Torque {
                 joint: joint.name.clone(),
                 thread: joint.thread.size.clone(),
@@ -135,7 +79,7 @@ pub fn torques(v: &View) -> Vec<Torque> {
                 } else {
                     done.body.reason.clone()
                 },
-                reading: read,
+                reading: judged.map(|j| reading(v, &joint.name, &j)),
             })
         })
         .collect()
@@ -154,20 +98,9 @@ pub fn joints(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Vec<TrialJoint> {
                 .iter()
                 .filter_map(|r| {
                     let c = s.fastener.criterion(&r.criterion)?;
-                    let mean = v.desk.mean_of(std::slice::from_ref(&r.reading))?;
                     Some(JointReading {
                         what: c.name.clone(),
-                        reading: reading(
-                            v,
-                            &c.name,
-                            r.reading.value,
-                            mean.expanded,
-                            c.limits,
-                            c.rule,
-                            r.outcome.into(),
-                            c.unit,
-                            &r.reading,
-                        ),
+                        reading: reading(v, &c.name, &Judged::of_joint(v, c, r)),
                     })
                 })
                 .collect(),

@@ -1,0 +1,155 @@
+//! A reading with its limits and verdict, as recorded: where it is drawn, reckoned and printed from.
+
+use calc::decision::{self, Limits, Rule, Verdict};
+use calc::units::Unit;
+use calc::working::{Working, fixed};
+use maud::{Markup, PreEscaped, html};
+use paper::GaugeBar;
+use shop::entry::{BenchTestRead, JointReading, Outcome, Reading, StepDone};
+use shop::route::{Hold, Step};
+use shop::sheet::{BenchTest, BenchTestKind, Criterion};
+
+use super::view::View;
+use crate::show;
+
+/// A judged reading.
+#[derive(Clone, Copy, Debug)]
+pub struct Judged<'a> {
+    /// Value.
+    pub value: f64,
+    /// Expanded uncertainty.
+    pub expanded: f64,
+    /// Limits.
+    pub limits: Limits,
+    /// Decision rule.
+    pub rule: Rule,
+    /// Verdict, as recorded.
+    pub verdict: Verdict,
+    /// Unit.
+    pub unit: Unit,
+    /// Decimals of its gauge.
+    pub decimals: usize,
+    /// The reading, or the first of those that the value is the mean of.
+    pub reading: &'a Reading,
+}
+
+impl<'a> Judged<'a> {
+    /// A criterion of a trial joint.
+    pub fn of_joint(v: &View, c: &Criterion, read: &'a JointReading) -> Self {
+        let reading = &read.reading;
+        Self {
+            value: reading.value,
+            expanded: doubt(v, reading),
+            limits: c.limits,
+            rule: c.rule,
+            verdict: read.outcome.into(),
+            unit: c.unit,
+            decimals: decimals(v, reading),
+            reading,
+        }
+    }
+
+    /// A hold step; `None` if it was passed without a reading.
+    pub fn of_step(v: &View, step: &Step, done: &'a StepDone) -> Option<Self> {
+        let reading = done.reading.as_ref()?;
+        let Hold::Reading { unit, limits, .. } = step.hold()? else {
+            return None;
+        };
+        Some(Self {
+            value: reading.value,
+            expanded: doubt(v, reading),
+            limits,
+            rule: Rule::Guarded,
+            verdict: done.outcome.unwrap_or(Outcome::Undecided).into(),
+            unit,
+            decimals: decimals(v, reading),
+            reading,
+        })
+    }
+
+    /// A bench test; `None` for one that is only looked at.
+    pub fn of_test(v: &View, test: &BenchTest, read: &'a BenchTestRead) -> Option<Self> {
+        let BenchTestKind::Measured {
+            unit, limits, rule, ..
+        } = &test.kind
+        else {
+            return None;
+        };
+        let reading = read.readings.first()?;
+        Some(Self {
+            value: read.value?,
+            expanded: read.expanded?,
+            limits: *limits,
+            rule: *rule,
+            verdict: read.outcome.into(),
+            unit: *unit,
+            decimals: decimals(v, reading),
+            reading,
+        })
+    }
+
+    /// `13.010 mm`.
+    pub fn value_text(&self) -> String {
+        format!(
+            "{} {}",
+            fixed(self.value, self.decimals),
+            self.unit.symbol()
+        )
+    }
+
+    /// `± 0.012`.
+    pub fn doubt_text(&self) -> String {
+        format!("± {}", fixed(self.expanded, self.decimals))
+    }
+
+    /// The gauge bar, labelled with what was measured.
+    pub fn bar(&self, v: &View, what: &str) -> GaugeBar {
+        let bar = GaugeBar {
+            value: self.value,
+            expanded: self.expanded,
+            limits: self.limits,
+            rule: self.rule,
+            verdict: self.verdict,
+            unit: self.unit,
+            decimals: self.decimals,
+            label: String::new(),
+        };
+        bar.labelled(v.p.words, what)
+    }
+
+    /// Value, bar, verdict and gauge.
+    pub fn show(&self, v: &View, what: &str) -> Markup {
+        html! {
+            p.mid { (self.value_text()) " " span.pm { (self.doubt_text()) } }
+            (self.draw(v, what))
+            p { (show::chip(v.p, self.verdict)) " " small { (v.gauge_note(self.reading)) } }
+        }
+    }
+
+    /// The bar alone.
+    pub fn draw(&self, v: &View, what: &str) -> Markup {
+        PreEscaped(paper::gauge_bar(&self.bar(v, what)))
+    }
+
+    /// From the value to the verdict.
+    pub fn working(&self) -> Working {
+        decision::working(
+            self.value,
+            self.expanded,
+            self.limits,
+            self.rule,
+            self.unit,
+            self.decimals,
+        )
+    }
+}
+
+fn doubt(v: &View, reading: &Reading) -> f64 {
+    v.desk
+        .mean_of(std::slice::from_ref(reading))
+        .map_or(0.0, |mean| mean.expanded)
+}
+
+fn decimals(v: &View, reading: &Reading) -> usize {
+    v.desk.gauge_of(reading).map_or(2, |gauge| gauge.decimals())
+}
