@@ -30,7 +30,7 @@ fn it_says_the_setting_whole() {
         "shortens the stroke",
         "from fully open (screwed out), seen from the adjuster end",
         "2 mm hex key",
-        "Collar diameter caliper 12.90 – 13.12 mm",
+        "Collar diameter 12.90 – 13.12 mm caliper",
         "pack out, trigger pressed once",
         "after 20 joints, at the start of each shift",
         "does not say that any structure is safe",

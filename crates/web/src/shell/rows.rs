@@ -132,7 +132,7 @@ impl Form<'_> {
                         @let saying = self.page.say(&Message::new("reading-of")
                             .with("n", index + 1).with("of", boxes));
                         div.box {
-                            label for=(id) { span.hidden { (field.label) ", " } (saying) }
+                            label for=(id) { span.hidden { (field.label) ", " (saying) } }
                             input #(id) name=(field.name) type="text" inputmode=[mode]
                                 spellcheck="false" value=(typed.get(index).unwrap_or(&""))
                                 data-say=(saying)

@@ -160,13 +160,16 @@ fn setting(set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
         return Some(Setting::FullStroke);
     }
     let read = set_up.stick_out();
+    // The table's interval stands beside the table's setting only, not beside one that the trial
+    // joints moved.
     let interval = read.and_then(|r| {
         let (turns, doubt) = (r.turns?, r.expanded_turns?);
-        Some(format!(
+        let text = format!(
             "{} – {}",
             fixed((turns - doubt).max(0.0), 2),
             fixed(turns + doubt, 2)
-        ))
+        );
+        (signed.turns == r.set_turns).then_some(text)
     });
     let turn = away(s.model);
     Some(Setting::Turns(Adjustment {
