@@ -34,12 +34,14 @@ pub fn faults(files: &[File]) -> Vec<String> {
 /// Whether cargo builds `path` of itself.
 fn is_root(path: &str) -> bool {
     let parts: Vec<&str> = path.split('/').skip(2).collect();
-    match parts.as_slice() {
-        ["build.rs"] | ["src", "lib.rs" | "main.rs"] => true,
-        ["src", "bin", _] | ["tests" | "benches" | "examples", _] => true,
-        ["tests" | "benches" | "examples", _, "main.rs"] => true,
-        _ => false,
-    }
+    matches!(
+        parts.as_slice(),
+        ["build.rs"]
+            | ["src", "lib.rs" | "main.rs"]
+            | ["src", "bin", _]
+            | ["tests" | "benches" | "examples", _]
+            | ["tests" | "benches" | "examples", _, "main.rs"]
+    )
 }
 
 /// Where the modules of `path` stand.

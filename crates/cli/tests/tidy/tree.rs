@@ -59,8 +59,9 @@ pub fn has_word(line: &str, word: &str) -> bool {
     line.match_indices(word).any(|(at, _)| {
         let before = line[..at].chars().next_back();
         let after = line[at + word.len()..].chars().next();
-        !(starts_as_name && before.is_some_and(is_name))
-            && !(ends_as_name && after.is_some_and(is_name))
+        let goes_on_before = starts_as_name && before.is_some_and(is_name);
+        let goes_on_after = ends_as_name && after.is_some_and(is_name);
+        !goes_on_before && !goes_on_after
     })
 }
 

@@ -4,3 +4,4 @@ mod card;
 mod pdf;
 mod report;
 mod sample;
+mod templates;
