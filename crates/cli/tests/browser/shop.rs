@@ -27,11 +27,16 @@ async fn crawl(browser: &Browser, address: &str, mut visit: impl AsyncFnMut(&str
 /// The pages that this page leads to; papers are not pages.
 async fn links(browser: &Browser) -> Vec<String> {
     let list = browser
-        .js("[...document.links].filter(a => a.origin === location.origin)\
-            .map(a => a.pathname + a.search).filter(p => !p.endsWith('.pdf'))")
+        .js(
+            "[...document.links].filter(a => a.origin === location.origin)\
+            .map(a => a.pathname + a.search).filter(p => !p.endsWith('.pdf'))",
+        )
         .await;
     let list = list.as_array().cloned().unwrap_or_default();
-    list.iter().filter_map(Value::as_str).map(str::to_owned).collect()
+    list.iter()
+        .filter_map(Value::as_str)
+        .map(str::to_owned)
+        .collect()
 }
 
 /// What is folded is looked at, too.

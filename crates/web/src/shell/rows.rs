@@ -125,10 +125,15 @@ impl Form<'_> {
         self.group(
             field,
             html! {
+                // The first box's mistake stands with the group's own.
+                @for index in 1..boxes {
+                    @if let Some(error) = self.error(&key(index)) {
+                        p.error #{ (self.field_id(&key(index))) "-error" } { (error) }
+                    }
+                }
                 div.readings {
                     @for index in 0..boxes {
                         @let id = self.field_id(&key(index));
-                        @let error = self.error(&key(index)).filter(|_| index > 0);
                         @let saying = self.page.say(&Message::new("reading-of")
                             .with("n", index + 1).with("of", boxes));
                         div.box {
@@ -137,8 +142,7 @@ impl Form<'_> {
                                 spellcheck="false" value=(typed.get(index).unwrap_or(&""))
                                 data-say=(saying)
                                 aria-invalid=[self.invalid(&key(index))]
-                                aria-describedby=[error.as_ref().map(|_| format!("{id}-error"))];
-                            @if let Some(error) = error { p.error #{ (id) "-error" } { (error) } }
+                                aria-describedby=[self.invalid(&key(index)).map(|_| format!("{id}-error"))];
                         }
                     }
                     @if let Some(unit) = field.unit { span.unit { (unit) } }

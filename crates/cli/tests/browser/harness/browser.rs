@@ -1,11 +1,16 @@
 //! Headless Chromium at a given size and colour scheme.
 
+use std::time::Duration;
+
 use serde_json::json;
 use thirtyfour::prelude::*;
 
 use super::axe;
 use super::chromedriver::Chromedriver;
 use super::workspace;
+
+/// How long an element may take to appear.
+const PATIENCE: Duration = Duration::from_secs(10);
 
 /// What the browser shows pages on.
 #[derive(Clone, Copy, Debug)]
@@ -78,6 +83,8 @@ impl Browser {
         let driver = WebDriver::new(&chromedriver.url, capabilities)
             .await
             .expect("chromium starts");
+        let patience = driver.set_implicit_wait_timeout(PATIENCE).await;
+        patience.expect("a timeout");
         let browser = Self {
             driver,
             view,
@@ -157,7 +164,7 @@ impl Browser {
     pub async fn assert_fits(&self) {
         let wide = self
             .js("[...document.querySelectorAll('body *')]\
-                .filter(e => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('.scroll'))\
+                .filter(e => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('.scroll, pre'))\
                 .map(e => e.tagName + '.' + e.className).slice(0, 5)")
             .await;
         let width = self
@@ -207,7 +214,6 @@ impl Browser {
             violations.join("\n")
         );
     }
-
 }
 
 impl Drop for Browser {

@@ -42,7 +42,10 @@ impl Chromedriver {
     fn shut_down(&mut self) -> std::io::Result<()> {
         let mut line = TcpStream::connect(("127.0.0.1", self.port))?;
         line.set_read_timeout(Some(SHUT_DOWN))?;
-        write!(line, "GET /shutdown HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")?;
+        write!(
+            line,
+            "GET /shutdown HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n"
+        )?;
         line.read_to_end(&mut Vec::new())?;
         Ok(())
     }

@@ -24,13 +24,17 @@ async fn every_class_is_shown() {
     let server = Server::start().await;
     let program = Program::demo();
     let browser = Browser::open(DESKTOP).await;
-    let style = PAGES.iter().map(|(path, _)| format!("{}{path}", server.address));
+    let style = PAGES
+        .iter()
+        .map(|(path, _)| format!("{}{path}", server.address));
     browser.goto(&program.address).await;
     let jobs = browser
         .js("[...document.links].map(a => a.href).filter(h => h.includes('/jobs/'))")
         .await;
     let jobs = jobs.as_array().cloned().unwrap_or_default();
-    let jobs = jobs.iter().filter_map(|job| job.as_str().map(str::to_owned));
+    let jobs = jobs
+        .iter()
+        .filter_map(|job| job.as_str().map(str::to_owned));
     let mut unseen: Option<BTreeSet<String>> = None;
     for page in style.chain(jobs) {
         browser.goto(&page).await;
