@@ -193,7 +193,8 @@ fn next_checks<'a>(
     let mut next: Vec<NextCheck> = model
         .checks
         .iter()
-        .filter(|c| !seen.checks.contains_key(&c.id) && !(no_energy && c.state.energised()))
+        .filter(|c| !seen.checks.contains_key(&c.id))
+        .filter(|c| !no_energy || !c.state.energised())
         .filter(|c| {
             causes
                 .iter()

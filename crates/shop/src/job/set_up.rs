@@ -219,8 +219,9 @@ impl Job {
             .rule
             .is_some_and(|r| r.basis == SettingBasis::FullStroke);
         let mut refusals = Refusals::new();
-        let settled = set_up.stick_out().is_some_and(|s| s.in_band);
-        if !settled && !(full_stroke && sheets.fastener.stick_out_mm.is_none()) {
+        let settled = set_up.stick_out().is_some_and(|s| s.in_band)
+            || (full_stroke && sheets.fastener.stick_out_mm.is_none());
+        if !settled {
             return refuse_all(Message::new("refuse-setting-first"));
         }
         if !full_stroke && input.turns.is_none() {
