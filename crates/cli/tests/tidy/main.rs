@@ -8,6 +8,7 @@ mod dependencies;
 mod leftovers;
 mod length;
 mod links;
+mod methods;
 mod page_text;
 mod reach;
 mod tree;
@@ -63,4 +64,9 @@ fn pages_hold_what_they_point_to() {
 #[test]
 fn page_text_comes_from_the_catalogue() {
     assert_none(&page_text::faults(tree()));
+}
+
+#[test]
+fn every_method_names_its_source() {
+    assert_none(&methods::faults(tree()));
 }
