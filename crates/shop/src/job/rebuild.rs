@@ -5,11 +5,11 @@ use calc::decision::Rule;
 use calc::screw_stop::Hand;
 use calc::units::Unit;
 
-use super::fault::verdict_of;
+use super::fault::worst_of;
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::entry::{Body, Outcome, PartReplaced, Reading, RoutePlanned, StepDone};
-use crate::route::{Act, Hold, Step, route};
+use crate::route::{Act, Hold, Step, route, takes_off};
 use crate::sheet::{Direction, Part, ToolModel};
 
 impl Job {
@@ -23,9 +23,14 @@ impl Job {
         let Some(done) = self.step(&step.id) else {
             return false;
         };
-        step.hold().is_none()
-            || done.body.outcome == Some(Outcome::Accept)
-            || !done.body.reason.is_empty()
+        match (step.hold(), done.body.outcome) {
+            (None, _) | (_, Some(Outcome::Accept)) => true,
+            // What the eye refused, no reason mends: it is looked at again.
+            (Some(Hold::Look), _) => false,
+            // Worn is a finding, not a hold: it asks for a new part before the old one is fitted.
+            (_, Some(Outcome::Reject)) if matches!(step.act, Act::Gauge(..)) => true,
+            _ => !done.body.reason.is_empty(),
+        }
     }
 
     /// Index of the first step of `steps` that was not passed.
@@ -44,7 +49,24 @@ impl Job {
         if !model.parts.iter().any(|p| p.id == down_to) {
             return Err(vec![refuse("down_to", Message::new("refuse-no-part"))]);
         }
+        if self.proof.is_some() {
+            return refuse_all(Message::new("refuse-proof-stands"));
+        }
+        if let Some(left) = self.off_now(model).find(|p| !takes_off(model, &down_to, &p.id)) {
+            let message = Message::new("refuse-route-leaves-off").with("part", left.name.as_str());
+            return Err(vec![refuse("down_to", message)]);
+        }
         Ok(vec![RoutePlanned { down_to, note }.into()])
+    }
+
+    /// Parts that came off and have not been fitted since.
+    fn off_now<'a>(&self, model: &'a ToolModel) -> impl Iterator<Item = &'a Part> {
+        let done = |act: &str, part: &Part| self.step(&format!("{act}-{}", part.id));
+        model.parts.iter().filter(move |part| {
+            done("off", part).is_some_and(|off| {
+                done("fit", part).is_none_or(|fitted| fitted.version < off.version)
+            })
+        })
     }
 
     pub(super) fn do_step(
@@ -61,6 +83,9 @@ impl Job {
         let Some(steps) = self.route_steps(model) else {
             return refuse_all(Message::new("refuse-no-route"));
         };
+        if self.powered_up() {
+            return refuse_all(Message::new("refuse-rebuild-done"));
+        }
         let Some(at) = steps.iter().position(|s| s.id == step) else {
             return refuse_all(Message::new("refuse-no-step").with("step", step));
         };
@@ -70,14 +95,12 @@ impl Job {
         }
         let reason = reason.trim();
         let mut bodies: Vec<Body> = Vec::new();
-        for plain in before.iter().copied().chain([&steps[at]]) {
-            if let Act::Fit(part) = &plain.act {
-                self.worn_refused(model, part, reason)?;
-            }
-            if plain.id != step {
-                bodies.push(ticked(&plain.id, "", "").into());
-            }
+        for plain in before {
+            // A reason is for its own step: it does not let a worn part slip in on the way there.
+            self.worn_refused(plain, "")?;
+            bodies.push(ticked(&plain.id, "", "").into());
         }
+        self.worn_refused(&steps[at], reason)?;
         let done = match steps[at].hold() {
             None => ticked(step, reason, note),
             Some(Hold::Look) => {
@@ -125,28 +148,27 @@ impl Job {
         };
         let readings = desk.readings(measured, *unit, gauges)?;
         right_way(step, &readings, measured, desk)?;
-        let Some(mean) = desk.mean_of(&readings) else {
+        let Some((reading, verdict)) = worst_of(readings, *limits, Rule::Guarded, desk) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
-        let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, Rule::Guarded);
         Ok(StepDone {
-            reading: readings.into_iter().next(),
+            reading: Some(reading),
             outcome: Some(verdict.into()),
             ..ticked(&step.id, reason, note)
         })
     }
 
     /// A part that measured beyond its limit is renewed before it is fitted again.
-    fn worn_refused(&self, model: &ToolModel, part: &Part, reason: &str) -> Result<(), Refusals> {
-        let renewed = self.replaced.iter().any(|r| r.body.part == part.id);
-        if renewed || !reason.is_empty() {
+    fn worn_refused(&self, step: &Step, reason: &str) -> Result<(), Refusals> {
+        let Act::Fit(part) = &step.act else {
+            return Ok(());
+        };
+        if self.renewed(&part.id) || !reason.is_empty() {
             return Ok(());
         }
-        let worn = model.parts.iter().filter(|p| p.id == part.id).any(|p| {
-            p.wear.iter().any(|w| {
-                self.step(&format!("gauge-{}-{}", p.id, w.id))
-                    .is_some_and(|s| s.body.outcome == Some(Outcome::Reject))
-            })
+        let worn = part.wear.iter().any(|w| {
+            self.step(&format!("gauge-{}-{}", part.id, w.id))
+                .is_some_and(|s| s.body.outcome == Some(Outcome::Reject))
         });
         if worn {
             let message = Message::new("refuse-worn").with("part", part.name.as_str());

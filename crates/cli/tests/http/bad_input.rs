@@ -1,0 +1,164 @@
+//! Bad input: a clear answer beside the field, everything typed kept, nothing stored.
+
+use crate::client::{Client, receive};
+use crate::program::{Program, run, text};
+
+const TEST: &str = "bench-test-as-found-pull-force";
+
+fn pulls<'a>(fifth: &'a str, gauge: &'a str) -> Vec<(&'a str, &'a str)> {
+    let mut fields: Vec<(&str, &str)> = ["31.2", "31.0", "31.4", "31.3", fifth]
+        .into_iter()
+        .map(|value| ("reading", value))
+        .collect();
+    fields.push(("gauge", gauge));
+    fields
+}
+
+#[test]
+fn every_kind_of_wrong_reading_is_refused_at_its_field_and_kept() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    for (fifth, gauge, says) in [
+        ("abc", "lc-50", "abc"),
+        ("31.2 mm", "lc-50", "mm"),
+        ("NaN", "lc-50", "NaN"),
+        ("1e99", "lc-50", "1e99"),
+        ("999", "lc-50", "999"),
+        ("31.1", "", "Pick the gauge"),
+        ("31.1", "c-3", "cannot take"),
+        ("31.1", "no-such", "no-such"),
+        ("", "lc-50", "4 readings"),
+    ] {
+        let page = client.get(&job);
+        let answer = client.send(&page, TEST, &pulls(fifth, gauge));
+        assert_eq!(answer.status, 422, "{fifth} {gauge}");
+        let errors = answer.errors().join(" | ");
+        assert!(errors.contains(says), "{fifth} {gauge}: {errors}");
+        assert!(answer.body.contains("<title>Error: "), "the title says it");
+        assert!(answer.body.contains("error-summary"));
+        assert_eq!(
+            answer.value(TEST, "reading").as_deref(),
+            Some("31.2"),
+            "typed stays"
+        );
+    }
+    let page = client.get(&job);
+    assert!(
+        page.body.contains("Record: one entry"),
+        "nothing was stored"
+    );
+}
+
+#[test]
+fn a_reading_from_a_gauge_out_of_date_is_kept_and_decides_nothing() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let page = client.get(&job);
+    let stroke = [
+        ("reading", "24.0"),
+        ("reading", "24.0"),
+        ("reading", "24.1"),
+        ("gauge", "c-5"),
+    ];
+    let answer = client.send(&page, "bench-test-as-found-stroke-dry", &stroke);
+    assert_eq!(answer.status, 303, "{:?}", answer.errors());
+    let page = client.get(&job);
+    assert!(page.body.contains("kept, not evidence"));
+    assert!(page.body.contains("class=\"v und\""), "undecided");
+}
+
+#[test]
+fn an_unknown_serial_asks_before_it_makes_a_tool() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let page = client.get("/receive?model=tulvane-tb-32");
+    let answer = client.send(
+        &page,
+        "receive",
+        &[
+            ("serial", "7K-O412"),
+            ("customer", "x"),
+            ("complaint", "slips"),
+        ],
+    );
+    assert_eq!(answer.status, 422);
+    let errors = answer.errors().join(" | ");
+    assert!(
+        errors.contains("7K-O412") && errors.contains("new to this shop"),
+        "{errors}"
+    );
+    assert_eq!(
+        answer.value("receive", "serial").as_deref(),
+        Some("7K-O412")
+    );
+    assert!(client.get("/tools").body.contains("No tool has been here"));
+}
+
+#[test]
+fn a_tool_that_is_on_the_bench_cannot_be_taken_in_again() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let number = job.rsplit('/').next().expect("a number").to_owned();
+    let page = client.get("/receive?serial=7k-1");
+    let fields = [
+        ("serial", "7K-1"),
+        ("customer", "x"),
+        ("complaint", "slips"),
+        ("made_safe", "pack-out"),
+        ("made_safe", "trigger-pressed"),
+    ];
+    let answer = client.send(&page, "receive", &fields);
+    assert!(
+        answer.errors().join(" ").contains(&number),
+        "{:?}",
+        answer.errors()
+    );
+}
+
+#[test]
+fn a_sheet_withdrawn_under_an_open_job_stays_with_the_job() {
+    let mut program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    program.kill();
+    let out = run(
+        &[
+            "sheets",
+            "withdraw",
+            "tool-model",
+            "tulvane-tb-32",
+            "--by",
+            "Ansa",
+        ],
+        &program.store,
+    );
+    assert!(out.status.success(), "{}", text(&out));
+
+    let program = Program::serve(&program.store.clone(), "").adopt(&mut program);
+    let mut client = Client::at(&program.address);
+    let page = client.get(&job);
+    assert_eq!(page.status, 200);
+    let answer = client.send(&page, TEST, &pulls("31.1", "lc-50"));
+    assert_eq!(answer.status, 303, "{:?}", answer.errors());
+    let counter = client.get("/receive");
+    assert!(
+        !counter.body.contains("value=\"tulvane-tb-32\""),
+        "new jobs cannot pick it"
+    );
+}
+
+#[test]
+fn nobody_writes_without_a_name() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let mut nameless = Client::nameless(&program.address);
+    let page = nameless.get(&job);
+    let answer = nameless.send(&page, "not-safe", &[("reason", "cracked shell")]);
+    assert_eq!(answer.status, 422);
+    assert!(answer.body.contains("Pick your name"));
+    assert!(answer.body.contains("cracked shell"), "typed stays");
+}

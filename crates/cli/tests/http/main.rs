@@ -1,0 +1,8 @@
+//! The whole program over HTTP, where things go wrong: bad input, two benches, forms sent twice, a
+//! sheet withdrawn, a full disk, a kill.
+
+mod bad_input;
+mod benches;
+mod client;
+mod durability;
+mod program;
