@@ -5,3 +5,4 @@
 mod harness;
 mod shop;
 mod style;
+mod whole_job;

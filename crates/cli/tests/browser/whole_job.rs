@@ -1,0 +1,400 @@
+//! One tool crosses the bench, from receipt to the two papers, as a technician does it in the
+//! browser. After each step the page is looked at by axe, in whatever state it is in.
+
+use serde_json::Value;
+use thirtyfour::prelude::*;
+
+use crate::harness::{Browser, DESKTOP, PHONE, Program, View};
+
+const BENCH: &str = "Ansa";
+
+/// A technician at a browser.
+struct Technician {
+    browser: Browser,
+    address: String,
+    steps: usize,
+}
+
+impl Technician {
+    async fn at(program: &Program, view: View) -> Self {
+        Self {
+            browser: Browser::open(view).await,
+            address: program.address.clone(),
+            steps: 0,
+        }
+    }
+
+    async fn open(&mut self, path: &str) {
+        self.browser.goto(&format!("{}{path}", self.address)).await;
+    }
+
+    /// Picks the name at the top of the page.
+    async fn pick_name(&self) {
+        self.browser
+            .find(".who summary")
+            .await
+            .click()
+            .await
+            .expect("opens");
+        let button = format!(".who button[value='{BENCH}']");
+        self.browser
+            .find(&button)
+            .await
+            .click()
+            .await
+            .expect("picks");
+        self.browser.find(".who summary b").await;
+    }
+
+    /// Fills the form `id` and sends it. A value `✓` ticks or picks.
+    async fn send(&mut self, id: &str, fields: &[(&str, &str)]) {
+        // A form may be folded away.
+        let unfold = format!(
+            "(() => {{ for (let d = document.getElementById('{id}'); d; d = d.parentElement) \
+             if (d.tagName === 'DETAILS') d.open = true; return !!document.getElementById('{id}'); }})()"
+        );
+        let there = self.browser.js(&unfold).await;
+        assert_eq!(
+            there,
+            Value::Bool(true),
+            "no form {id} on {}",
+            self.place().await
+        );
+        for (name, value) in fields {
+            self.fill(id, name, value).await;
+        }
+        let button = self.browser.find(&format!("#{id} .buttons button")).await;
+        let before = self.browser.find("html").await;
+        button.scroll_into_view().await.expect("scrolls");
+        button.click().await.expect("sends");
+        // The old page is gone when its root is stale.
+        for _ in 0..200 {
+            if before.tag_name().await.is_err() {
+                break;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(20)).await;
+        }
+        self.browser.find("main").await;
+        self.steps += 1;
+        // The bar that stays in place covers what is scrolled under it; that is not a fault.
+        self.browser.js("window.scrollTo(0, 0)").await;
+        self.browser.assert_accessible().await;
+        self.browser.assert_fits().await;
+    }
+
+    async fn fill(&self, id: &str, name: &str, value: &str) {
+        if value == "✓" {
+            let (name, choice) = name.split_once('=').expect("name=choice");
+            let css = format!("#{id} [name='{name}'][value='{choice}']");
+            let input = self.browser.find(&css).await;
+            if !input.is_selected().await.expect("a choice") {
+                input.scroll_into_view().await.expect("scrolls");
+                input.click().await.expect("ticks");
+            }
+            return;
+        }
+        let (name, nth) = name.split_once('#').unwrap_or((name, "0"));
+        let all = By::Css(format!("#{id} [name='{name}']"));
+        let found = self.browser.driver.find_all(all).await.expect("fields");
+        let nth: usize = nth.parse().expect("a number");
+        let field = found
+            .get(nth)
+            .unwrap_or_else(|| panic!("{id} has no {name} {nth}"));
+        if field.tag_name().await.expect("a field") == "select" {
+            let option = format!("#{id} [name='{name}'] option[value='{value}']");
+            let option = self.browser.find(&option).await;
+            option.click().await.expect("chooses");
+        } else {
+            field.scroll_into_view().await.expect("scrolls");
+            field.clear().await.expect("clears");
+            field.send_keys(value).await.expect("types");
+        }
+    }
+
+    /// The mistakes shown beside fields.
+    async fn errors(&self) -> String {
+        let errors = self
+            .browser
+            .js("[...document.querySelectorAll('p.error')].map(e => e.textContent).join(' | ')")
+            .await;
+        errors.as_str().unwrap_or_default().to_owned()
+    }
+
+    async fn text(&self, css: &str) -> String {
+        self.browser.find(css).await.text().await.expect("text")
+    }
+
+    async fn place(&self) -> String {
+        self.browser.js("location.href").await.to_string()
+    }
+
+    async fn stage_is(&self, name: &str) {
+        let now = self
+            .browser
+            .js("document.querySelector('.rule .now b')?.textContent ?? 'none'")
+            .await;
+        assert_eq!(now, Value::from(name), "errors: {}", self.errors().await);
+    }
+
+    /// How many bytes of PDF are behind `path`.
+    async fn pdf(&self, path: &str) -> u64 {
+        let script = format!(
+            "const done = arguments[0]; fetch('{path}').then(r => r.arrayBuffer()).then(b => \
+             done([b.byteLength, new TextDecoder().decode(b.slice(0, 5))]))"
+        );
+        let answer = self.browser.driver.execute_async(script, Vec::new()).await;
+        let answer = answer.expect("the paper comes").json().clone();
+        assert_eq!(answer[1], "%PDF-", "{path}");
+        answer[0].as_u64().unwrap_or_default()
+    }
+}
+
+async fn receive(t: &mut Technician, serial: &str) {
+    t.open("/receive?model=tulvane-tb-32").await;
+    // Nothing typed: every field that matters says so, and the summary leads there.
+    t.send("receive", &[("serial", "")]).await;
+    assert!(t.errors().await.contains("serial"), "{}", t.errors().await);
+    t.send(
+        "receive",
+        &[
+            ("made_safe=pack-out", "✓"),
+            ("made_safe=trigger-pressed", "✓"),
+            ("serial", serial),
+            ("new_tool=yes", "✓"),
+            ("customer", "Fennholt Glasshouse Frames"),
+            ("counter", "26 400"),
+            ("complaint", "Slips on the tail since yesterday"),
+            ("symptoms=jaws-slip", "✓"),
+            ("kit-1", "1"),
+            ("kit-2", "1"),
+            ("pack=sound", "✓"),
+        ],
+    )
+    .await;
+    t.stage_is("Fault").await;
+    t.browser.shot("whole-job-1-fault").await;
+}
+
+async fn find_fault(t: &mut Technician) {
+    // A letter in a number: the mistake stands there, and so does what was typed.
+    let test = "bench-test-as-found-pull-force";
+    let pulls = ["31.2", "31,0", "+0031.4 kN", "31.3", "3l.1"];
+    let typed: Vec<(String, &str)> = (0..5).map(|i| (format!("reading#{i}"), pulls[i])).collect();
+    let typed: Vec<(&str, &str)> = typed.iter().map(|(n, v)| (n.as_str(), *v)).collect();
+    t.send(test, &[typed.as_slice(), &[("gauge", "lc-50")]].concat())
+        .await;
+    assert!(t.errors().await.contains("3l.1"), "{}", t.errors().await);
+    t.send(test, &[("reading#4", "31.1")]).await;
+    assert_eq!(t.errors().await, "");
+    let check = t
+        .browser
+        .js("document.querySelector('#fault .answer form').id")
+        .await;
+    let check = check.as_str().expect("a check is proposed").to_owned();
+    t.send(&check, &[("answer=yes", "✓"), ("note", "crests flat")])
+        .await;
+    t.send("cause", &[("causes", "collet-teeth-worn")]).await;
+    t.stage_is("Agreed").await;
+}
+
+async fn agree(t: &mut Technician) {
+    t.send("warranty", &[]).await;
+    t.send("estimate", &[]).await;
+    t.send("answer", &[("yes=yes", "✓"), ("name", "Fenna")])
+        .await;
+    t.stage_is("Rebuilt").await;
+}
+
+async fn rebuild(t: &mut Technician) {
+    t.send("route", &[("down_to", "collet")]).await;
+    t.browser.shot("whole-job-2-rebuild").await;
+    t.send("part", &[("part", "collet"), ("reason", "crests flat")])
+        .await;
+    for _ in 0..40 {
+        let next = t
+            .browser
+            .js("document.querySelector('.steps .now form[id$=-form]')?.id ?? ''")
+            .await;
+        let id = next.as_str().unwrap_or_default().to_owned();
+        if id.is_empty() {
+            break;
+        }
+        let reading = |value, gauge| vec![("reading", value), ("gauge", gauge)];
+        let fields = match id.as_str() {
+            "step-gauge-anvil-throat-form" => reading("12.93", "m-1"),
+            "step-gauge-nose-housing-bore-form" => reading("22.02", "c-3"),
+            "step-gauge-collet-crest-flat-form" => reading("0.62", "c-3"),
+            "step-gauge-collet-length-form" => reading("42.00", "c-3"),
+            "step-tighten-nose-form" => reading("40.5", "tw-100"),
+            // The other steps ask for a look or a tick.
+            _ => Vec::new(),
+        };
+        let look = t
+            .browser
+            .js(&format!(
+                "!!document.querySelector(\"#{id} [name='passed']\")"
+            ))
+            .await;
+        let look = if look == Value::Bool(true) {
+            vec![("passed=yes", "✓")]
+        } else {
+            Vec::new()
+        };
+        t.send(&id, &[fields, look].concat()).await;
+        assert_eq!(t.errors().await, "", "at {id}");
+    }
+    t.stage_is("Set up").await;
+}
+
+async fn set_up(t: &mut Technician) {
+    let fit = [
+        ("fastener", "marlstead-m8"),
+        ("code", "08"),
+        ("nose_set", "n8"),
+    ];
+    // The look-alike is caught by its length.
+    t.send(
+        "fit",
+        &[&fit[..], &[("collet", "38.8"), ("gauge", "c-3")]].concat(),
+    )
+    .await;
+    assert!(t.errors().await.contains("CR8-S"), "{}", t.errors().await);
+    t.send("fit", &[("collet", "42.0")]).await;
+    // The caliper types: Enter goes to the next box and does not send.
+    for (i, raw) in ["29.2", "29.1", "29.3"].into_iter().enumerate() {
+        if i == 0 {
+            t.browser
+                .find("#stick-out [name='reading']")
+                .await
+                .click()
+                .await
+                .expect("focus");
+        }
+        for key in raw.chars().chain(['\r']) {
+            t.browser.press(key).await;
+        }
+    }
+    t.send("stick-out", &[("gauge", "c-3")]).await;
+    assert!(t.text(".answer.no").await.contains("Do not set"));
+    assert!(
+        t.text(".answer.no").await.contains("06"),
+        "the code that fits is named"
+    );
+    t.browser.shot("whole-job-3-refused").await;
+    t.send(
+        "fit",
+        &[
+            ("fastener", "marlstead-m8"),
+            ("code", "06"),
+            ("nose_set", "n8"),
+        ],
+    )
+    .await;
+    t.send(
+        "stick-out",
+        &[
+            ("reading#0", "26.2"),
+            ("reading#1", "26,1"),
+            ("reading#2", "26.2"),
+            ("gauge", "c-3"),
+        ],
+    )
+    .await;
+    let answer = t.text("#set-up .answer").await;
+    for part in ["6½", "clockwise", "shortens", "fully open", "adjuster end"] {
+        assert!(answer.contains(part), "{part} in {answer}");
+    }
+    let joint = |reach: &'static str| {
+        [
+            ("seen=good", "✓"),
+            ("value-collar-diameter", "13.01"),
+            ("gauge-collar-diameter", "m-1"),
+            ("value-reach", reach),
+            ("gauge-reach", "d-1"),
+        ]
+    };
+    t.send("joint", &joint("1.90")).await;
+    assert!(
+        t.text("#set-up").await.contains("counter-clockwise"),
+        "less turns: more stroke"
+    );
+    for _ in 0..3 {
+        t.send("joint", &joint("1.10")).await;
+    }
+    t.browser.shot("whole-job-4-set-up").await;
+    t.send("set-up-done", &[("locked=yes", "✓")]).await;
+    t.stage_is("Proved").await;
+}
+
+async fn prove(t: &mut Technician) {
+    let tests: [(&str, &[&str], &str); 5] = [
+        (
+            "pull-force",
+            &["31.2", "31.0", "31.4", "31.3", "31.1"],
+            "lc-50",
+        ),
+        ("stroke-dry", &["24.0", "24.1", "24.0"], "d-1"),
+        ("stroke-loaded", &["23.4", "23.5", "23.4"], "d-1"),
+        ("cycle-time", &["2.8"; 10], "t-1"),
+        ("no-load-current", &["7.0", "7.1", "7.0"], "a-1"),
+    ];
+    for (test, readings, gauge) in tests {
+        let names: Vec<String> = (0..readings.len())
+            .map(|i| format!("reading#{i}"))
+            .collect();
+        let mut fields: Vec<(&str, &str)> = names
+            .iter()
+            .map(String::as_str)
+            .zip(readings.iter().copied())
+            .collect();
+        fields.push(("gauge", gauge));
+        t.send(&format!("bench-test-as-left-{test}"), &fields).await;
+        assert_eq!(t.errors().await, "", "at {test}");
+    }
+    for test in ["release", "electrical-safety", "run-in"] {
+        t.send(
+            &format!("bench-test-as-left-{test}"),
+            &[("passed=yes", "✓")],
+        )
+        .await;
+    }
+    t.browser.shot("whole-job-5-proved").await;
+    t.send("proof-done", &[]).await;
+    t.stage_is("Returned").await;
+}
+
+async fn hand_back(t: &mut Technician) {
+    t.browser.shot("whole-job-6-check").await;
+    t.send("return", &[("to", "Fenna"), ("checked=yes", "✓")])
+        .await;
+    let path = t.browser.js("location.pathname").await;
+    let path = path.as_str().expect("a path").to_owned();
+    assert!(t.pdf(&format!("{path}/report.pdf")).await > 20_000);
+    assert!(t.pdf(&format!("{path}/set-up-card.pdf")).await > 10_000);
+    t.browser.shot("whole-job-7-ended").await;
+}
+
+async fn whole_job(view: View, serial: &str) {
+    let program = Program::demo();
+    let mut t = Technician::at(&program, view).await;
+    t.open("/").await;
+    t.pick_name().await;
+    receive(&mut t, serial).await;
+    find_fault(&mut t).await;
+    agree(&mut t).await;
+    rebuild(&mut t).await;
+    set_up(&mut t).await;
+    prove(&mut t).await;
+    hand_back(&mut t).await;
+    assert!(t.steps > 30, "{} forms were sent", t.steps);
+}
+
+#[tokio::test]
+async fn at_the_desk() {
+    whole_job(DESKTOP, "7K-0991").await;
+}
+
+#[tokio::test]
+async fn on_the_phone() {
+    whole_job(PHONE, "7K-0992").await;
+}
