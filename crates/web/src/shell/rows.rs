@@ -98,6 +98,7 @@ impl Form<'_> {
     fn choices(&self, field: &Field, choices: &[Choice], kind: &str, list: &str) -> Markup {
         self.group(
             field,
+            choices.len(),
             html! {
                 div class=(list) {
                     @for (index, choice) in choices.iter().enumerate() {
@@ -124,6 +125,7 @@ impl Form<'_> {
         let key = |index| reading_key(field.name, index);
         self.group(
             field,
+            boxes,
             html! {
                 // The first box's mistake stands with the group's own.
                 @for index in 1..boxes {
@@ -166,10 +168,11 @@ impl Form<'_> {
     }
 
     /// Legend, hint and mistake around several boxes.
-    fn group(&self, field: &Field, inputs: Markup) -> Markup {
+    fn group(&self, field: &Field, boxes: usize, inputs: Markup) -> Markup {
         let error = self.error(field.name);
+        let wrong = (0..boxes).any(|i| self.errors.get(&reading_key(field.name, i)).is_some());
         html! {
-            fieldset.field.wrong[error.is_some()] aria-describedby=[self.described(field)] {
+            fieldset.field.wrong[wrong] aria-describedby=[self.described(field)] {
                 legend { (field.label) }
                 (self.notes(field, error))
                 (inputs)

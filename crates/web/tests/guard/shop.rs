@@ -6,7 +6,7 @@ use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, HeaderMap, ORIGIN, SET_COOKIE};
 use axum::http::{Method, Request, StatusCode};
-use axum::response::{Html, IntoResponse, Response};
+use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use maud::html;
 use tower::ServiceExt;

@@ -112,6 +112,12 @@ impl Browser {
         self.cdp("Emulation.setEmulatedMedia", media).await;
     }
 
+    /// Shows pages as they are printed, from now on.
+    pub async fn on_paper(&self) {
+        self.cdp("Emulation.setEmulatedMedia", json!({ "media": "print" }))
+            .await;
+    }
+
     /// Runs pages without JavaScript from now on.
     pub async fn without_javascript(&self) {
         let off = json!({ "value": true });

@@ -6,6 +6,7 @@ use crate::harness::{Browser, DESKTOP, PHONE, TABLET, View};
 
 pub const PAGES: &[(&str, &str)] = &[
     ("/", "style-job"),
+    ("/parts", "style-parts"),
     ("/bench", "style-bench"),
     ("/forms", "style-forms"),
     ("/refused", "style-refused"),
@@ -58,6 +59,61 @@ async fn desktop_dark() {
     look_at_all(DESKTOP.dark()).await;
 }
 
+/// WCAG 1.4.10: 320 px wide, as at 400 % on a desktop.
+#[tokio::test]
+async fn narrow() {
+    let view = View {
+        width: 320,
+        ..PHONE
+    };
+    let server = Server::start().await;
+    let browser = Browser::open(view).await;
+    for (path, _) in PAGES {
+        browser.goto(&format!("{}{path}", server.address)).await;
+        open_all(&browser).await;
+        browser.assert_fits().await;
+    }
+}
+
+/// Paper has no bar, no buttons, no forms, and is black on white.
+#[tokio::test]
+async fn print() {
+    let server = Server::start().await;
+    let browser = Browser::open(DESKTOP).await;
+    for (path, name) in [("/", "print-job"), ("/parts", "print-parts")] {
+        browser.goto(&format!("{}{path}", server.address)).await;
+        open_all(&browser).await;
+        browser.on_paper().await;
+        let shown = browser
+            .js("[...document.querySelectorAll('.top, .buttons, .strike, form, .rule')].filter(e => e.checkVisibility()).length")
+            .await;
+        assert_eq!(shown, 0, "{path}");
+        browser.assert_accessible().await;
+        browser.shot(name).await;
+    }
+}
+
+/// WCAG 2.4.11: what is in focus is not under the strip of stages.
+#[tokio::test]
+async fn focus_is_never_covered() {
+    let server = Server::start().await;
+    let browser = Browser::open(PHONE).await;
+    browser.goto(&server.address).await;
+    open_all(&browser).await;
+    let covered = browser
+        .js("(() => {
+            const all = [...document.querySelectorAll('article :is(a, summary, [tabindex])')].reverse();
+            return all.filter((e) => {
+                e.focus();
+                const box = e.getBoundingClientRect();
+                const strip = document.querySelector('.sheet > nav').getBoundingClientRect();
+                return document.activeElement !== e || box.top < strip.bottom - 1 && box.bottom > strip.top;
+            }).map((e) => e.textContent.trim().slice(0, 30));
+        })()")
+        .await;
+    assert_eq!(covered, serde_json::json!([]));
+}
+
 #[tokio::test]
 async fn names_and_passphrase() {
     for view in [PHONE, DESKTOP] {
@@ -79,13 +135,10 @@ async fn names_and_passphrase() {
             .click()
             .await
             .expect("picks");
-        let name = browser
-            .find(".who summary b")
-            .await
-            .text()
-            .await
-            .expect("a name");
-        assert_eq!(name, "Ansa Reed");
+        // Only the new page has a picked name.
+        let picked = browser.find(".sheet-of-names [aria-pressed=true]").await;
+        let name = picked.attr("value").await.expect("a value");
+        assert_eq!(name.as_deref(), Some("Ansa Reed"));
 
         let closed = Server::with_passphrase().await;
         browser.goto(&format!("{}/bench", closed.address)).await;

@@ -7,4 +7,5 @@ mod components;
 mod forms;
 mod job;
 mod look;
+mod parts;
 mod server;

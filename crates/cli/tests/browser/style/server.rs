@@ -14,7 +14,7 @@ use web::forms::Typed;
 use web::security::{Guard, hash_passphrase, protect};
 use web::shell::{Nav, Page, internal, not_written, page};
 
-use super::{bench, forms, job};
+use super::{bench, forms, job, parts};
 
 /// The server's address, and how often a form reached it.
 pub struct Server {
@@ -51,6 +51,7 @@ impl Server {
 fn routes(posts: Arc<AtomicUsize>) -> Router {
     Router::new()
         .route("/", get(|p: Page| shown(p, "Job 1047", job::body())))
+        .route("/parts", get(|p: Page| shown(p, "Parts", parts::body())))
         .route("/bench", get(|p: Page| shown(p, "Bench", bench::body())))
         .route("/forms", get(|p: Page| async { Html(forms::blank(p)) }))
         .route("/refused", get(|p: Page| async { Html(forms::refused(p)) }))
