@@ -5,7 +5,7 @@
 //! one of the causes. A symptom that nobody looked for says nothing; one that was looked for and is
 //! not there speaks against the causes that show it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use calc::Message;
 use calc::bayes::{self, METHOD, expected_bits, noisy_or, posterior};
@@ -14,6 +14,9 @@ use calc::working::{Working, fixed};
 use crate::entry::Said;
 use crate::job::Job;
 use crate::sheet::{Cause, Check, Drive, FaultModel};
+
+/// The least that any piece of evidence is taken to be possible with.
+const LEAST_CHANCE: f64 = 1e-6;
 
 /// A cause with its probability.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +57,7 @@ pub struct Diagnosis<'a> {
     pub ranked: Vec<Ranked<'a>>,
     /// Checks not yet made, most telling per minute first.
     pub next: Vec<NextCheck<'a>>,
-    /// A symptom forbids putting energy on the tool, so energised checks are left out.
+    /// Nothing may put energy on the tool, so energised checks are left out.
     pub no_energy: bool,
     /// How the first probability was reckoned.
     pub working: Working,
@@ -67,6 +70,22 @@ pub struct Seen {
     pub symptoms: BTreeMap<String, bool>,
     /// Checks answered yes or no; "not sure" says nothing but is not asked again.
     pub checks: BTreeMap<String, Said>,
+    /// The tool was found not safe to run.
+    pub not_safe: bool,
+    /// Symptoms that the repair has mended: they still tell, but forbid nothing any more.
+    pub mended: BTreeSet<String>,
+}
+
+impl Seen {
+    /// Whether nothing may put energy on the tool.
+    pub fn no_energy(&self, model: &FaultModel) -> bool {
+        let forbids = |id: &str| model.symptom(id).is_some_and(|s| s.forbids_energy);
+        self.not_safe
+            || self
+                .symptoms
+                .iter()
+                .any(|(id, there)| *there && !self.mended.contains(id) && forbids(id))
+    }
 }
 
 impl From<&Job> for Seen {
@@ -77,6 +96,13 @@ impl From<&Job> for Seen {
                 .checks
                 .iter()
                 .map(|c| (c.body.check.clone(), c.body.answer))
+                .collect(),
+            not_safe: job.not_safe.is_some() && !job.powered_up(),
+            mended: job
+                .symptoms
+                .keys()
+                .filter(|id| job.mended_since(id))
+                .cloned()
                 .collect(),
         }
     }
@@ -122,10 +148,7 @@ pub fn diagnose<'a>(model: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<
         .collect();
     ranked.sort_by(|a, b| b.probability.total_cmp(&a.probability));
 
-    let no_energy = seen
-        .symptoms
-        .iter()
-        .any(|(id, there)| *there && model.symptom(id).is_some_and(|s| s.forbids_energy));
+    let no_energy = seen.no_energy(model);
     let next = next_checks(model, &causes, &p, seen, no_energy);
     let working = working(model, &ranked[0], evidence.len());
     Some(Diagnosis {
@@ -164,7 +187,9 @@ fn likelihood(model: &FaultModel, evidence: Evidence, cause: Option<&Cause>) -> 
         }
         Evidence::Check(check, yes) => (yes, positive(check, cause)),
     };
-    if yes { chance } else { 1.0 - chance }
+    // No look is beyond doubt, whatever the sheet says: a cause that was ruled out by one answer
+    // could never come back.
+    if yes { chance } else { 1.0 - chance }.clamp(LEAST_CHANCE, 1.0)
 }
 
 fn positive(check: &Check, cause: Option<&Cause>) -> f64 {

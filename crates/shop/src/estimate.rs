@@ -22,17 +22,18 @@ pub struct Totals {
 
 /// A line's price, rounded half away from zero to the cent.
 pub fn line_total(line: &PriceLine) -> Decimal {
-    cents(line.count * line.each)
+    cents(line.count.saturating_mul(line.each))
 }
 
 /// The sums: lines are rounded first, so that what is printed adds up.
 pub fn totals(estimate: &EstimateMade) -> Totals {
-    let net: Decimal = estimate.lines.iter().map(line_total).sum();
-    let tax = cents(net * estimate.tax_percent / Decimal::ONE_HUNDRED);
+    let lines = estimate.lines.iter().map(line_total);
+    let net = lines.fold(Decimal::ZERO, Decimal::saturating_add);
+    let tax = cents(net.saturating_mul(estimate.tax_percent / Decimal::ONE_HUNDRED));
     Totals {
         net,
         tax,
-        gross: net + tax,
+        gross: net.saturating_add(tax),
     }
 }
 

@@ -163,7 +163,9 @@ pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
             act: Act::Fit(part),
             caution: part.caution.as_ref(),
         });
-        for joint in joints_of(model, part) {
+        // What was undone last holds the part first.
+        let joints: Vec<&Joint> = joints_of(model, part).collect();
+        for joint in joints.into_iter().rev() {
             steps.push(Step {
                 id: format!("tighten-{}", joint.id),
                 act: Act::Tighten(joint, joint.thread.hand.tightens()),
@@ -177,6 +179,18 @@ pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
         caution: None,
     }));
     Some(steps)
+}
+
+/// Whether the step with this id puts the tool together again or runs it.
+pub(crate) fn closes(step: &str) -> bool {
+    ["fit-", "tighten-", "power-"]
+        .iter()
+        .any(|begin| step.starts_with(begin))
+}
+
+/// Whether the route down to `down_to` takes the part `part` off, and so fits it again.
+pub(crate) fn takes_off(model: &ToolModel, down_to: &str, part: &str) -> bool {
+    comes_off(model, down_to).is_some_and(|off| off.iter().any(|p| p.id == part))
 }
 
 /// Hands-on minutes for the parts that come off on the way to `down_to`.

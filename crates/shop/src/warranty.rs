@@ -75,7 +75,16 @@ pub fn propose(job: &Job, model: &ToolModel, faults: &FaultModel, received: Date
             }
         }
     }
-    by_cause(job, model, faults)
+    let proposed = by_cause(job, model, faults);
+    match (terms.pulls, visit.counter) {
+        // Nobody can say that the pulls were kept to.
+        (Some(limit), None) if proposed.cover == Cover::Covered => proposal(
+            Cover::CannotTell,
+            Message::new("term-pulls").with("limit", limit),
+            Message::new("evidence-no-counter"),
+        ),
+        _ => proposed,
+    }
 }
 
 fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {

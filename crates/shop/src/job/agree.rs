@@ -122,6 +122,8 @@ impl Job {
     pub(super) fn open_or_refuse(&self, stage: Stage) -> Result<(), Refusals> {
         if self.is_open(stage) {
             Ok(())
+        } else if self.declined() {
+            refuse_all(Message::new("refuse-declined"))
         } else {
             refuse_all(Message::new("refuse-not-yet"))
         }

@@ -3,8 +3,9 @@
 use calc::Message;
 
 use super::refusal::{Refusals, needed, refuse_all};
-use super::{Job, Stage};
-use crate::entry::{Body, Struck};
+use super::{Job, Stage, Stamped};
+use crate::entry::{BenchTestRead, Body, Phase, Struck};
+use crate::route::LAST_STEP;
 
 impl Job {
     pub(super) fn strike(&self, version: u32, reason: &str) -> Result<Vec<Body>, Refusals> {
@@ -29,46 +30,99 @@ impl Job {
 
     /// Whether the entry may be struck: what later work stands on stays until that is struck first.
     pub fn may_strike(&self, version: u32) -> bool {
-        let is = |v: Option<u32>| v == Some(version);
         if let Some(returned) = &self.returned {
             return returned.version == version;
         }
-        let set_up_open = self.set_up().is_some_and(|s| s.signed_off.is_none());
-        let before_rebuild = !self.opened();
-        is(self.proof.as_ref().map(|p| p.version))
-            || (self.proof.is_none()
-                && (is(self
-                    .set_up()
-                    .and_then(|s| s.signed_off.as_ref())
-                    .map(|s| s.version))
-                    || self.tests.iter().any(|t| t.version == version)))
-            || (set_up_open && self.strikes_in_set_up(version))
-            || (self.stage() == Some(Stage::Rebuilt) && self.strikes_in_rebuild(version))
-            || (before_rebuild && self.set_ups.is_empty() && self.strikes_before_rebuild(version))
+        match &self.proof {
+            // A set-up may follow the proof: it stands on its own.
+            Some(proof) if version > proof.version => self.strikes_in_set_up(version),
+            Some(proof) => proof.version == version,
+            None => {
+                self.strikes_test(version)
+                    || self.strikes_in_set_up(version)
+                    || self.strikes_in_rebuild(version)
+                    || self.strikes_before_work(version)
+            }
+        }
+    }
+
+    /// The cause stands on at least one test as found, or on the word that there can be none.
+    fn strikes_test(&self, version: u32) -> bool {
+        let as_found = |t: &&Stamped<BenchTestRead>| t.body.phase == Phase::AsFound;
+        self.tests
+            .iter()
+            .find(|t| t.version == version)
+            .is_some_and(|t| {
+                t.body.phase == Phase::AsLeft
+                    || self.cause.is_none()
+                    || self.not_safe.is_some()
+                    || self.opened()
+                    || self.tests.iter().filter(as_found).count() > 1
+            })
     }
 
     fn strikes_in_set_up(&self, version: u32) -> bool {
-        self.set_up().is_some_and(|s| {
-            s.joints.iter().any(|j| j.version == version)
-                || (s.joints.is_empty() && s.stick_outs.iter().any(|o| o.version == version))
+        let skipped = self.skipped.get(&Stage::SetUp);
+        if skipped.is_some_and(|s| s.version == version) {
+            return !self.tested_since(version);
+        }
+        self.set_up().is_some_and(|s| match &s.signed_off {
+            Some(signed) => signed.version == version,
+            None => {
+                s.joints.iter().any(|j| j.version == version)
+                    || (s.joints.is_empty() && s.stick_outs.iter().any(|o| o.version == version))
+            }
         })
     }
 
     fn strikes_in_rebuild(&self, version: u32) -> bool {
-        self.steps.iter().any(|s| s.version == version)
-            || self.replaced.iter().any(|r| r.version == version)
+        let untouched = self.set_up().is_none()
+            && !self.skipped.contains_key(&Stage::SetUp)
+            && !self.tested_since(version);
+        if self.powered_up() {
+            // The last look alone: with it the rebuild is open again.
+            let last = self.step(LAST_STEP).is_some_and(|s| s.version == version);
+            return untouched && last;
+        }
+        let step = self.steps_now().any(|s| s.version == version);
+        let part = self
+            .replaced
+            .iter()
+            .filter(|r| r.version == version && version > self.strip_from)
+            .any(|r| self.step(&format!("fit-{}", r.body.part)).is_none());
+        let plan = self.route.as_ref().is_some_and(|r| r.version == version)
+            && self.steps.iter().all(|s| s.version < version);
+        let skipped = self.skipped.get(&Stage::Rebuilt);
+        let skipped = skipped.is_some_and(|s| s.version == version) && untouched;
+        step || part || plan || skipped
     }
 
-    fn strikes_before_rebuild(&self, version: u32) -> bool {
-        let skipped = self.skipped.values().any(|s| s.version == version);
-        let checks = self.checks.iter().any(|c| c.version == version);
-        let single = [
-            self.not_safe.as_ref().map(|x| x.version),
-            self.cause.as_ref().map(|x| x.version),
-            self.warranty.as_ref().map(|x| x.version),
-            self.estimate.as_ref().map(|x| x.version),
-            self.answer.as_ref().map(|x| x.version),
-        ];
-        skipped || checks || single.contains(&Some(version))
+    fn strikes_before_work(&self, version: u32) -> bool {
+        let is = |v: Option<u32>| v == Some(version);
+        let begun = self.opened() || !self.set_ups.is_empty() || !self.skipped.is_empty();
+        if begun {
+            return false;
+        }
+        if self.answer.is_some() {
+            return is(self.answer.as_ref().map(|a| a.version));
+        }
+        if self.estimate.is_some() || self.warranty.is_some() {
+            return is(self.estimate.as_ref().map(|e| e.version))
+                || is(self.warranty.as_ref().map(|w| w.version));
+        }
+        match &self.cause {
+            Some(cause) => cause.version == version,
+            None => {
+                is(self.not_safe.as_ref().map(|n| n.version))
+                    || self.checks.iter().any(|c| c.version == version)
+            }
+        }
+    }
+
+    /// Whether a bench test as left was made after entry `version`.
+    fn tested_since(&self, version: u32) -> bool {
+        self.tests
+            .iter()
+            .any(|t| t.body.phase == Phase::AsLeft && t.version > version)
     }
 }

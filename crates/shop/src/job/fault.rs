@@ -12,6 +12,7 @@ use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CheckAnswered, NotSafeToRun, Outcome, Phase, Reading,
     Said, SymptomsNoted,
 };
+use crate::route::LAST_STEP;
 use crate::sheet::{BenchTest, BenchTestKind, FaultModel, ToolModel};
 
 /// A bench test, as typed.
@@ -89,10 +90,16 @@ impl Job {
             Phase::AsFound if self.energy_forbidden(desk) => {
                 return refuse_all(Message::new("refuse-no-energy"));
             }
-            Phase::AsLeft if !self.is_open(Stage::Proved) => {
-                return refuse_all(Message::new("refuse-not-yet"));
+            Phase::AsFound => {}
+            Phase::AsLeft => {
+                self.open_or_refuse(Stage::Proved)?;
+                if self.proof.is_some() {
+                    return refuse_all(Message::new("refuse-proof-stands"));
+                }
+                if self.energy_forbidden(desk) {
+                    return refuse_all(Message::new("refuse-no-energy"));
+                }
             }
-            _ => {}
         }
         let read = match &test.kind {
             BenchTestKind::Measured { .. } => measure(test, input, desk)?,
@@ -171,16 +178,18 @@ impl Job {
             || self.tests.iter().any(|t| t.body.phase == Phase::AsFound)
     }
 
-    /// A symptom forbids putting energy on the tool before it is mended.
+    /// Nothing may put energy on the tool: it was found not safe to run, or shows a symptom that
+    /// forbids it. The first power-up after the mending lifts it, for what was seen until then.
     pub fn energy_forbidden(&self, desk: &Desk) -> bool {
-        let Some(faults) = self.faults(desk) else {
-            return false;
-        };
-        !self.powered_up()
-            && self
-                .symptoms
-                .iter()
-                .any(|(id, there)| *there && faults.symptom(id).is_some_and(|s| s.forbids_energy))
+        let seen = Seen::from(self);
+        self.faults(desk)
+            .is_some_and(|faults| seen.no_energy(faults))
+    }
+
+    /// Whether symptom `id` was seen before the tool passed its first power-up.
+    pub fn mended_since(&self, id: &str) -> bool {
+        let seen_at = self.seen_at.get(id).copied().unwrap_or(0);
+        self.powered_up() && self.step(LAST_STEP).is_some_and(|s| s.version > seen_at)
     }
 }
 
@@ -256,6 +265,26 @@ pub(super) fn verdict_of(
     } else {
         Verdict::Undecided
     }
+}
+
+/// The worst of `readings` with its verdict, each judged alone: places on one part, or several
+/// screws, do not make up for one another.
+pub(super) fn worst_of(
+    readings: Vec<Reading>,
+    limits: decision::Limits,
+    rule: decision::Rule,
+    desk: &Desk,
+) -> Option<(Reading, Verdict)> {
+    let mut worst: Option<(Reading, Verdict)> = None;
+    for reading in readings {
+        let alone = std::slice::from_ref(&reading);
+        let mean = desk.mean_of(alone)?;
+        let verdict = verdict_of(alone, mean.value, mean.expanded, limits, rule);
+        if worst.as_ref().is_none_or(|(_, so_far)| verdict > *so_far) {
+            worst = Some((reading, verdict));
+        }
+    }
+    worst
 }
 
 /// A method as recorded.

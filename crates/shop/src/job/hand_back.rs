@@ -3,7 +3,7 @@
 use calc::Message;
 
 use super::refusal::{Refusals, needed, refuse, refuse_all};
-use super::{Job, Stage};
+use super::{Desk, Job, Stage};
 use crate::entry::{Body, PersonKey, Resumed, Returned, StageSkipped, WaitFor, Waiting};
 
 /// What is written down when a tool goes back, as typed.
@@ -48,10 +48,18 @@ impl Job {
         Ok(vec![returned.into()])
     }
 
-    pub(super) fn skip(&self, stage: Stage, reason: &str) -> Result<Vec<Body>, Refusals> {
+    pub(super) fn skip(
+        &self,
+        stage: Stage,
+        reason: &str,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(stage)?;
-        if !matches!(stage, Stage::Rebuilt | Stage::SetUp) {
+        if !matches!(stage, Stage::Rebuilt | Stage::SetUp) || self.is_done(stage) {
             return refuse_all(Message::new("refuse-cannot-skip"));
+        }
+        if self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-energy"));
         }
         // A tool that was opened is rebuilt to its end: half a rebuild is not "no strip needed".
         if stage == Stage::Rebuilt && self.opened() {

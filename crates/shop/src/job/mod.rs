@@ -24,7 +24,7 @@ use crate::entry::{
     Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
     TrialJointRead, Waiting, WarrantyJudged,
 };
-use crate::route::LAST_STEP;
+use crate::route::{self, LAST_STEP};
 use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
@@ -127,6 +127,11 @@ pub struct Job {
     pub returned: Option<Stamped<Returned>>,
     /// Entries that no longer count, with the entry that struck them.
     pub struck: Vec<(Entry, Stamped<Struck>)>,
+    /// Version from which on the present strip counts. A tool that is opened again after it was
+    /// closed is stripped, set up and proved anew: what was done before stays on record only.
+    strip_from: u32,
+    /// Version at which each symptom was last seen.
+    seen_at: BTreeMap<String, u32>,
 }
 
 impl Job {
@@ -156,11 +161,13 @@ impl Job {
             return None;
         };
         let symptoms = received.symptoms.iter().map(|s| (s.clone(), true));
+        let seen = received.symptoms.iter().map(|s| (s.clone(), entry.version));
         Some(Self {
             id: entry.subject,
             version: entry.version,
             last_at: entry.at,
             symptoms: symptoms.collect(),
+            seen_at: seen.collect(),
             received: stamp(entry, received.clone()),
             tests: Vec::new(),
             not_safe: None,
@@ -178,6 +185,7 @@ impl Job {
             waiting: None,
             returned: None,
             struck: Vec::new(),
+            strip_from: 0,
         })
     }
 
@@ -191,6 +199,8 @@ impl Job {
                 received.due = b.due;
             }
             Body::SymptomsNoted(b) => {
+                let seen = b.present.iter().map(|s| (s.clone(), entry.version));
+                self.seen_at.extend(seen);
                 self.symptoms
                     .extend(b.present.into_iter().map(|s| (s, true)));
                 self.symptoms
@@ -200,18 +210,34 @@ impl Job {
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
             Body::CauseConfirmed(b) => self.cause = Some(stamp(entry, b)),
-            Body::WarrantyJudged(b) => self.warranty = Some(stamp(entry, b)),
-            Body::EstimateMade(b) => self.estimate = Some(stamp(entry, b)),
+            Body::WarrantyJudged(b) => {
+                self.warranty = Some(stamp(entry, b));
+                // A yes holds for the price and the payer that were named, for no other.
+                self.answer = None;
+            }
+            Body::EstimateMade(b) => {
+                self.estimate = Some(stamp(entry, b));
+                self.answer = None;
+            }
             Body::CustomerAnswered(b) => self.answer = Some(stamp(entry, b)),
-            Body::RoutePlanned(b) => self.route = Some(stamp(entry, b)),
+            Body::RoutePlanned(b) => {
+                if self.closed_again() {
+                    self.strip_from = entry.version;
+                }
+                self.skipped.remove(&Stage::Rebuilt);
+                self.route = Some(stamp(entry, b));
+            }
             Body::StepDone(b) => self.steps.push(stamp(entry, b)),
             Body::PartReplaced(b) => self.replaced.push(stamp(entry, b)),
-            Body::Fitted(b) => self.set_ups.push(SetUp {
-                fitted: stamp(entry, b),
-                stick_outs: Vec::new(),
-                joints: Vec::new(),
-                signed_off: None,
-            }),
+            Body::Fitted(b) => {
+                self.skipped.remove(&Stage::SetUp);
+                self.set_ups.push(SetUp {
+                    fitted: stamp(entry, b),
+                    stick_outs: Vec::new(),
+                    joints: Vec::new(),
+                    signed_off: None,
+                });
+            }
             Body::StickOutRead(b) => {
                 if let Some(set_up) = self.set_ups.last_mut() {
                     set_up.stick_outs.push(stamp(entry, b));
@@ -235,7 +261,10 @@ impl Job {
             }
             Body::Waiting(b) => self.waiting = Some(stamp(entry, b)),
             Body::Resumed(_) => self.waiting = None,
-            Body::Returned(b) => self.returned = Some(stamp(entry, b)),
+            Body::Returned(b) => {
+                self.waiting = None;
+                self.returned = Some(stamp(entry, b));
+            }
             // A strike takes effect before the fold; the rest belongs to other subjects.
             Body::Struck(_)
             | Body::Received(_)
@@ -260,22 +289,42 @@ impl Job {
         (&self.received.body.shop).into()
     }
 
-    /// The set-up in hand.
+    /// The set-up in hand; one from before the tool was opened again no longer counts.
     pub fn set_up(&self) -> Option<&SetUp> {
-        self.set_ups.last()
+        self.set_ups
+            .last()
+            .filter(|s| s.fitted.version > self.strip_from)
     }
 
-    /// The newest result of `test` in `phase`.
+    /// The newest result of `test` in `phase`; as left, only since the tool was last opened.
     pub fn test(&self, phase: Phase, test: &str) -> Option<&Stamped<BenchTestRead>> {
         self.tests
             .iter()
             .rev()
             .find(|t| t.body.phase == phase && t.body.test == test)
+            .filter(|t| phase == Phase::AsFound || t.version > self.strip_from)
     }
 
-    /// The newest record of `step`.
+    /// The newest record of `step` in the present strip.
     pub fn step(&self, step: &str) -> Option<&Stamped<StepDone>> {
-        self.steps.iter().rev().find(|s| s.body.step == step)
+        self.steps_now().rev().find(|s| s.body.step == step)
+    }
+
+    /// Steps of the present strip, in order.
+    fn steps_now(&self) -> impl DoubleEndedIterator<Item = &Stamped<StepDone>> {
+        self.steps.iter().filter(|s| s.version > self.strip_from)
+    }
+
+    /// Whether part `part` was renewed in the present strip.
+    pub fn renewed(&self, part: &str) -> bool {
+        self.replaced
+            .iter()
+            .any(|r| r.body.part == part && r.version > self.strip_from)
+    }
+
+    /// Whether a route planned now would open a tool that was closed, or set up, already.
+    fn closed_again(&self) -> bool {
+        self.set_up().is_some() || self.steps_now().any(|s| route::closes(&s.body.step))
     }
 
     /// Whether the first power-up after the rebuild passed.

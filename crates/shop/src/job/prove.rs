@@ -9,6 +9,12 @@ use crate::entry::{Body, Outcome, Phase, ProofSignedOff};
 impl Job {
     pub(super) fn sign_off_proof(&self, reason: &str, desk: &Desk) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Proved)?;
+        if self.proof.is_some() {
+            return refuse_all(Message::new("refuse-proof-stands"));
+        }
+        if self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-energy"));
+        }
         let model = self.model_or_refuse(desk)?;
         let mut undecided = false;
         for test in &model.bench_tests {

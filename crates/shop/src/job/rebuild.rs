@@ -52,7 +52,10 @@ impl Job {
         if self.proof.is_some() {
             return refuse_all(Message::new("refuse-proof-stands"));
         }
-        if let Some(left) = self.off_now(model).find(|p| !takes_off(model, &down_to, &p.id)) {
+        if let Some(left) = self
+            .off_now(model)
+            .find(|p| !takes_off(model, &down_to, &p.id))
+        {
             let message = Message::new("refuse-route-leaves-off").with("part", left.name.as_str());
             return Err(vec![refuse("down_to", message)]);
         }

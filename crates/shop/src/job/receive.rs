@@ -202,10 +202,25 @@ impl Job {
         complaint: &str,
         due: Option<Date>,
         reason: &str,
+        desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
-        let complaint =
-            needed("complaint", complaint, "receive-complaint-missing").map_err(|r| vec![r])?;
-        let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
+        let mut refusals = Refusals::new();
+        let complaint = needed("complaint", complaint, "receive-complaint-missing")
+            .map_err(|r| refusals.push(r))
+            .unwrap_or_default();
+        let reason = needed("reason", reason, "refuse-reason")
+            .map_err(|r| refusals.push(r))
+            .unwrap_or_default();
+        if sold.is_some_and(|sold| sold > desk.today) {
+            refusals.push(refuse("sold", Message::new("receive-sold-later")));
+        }
+        // A promise that has passed may stand as it is; a new one lies ahead.
+        if due != self.received.body.due && due.is_some_and(|due| due < desk.today) {
+            refusals.push(refuse("due", Message::new("receive-due-past")));
+        }
+        if !refusals.is_empty() {
+            return Err(refusals);
+        }
         let amended = ReceiptAmended {
             version: self.received.version,
             counter,

@@ -5,8 +5,8 @@ use calc::interpolation;
 use calc::repeated::Estimate;
 use calc::units::Unit;
 
-use super::fault::{method_of, verdict_of};
-use super::refusal::{Refusals, refuse, refuse_all};
+use super::fault::{method_of, worst_of};
+use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
 use crate::entry::{
     Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
@@ -54,6 +54,14 @@ pub struct SetUpSheets<'a> {
     pub rule: Option<&'a Setting>,
 }
 
+impl SetUpSheets<'_> {
+    /// Whether the fastener is set at full stroke.
+    fn full_stroke(&self) -> bool {
+        self.rule
+            .is_some_and(|r| r.basis == SettingBasis::FullStroke)
+    }
+}
+
 impl Job {
     /// The sheets of the set-up in hand.
     pub fn set_up_sheets<'a>(&self, set_up: &SetUp, desk: &Desk<'a>) -> Option<SetUpSheets<'a>> {
@@ -75,6 +83,9 @@ impl Job {
         let Some(set_up) = self.set_up() else {
             return refuse_all(Message::new("refuse-fit-first"));
         };
+        if set_up.signed_off.is_some() {
+            return refuse_all(Message::new("refuse-set-up-stands"));
+        }
         match self.set_up_sheets(set_up, desk) {
             Some(sheets) => Ok((set_up, sheets)),
             None => refuse_all(Message::new("refuse-no-sheet")),
@@ -121,17 +132,14 @@ impl Job {
                 .with("fastener", fastener.name.as_str());
             refusals.push(refuse("nose_set", message));
         }
-        let collet = match collet.filter(|m| !m.values.is_empty()) {
-            None => None,
-            Some(measured) => match desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES) {
-                Ok(readings) => readings.into_iter().next(),
-                Err(more) => {
-                    refusals.extend(more);
-                    None
-                }
-            },
+        let readings = match collet.filter(|m| !m.values.is_empty()) {
+            None => Vec::new(),
+            Some(measured) => desk
+                .readings(measured, Unit::Millimetre, &LENGTH_GAUGES)
+                .map_err(|more| refusals.extend(more))
+                .unwrap_or_default(),
         };
-        if let Some(refusal) = collet.as_ref().and_then(|r| look_alike(nose, r)) {
+        if let Some(refusal) = readings.iter().find_map(|r| look_alike(nose, r)) {
             refusals.push(refuse("collet", refusal));
         }
         if !refusals.is_empty() {
@@ -141,7 +149,7 @@ impl Job {
             fastener: PinRecord::from(&fastener_pin),
             code: code.to_owned(),
             nose_set: PinRecord::from(&nose_pin),
-            collet_mm: collet,
+            collet_mm: readings.into_iter().next(),
         };
         Ok(vec![fitted.into()])
     }
@@ -215,17 +223,18 @@ impl Job {
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (set_up, sheets) = self.in_hand(desk)?;
-        let full_stroke = sheets
-            .rule
-            .is_some_and(|r| r.basis == SettingBasis::FullStroke);
-        let mut refusals = Refusals::new();
-        let settled = set_up.stick_out().is_some_and(|s| s.in_band)
-            || (full_stroke && sheets.fastener.stick_out_mm.is_none());
-        if !settled {
+        if self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-energy"));
+        }
+        if !settled(set_up, &sheets) {
             return refuse_all(Message::new("refuse-setting-first"));
         }
-        if !full_stroke && input.turns.is_none() {
-            refusals.push(refuse("turns", Message::new("refuse-turns")));
+        let full_stroke = sheets.full_stroke();
+        let mut refusals = Refusals::new();
+        match &input.turns {
+            _ if full_stroke => {}
+            None => refusals.push(refuse("turns", Message::new("refuse-turns"))),
+            Some(typed) => refusals.extend(beyond_travel(sheets.model, typed)),
         }
         if input.seen.is_none() {
             refusals.push(refuse("seen", Message::new("refuse-seen")));
@@ -246,7 +255,13 @@ impl Job {
                 .as_ref()
                 .filter(|_| !full_stroke)
                 .map(|t| t.value),
-            outcome: joint::outcome(&readings, seen),
+            outcome: match joint::outcome(&readings, seen) {
+                // The eye alone does not tell whether limits are met.
+                Outcome::Accept if readings.is_empty() && !sheets.fastener.criteria.is_empty() => {
+                    Outcome::Undecided
+                }
+                read => read,
+            },
             readings,
             seen,
             method: method_of(joint::METHOD),
@@ -262,9 +277,10 @@ impl Job {
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (set_up, sheets) = self.in_hand(desk)?;
-        let full_stroke = sheets
-            .rule
-            .is_some_and(|r| r.basis == SettingBasis::FullStroke);
+        let full_stroke = sheets.full_stroke();
+        if !settled(set_up, &sheets) {
+            return refuse_all(Message::new("refuse-setting-first"));
+        }
         let wanted = desk
             .shelf
             .shop(&self.shop_pin())
@@ -307,15 +323,29 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
     setting::turns(sheets.model, rule, sheets.fastener, sheets.code, measured)
 }
 
+/// Whether the newest measurement gives a setting, or the fastener needs none.
+fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
+    let free = sheets.full_stroke() && sheets.fastener.stick_out_mm.is_none();
+    free || set_up.stick_out().is_some_and(|s| s.in_band)
+}
+
+/// A refusal of turns that the adjuster does not have: its whole travel is the stroke.
+fn beyond_travel(model: &ToolModel, typed: &TypedValue) -> Option<Refusal> {
+    let most = model.stroke_mm / model.adjuster.stop.pitch_mm;
+    let message = Message::new("refuse-turns-range")
+        .number("value", typed.value, 2)
+        .number("max", most, 1);
+    let inside = (0.0..=most).contains(&typed.value);
+    (!inside).then(|| refuse(&typed.field, message))
+}
+
 fn recorded(
     sheets: &SetUpSheets,
     readings: Vec<Reading>,
     stroke_mm: Option<f64>,
     mean: &Estimate,
 ) -> StickOutRead {
-    let full_stroke = sheets
-        .rule
-        .is_some_and(|r| r.basis == SettingBasis::FullStroke);
+    let full_stroke = sheets.full_stroke();
     let answer = answer(sheets, mean);
     let in_band = if full_stroke {
         // At full stroke there is no table, but the band still tells a wrong code.
@@ -347,20 +377,13 @@ fn read_criterion(
         return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
     };
     let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
-    let mean = desk.mean_of(&readings);
-    let (Some(mean), Some(reading)) = (mean, readings.first()) else {
+    let Some((reading, verdict)) = worst_of(readings, criterion.limits, criterion.rule, desk)
+    else {
         return refuse_all(Message::new("refuse-no-reading"));
     };
-    let verdict = verdict_of(
-        &readings,
-        mean.value,
-        mean.expanded,
-        criterion.limits,
-        criterion.rule,
-    );
     Ok(JointReading {
         criterion: id.to_owned(),
-        reading: reading.clone(),
+        reading,
         outcome: verdict.into(),
     })
 }

@@ -46,6 +46,11 @@ impl Stage {
         }
     }
 
+    /// Whether it is what the customer pays for.
+    fn is_work(self) -> bool {
+        matches!(self, Self::Rebuilt | Self::SetUp | Self::Proved)
+    }
+
     /// The stage with this key.
     pub fn parse(key: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|stage| stage.key() == key)
@@ -87,9 +92,11 @@ impl Job {
             .find(|stage| !self.is_done(*stage) && !self.is_skipped(*stage))
     }
 
-    /// Whether the work of `stage` may be done: everything before it is done or not needed.
+    /// Whether the work of `stage` may be done: everything before it is done or not needed, and
+    /// the customer did not say no to it.
     pub fn is_open(&self, stage: Stage) -> bool {
         self.returned.is_none()
+            && !(stage.is_work() && self.declined())
             && Stage::ALL
                 .into_iter()
                 .take_while(|s| *s < stage)
@@ -101,7 +108,7 @@ impl Job {
         self.answer.as_ref().is_some_and(|a| !a.body.yes)
     }
 
-    fn is_done(&self, stage: Stage) -> bool {
+    pub(super) fn is_done(&self, stage: Stage) -> bool {
         match stage {
             Stage::Received => true,
             Stage::Fault => self.cause.is_some(),
@@ -114,7 +121,6 @@ impl Job {
     }
 
     fn is_skipped(&self, stage: Stage) -> bool {
-        let work = matches!(stage, Stage::Rebuilt | Stage::SetUp | Stage::Proved);
-        self.skipped.contains_key(&stage) || (work && self.declined())
+        self.skipped.contains_key(&stage) || (stage.is_work() && self.declined())
     }
 }

@@ -35,6 +35,7 @@ receive-due-past = The promised day lies in the past. Enter today or later.
 
 # Anything.
 refuse-returned = This job has ended. Strike the return first if it was a mistake.
+refuse-declined = The customer said no. Hand the tool back as it came, or strike the answer first.
 refuse-not-yet = Finish the stage before this one first.
 refuse-no-sheet = The sheet that this job is worked to cannot be found. Run "setwright verify".
 refuse-reason = Write the reason.
@@ -47,7 +48,7 @@ refuse-symptom-both = "{ $symptom }" cannot be there and not there. Pick one.
 refuse-no-symptom = Tick at least one symptom as there or not there.
 refuse-no-test = The model sheet has no bench test "{ $test }".
 refuse-as-found-late = The strip has begun, so nothing can be tested as found any more.
-refuse-no-energy = A symptom forbids putting energy on this tool. Make checks without energy only, until it is mended.
+refuse-no-energy = This tool is not safe to run, or a symptom forbids it. No energy until it is mended and has passed its first power-up.
 refuse-no-check = The fault model has no check "{ $check }".
 refuse-no-cause = The fault model has no cause "{ $cause }". Pick one from the list.
 refuse-no-fault-note = Say what it was, if not a fault in the tool.
@@ -81,6 +82,7 @@ term-defect = a defect in material or making
 term-wear = parts that wear are not covered
 evidence-missing = missing at receipt: { $items }
 evidence-counter = counter at receipt: { $counter }
+evidence-no-counter = the pull counter was not read
 evidence-no-sale = no paper shows the day of sale
 evidence-sold = sold { $sold }, covered until { $until }
 evidence-no-cause = the cause is not known yet
@@ -90,6 +92,8 @@ evidence-wear = the cause is in { $parts }
 
 # Rebuilt.
 refuse-no-route = Choose first how far the tool is stripped.
+refuse-route-leaves-off = { $part } is off the tool. Choose a route that fits it again.
+refuse-rebuild-done = The rebuild is done. Plan the strip anew to open the tool once more.
 refuse-no-part = Pick a part of this model.
 refuse-no-step = This route has no step "{ $step }".
 refuse-hold-before = A hold step before this one is still open. Take its reading, or write why it is passed without.
@@ -142,6 +146,8 @@ refuse-stroke-range = { $value } mm is outside what the fastener allows: { $min 
 refuse-out-of-table = Outside the model sheet's table, which runs from { $min } to { $max } mm.
 refuse-setting-first = Get a setting from an in-band stick-out first.
 refuse-turns = Enter the turns that the adjuster stood at.
+refuse-turns-range = { $value } turns is outside the adjuster's travel: 0 to { $max } turns.
+refuse-set-up-stands = The set-up is signed off. Strike the sign-off first, or choose fastener and nose set anew.
 refuse-seen = Pick what the joint looks like.
 refuse-last-joint = The last trial joint is not good. Set another one that is.
 refuse-joints-in-a-row = { $have } good in a row at this setting; the shop asks for { $need }. Set more, or write why fewer will do.
@@ -162,6 +168,7 @@ joint-adjuster-at-end = The adjuster is at its end. The nose stack, the fastener
 joint-far-from-table = More than { $turns } turns from the table. Stop: the nose stack, the fastener or the table is wrong.
 
 # Proved and returned.
+refuse-proof-stands = The bench proof is signed off. Strike the sign-off first.
 refuse-test-missing = "{ $test }" has not been made yet.
 refuse-test-rejected = "{ $test }" is outside its limits. Mend it and test again.
 refuse-undecided-reason = A test stayed undecided. Write why the tool may go back.
