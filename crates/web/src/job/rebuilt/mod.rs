@@ -1,0 +1,193 @@
+//! Rebuilt: how far, the steps in order, holds with their reading, parts renewed.
+
+mod step;
+
+use calc::Message;
+use calc::units::Unit;
+use maud::{Markup, html};
+use shop::estimate::parts_for;
+use shop::job::{Command, Stage, Standing};
+use shop::route::{Hold, Step};
+
+use super::bench;
+use super::view::{View, measured};
+use crate::forms::{FieldErrors, Typed, parse_count};
+use crate::shell::{Choice, Field};
+
+/// The section.
+pub fn section(v: &View) -> Markup {
+    let open = v.job.is_open(Stage::Rebuilt);
+    let steps = v.job.route_steps(v.model);
+    html! {
+        @match &steps {
+            Some(steps) => { (route(v, steps, open)) }
+            None => { @if open { (plan(v)) } }
+        }
+        @if !v.job.replaced.is_empty() { (replaced(v)) }
+        @if open && steps.is_some() && !v.job.powered_up() {
+            (replace_form(v))
+            details {
+                summary { (v.t("route-deeper")) }
+                (plan(v))
+            }
+        }
+        @if open && !v.job.opened() && v.job.standing(Stage::Rebuilt) == Standing::Now {
+            (crate::job::pause::skip_form(v, Stage::Rebuilt))
+        }
+    }
+}
+
+fn plan(v: &View) -> Markup {
+    let form = v.form("route");
+    let wanted = parts_for(v.job, v.model, v.faults);
+    let deepest = v
+        .model
+        .parts
+        .iter()
+        .rposition(|p| wanted.iter().any(|w| w.id == p.id));
+    let choices: Vec<Choice> = v
+        .model
+        .parts
+        .iter()
+        .enumerate()
+        .map(|(i, p)| {
+            let text = Message::new("route-part")
+                .with("n", i + 1)
+                .with("part", p.name.as_str());
+            Choice::new(&p.id, v.say(&text)).chosen(deepest == Some(i))
+        })
+        .collect();
+    v.wrap(&form, "route", html! {
+        (form.select(&Field::new("down_to", v.t("field-down-to")).hint(v.t("hint-down-to")), &choices))
+        (form.text(&Field::new("note", v.t("field-note"))))
+    }, "button-route")
+}
+
+fn route(v: &View, steps: &[Step], open: bool) -> Markup {
+    let next = v.job.next_step(steps).unwrap_or(steps.len());
+    // The plain steps from the next one on may be done together with the hold that ends them.
+    let hold = (next..steps.len()).find(|i| steps[*i].hold().is_some());
+    let done = steps.iter().filter(|s| v.job.passed(s)).count();
+    let count = Message::new("route-progress")
+        .with("done", done)
+        .with("of", steps.len());
+    html! {
+        p.lab { (v.say(&count)) }
+        ol.steps {
+            @for (i, step) in steps.iter().enumerate() {
+                @let is_now = open && i == next;
+                @let in_reach = open && i > next && hold.is_some_and(|hold| i <= hold);
+                li.done[v.job.passed(step)].now[is_now].next[i > next && !v.job.passed(step)]
+                    id={ "step-" (step.id) } {
+                    @match v.job.step(&step.id) {
+                        Some(record) if !is_now => { (step::done(v, step, record)) }
+                        record => {
+                            b { (step::title(v, step)) }
+                            @if is_now || in_reach { (step::detail(v, step)) }
+                            @if let Some(record) = record { (step::outcome(v, step, record)) }
+                            @if is_now { (step::form(v, step)) }
+                            @if in_reach && hold == Some(i) { (step::form_ahead(v, step)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn replaced(v: &View) -> Markup {
+    html! {
+        h3 { (v.t("replaced-heading")) }
+        ul.done-list {
+            @for r in &v.job.replaced {
+                li {
+                    b { (v.model.parts.iter().find(|p| p.id == r.body.part).map_or(r.body.part.as_str(), |p| &p.name)) }
+                    " " (r.body.number) ": " (r.body.reason)
+                    @if let Some(n) = r.body.counter { ", " (v.say(&Message::new("pulls").with("pulls", n))) }
+                    small { (v.stamp(r.at, &r.by)) }
+                    (crate::job::correct::strike(v, r.version))
+                }
+            }
+        }
+    }
+}
+
+fn replace_form(v: &View) -> Markup {
+    let form = v.form("part");
+    let choices: Vec<Choice> = v
+        .model
+        .parts
+        .iter()
+        .map(|p| Choice::new(&p.id, format!("{} ({})", p.name, p.number)))
+        .collect();
+    html! {
+        details open[v.is_refused("part")] {
+            summary { (v.t("replace-summary")) }
+            (v.wrap(&form, "part", html! {
+                (form.select(&Field::new("part", v.t("field-part")), &choices))
+                (form.text(&Field::new("number", v.t("field-number")).hint(v.t("hint-number")).short()))
+                (form.text(&Field::new("reason", v.t("field-why"))))
+                (form.count(&Field::new("counter", v.t("field-counter")).hint(v.t("hint-part-counter")).short()))
+            }, "button-part"))
+        }
+    }
+}
+
+/// The commands of this section's forms.
+pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+    let text = |name| typed.get(name).to_owned();
+    Some(match kind {
+        "route" => Command::PlanRoute {
+            down_to: text("down_to"),
+            note: text("note"),
+        },
+        "step" => {
+            let steps = v.job.route_steps(v.model).unwrap_or_default();
+            let step = steps.iter().find(|s| s.id == typed.get("step"));
+            let unit = match step.and_then(Step::hold) {
+                Some(Hold::Reading { unit, .. }) => Some(unit),
+                _ => None,
+            };
+            Command::DoStep {
+                step: text("step"),
+                measured: unit.map(|unit: Unit| {
+                    measured(
+                        typed,
+                        "reading",
+                        "gauge",
+                        &v.t("field-reading"),
+                        unit,
+                        errors,
+                    )
+                }),
+                passed: bench::passed(typed),
+                reason: text("reason"),
+                note: text("note"),
+            }
+        }
+        "part" => Command::ReplacePart {
+            part: text("part"),
+            number: text("number"),
+            reason: text("reason"),
+            counter: typed
+                .filled("counter")
+                .and_then(|raw| errors.keep("counter", v.t("field-counter"), parse_count(raw))),
+        },
+        _ => return None,
+    })
+}
+
+/// The stage that was left out, and why.
+pub fn skipped(v: &View, stage: Stage) -> Markup {
+    html! {
+        @if let Some(s) = v.job.skipped.get(&stage) {
+            p.note {
+                b { (v.t("skipped")) } " " (s.body.reason)
+                small { (v.stamp(s.at, &s.by)) }
+            }
+            (crate::job::correct::strike(v, s.version))
+        } @else if v.job.declined() {
+            p.note { (v.t("skipped-declined")) }
+        }
+    }
+}
