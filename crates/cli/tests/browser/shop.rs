@@ -53,6 +53,7 @@ async fn look_at_all(view: View) {
         let name = format!("shop{}", path.replace(['/', '?', '='], "-"));
         browser.shot(name.trim_end_matches('-')).await;
         unfold(&browser).await;
+        browser.assert_no_attribute_twice().await;
         browser.assert_fits().await;
         browser.assert_accessible().await;
     })

@@ -123,7 +123,7 @@ fn section(v: &View, stage: Stage) -> Markup {
         Standing::Now | Standing::Ahead => false,
     };
     html! {
-        section.stage id=(stage.key()) class=(standing_class(standing)) {
+        section id=(stage.key()) class=(format!("stage {}", standing_class(standing))) {
             @if standing == Standing::Ahead {
                 h2 { (v.t(names::stage(stage))) }
                 p.stage-note { (v.t("stage-ahead")) }

@@ -166,6 +166,19 @@ impl Browser {
         answer.expect("the expression runs").json().clone()
     }
 
+    /// No tag says a thing twice: browsers take the first and drop the second without a word.
+    pub async fn assert_no_attribute_twice(&self) {
+        let script = "const done = arguments[arguments.length - 1];
+            fetch(location.href).then(r => r.text()).then(html => done(
+                (html.match(/<[a-z][^>]*>/g) ?? []).filter(tag => {
+                    const names = [...tag.matchAll(/\\s([a-z-]+)=\"[^\"]*\"/g)].map(m => m[1]);
+                    return new Set(names).size < names.length;
+                })))";
+        let twice = self.driver.execute_async(script, Vec::new()).await;
+        let twice = twice.expect("the page is fetched").json().clone();
+        assert_eq!(twice, json!([]), "{}", self.js("location.pathname").await);
+    }
+
     /// Nothing on the page sticks out to the side.
     pub async fn assert_fits(&self) {
         let wide = self
