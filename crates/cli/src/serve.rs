@@ -1,7 +1,7 @@
 //! The server: the pages behind their guard, on this machine or on the shop's network.
 
 use std::io::{Read, Write};
-use std::net::{IpAddr, Ipv4Addr};
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::Path;
 use std::sync::Arc;
 use std::{fs, io};
@@ -68,6 +68,8 @@ pub async fn serve(store: Store, guard: Guard, listener: TcpListener) -> Result<
     let router = protect(pages(app), Arc::new(guard));
     println!("setwright is at http://127.0.0.1:{port}/ (stop it with Ctrl-C)");
     io::stdout().flush().map_err(Failure::storage)?;
+    // With the caller's address, so that wrong passphrases are counted for each of them.
+    let router = router.into_make_service_with_connect_info::<SocketAddr>();
     axum::serve(listener, router)
         .with_graceful_shutdown(asked_to_stop())
         .await

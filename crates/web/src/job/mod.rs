@@ -77,20 +77,20 @@ async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
 }
 
 impl Loaded {
+    /// The view of the job; `None` if a sheet that it pins is not on the shelf.
     fn view<'a>(
         &'a self,
         app: &'a App,
         p: &'a Page,
         refused: Option<&'a Refused>,
-    ) -> Result<View<'a>, Response> {
+    ) -> Option<View<'a>> {
         let desk = app.desk(&self.shelf);
-        let lost = || shell::internal("a job's pinned sheet is not on the shelf");
-        Ok(View {
+        Some(View {
             p,
             job: &self.job,
             desk,
-            model: self.job.model(&desk).ok_or_else(lost)?,
-            faults: self.job.faults(&desk).ok_or_else(lost)?,
+            model: self.job.model(&desk)?,
+            faults: self.job.faults(&desk)?,
             names: &self.names,
             zone: &app.zone,
             refused,
@@ -104,8 +104,10 @@ impl Loaded {
         status: StatusCode,
         refused: Option<&Refused>,
         news: News,
-    ) -> Result<Response, Response> {
-        let v = self.view(app, p, refused)?;
+    ) -> Response {
+        let Some(v) = self.view(app, p, refused) else {
+            return sheets_lost();
+        };
         let title = page::title(&v);
         let body = page::body(&v, &self.entries, news);
         let markup = match refused {
@@ -114,8 +116,13 @@ impl Loaded {
             }
             None => shell::page(p, &title, body),
         };
-        Ok((status, Html(markup.into_string())).into_response())
+        (status, Html(markup.into_string())).into_response()
     }
+}
+
+/// A record in which a pinned sheet is missing is damaged: `setwright verify` says how.
+fn sheets_lost() -> Response {
+    shell::internal("a sheet that a job pins is not on the shelf")
 }
 
 async fn show(
@@ -130,7 +137,7 @@ async fn show(
         repeated: asked.repeated,
         since: &[],
     };
-    loaded.answer(&app, &p, StatusCode::OK, None, news)
+    Ok(loaded.answer(&app, &p, StatusCode::OK, None, news))
 }
 
 #[derive(Deserialize)]
@@ -186,7 +193,7 @@ async fn post(
         repeated: false,
         since: &since,
     };
-    newest.answer(&app, &p, status, Some(&refused), news)
+    Ok(newest.answer(&app, &p, status, Some(&refused), news))
 }
 
 /// Why a form was not carried out.
@@ -234,8 +241,8 @@ pub(crate) async fn carry_out(
         },
         picked: Some(by.clone()),
     };
-    let command = post::command(kind, typed, &loaded.view(app, p, None)?, people);
-    let command = command.map_err(Trouble::Fields)?;
+    let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
+    let command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
 
     let (now, today) = app.now();
     let subject = loaded.subject;

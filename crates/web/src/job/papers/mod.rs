@@ -22,7 +22,7 @@ use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
 use super::view::View;
-use super::{Loaded, load};
+use super::{Loaded, load, sheets_lost};
 use crate::app::App;
 use crate::shell::{Page, error_page, internal};
 use crate::show;
@@ -34,7 +34,7 @@ pub(super) async fn report(
     Path(number): Path<u32>,
 ) -> Result<Response, Response> {
     let loaded = load(&app, &p, number).await?;
-    let v = loaded.view(&app, &p, None)?;
+    let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
     let Some(model) = report::report(&v, &loaded) else {
         return Err(error_page(&p, StatusCode::NOT_FOUND, None));
     };
@@ -50,7 +50,7 @@ pub(super) async fn set_up_card(
     Path(number): Path<u32>,
 ) -> Result<Response, Response> {
     let loaded = load(&app, &p, number).await?;
-    let v = loaded.view(&app, &p, None)?;
+    let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
     let Some(model) = card::card(&v, &loaded) else {
         return Err(error_page(&p, StatusCode::NOT_FOUND, None));
     };
