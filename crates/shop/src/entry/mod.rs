@@ -6,6 +6,7 @@
 //! schema number rises and `from_json` brings older ones up.
 
 mod agreed;
+mod attached;
 mod fault;
 mod reading;
 mod rebuilt;
@@ -19,6 +20,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudged};
+pub use attached::FileAttached;
 pub use fault::{
     BenchTestRead, CauseConfirmed, CheckAnswered, NotSafeToRun, Phase, Said, SymptomsNoted,
 };
@@ -99,6 +101,7 @@ bodies! {
     SetUpSignedOff "set-up-signed-off" "The setting stands.";
     ProofSignedOff "proof-signed-off" "The bench proof stands.";
     StageSkipped "stage-skipped" "A stage is not needed, and why.";
+    FileAttached "file-attached" "A photo or file was attached to a stage.";
     Waiting "waiting" "The job waits.";
     Resumed "resumed" "The job goes on.";
     Struck "struck" "An earlier entry no longer counts.";

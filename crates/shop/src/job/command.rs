@@ -9,7 +9,7 @@ use super::hand_back::ReturnIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
-use crate::entry::{Body, Cover, PriceLine, Said, WaitFor};
+use crate::entry::{Body, Cover, FileAttached, PriceLine, Said, WaitFor};
 
 /// A wish of the technician.
 #[derive(Clone, Debug, PartialEq)]
@@ -148,6 +148,8 @@ pub enum Command {
         /// Why.
         reason: String,
     },
+    /// Attach photos or files whose bytes are kept already.
+    Attach(Vec<FileAttached>),
     /// Let the job wait.
     Wait {
         /// For what.
@@ -227,6 +229,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         Command::SignOffSetUp { locked, reason } => job.sign_off_set_up(locked, &reason, desk),
         Command::SignOffProof { reason } => job.sign_off_proof(&reason, desk),
         Command::Skip { stage, reason } => job.skip(stage, &reason, desk),
+        Command::Attach(files) => job.attach(files),
         Command::Wait { wait_for, note } => job.wait(wait_for, note),
         Command::Resume => job.resume(),
         Command::Strike { version, reason } => job.strike(version, &reason),

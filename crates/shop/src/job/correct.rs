@@ -33,6 +33,10 @@ impl Job {
         if let Some(returned) = &self.returned {
             return returned.version == version;
         }
+        // No work stands on a photo.
+        if self.files.iter().any(|f| f.version == version) {
+            return true;
+        }
         match &self.proof {
             // A set-up may follow the proof: it stands on its own.
             Some(proof) if version > proof.version => self.strikes_in_set_up(version),

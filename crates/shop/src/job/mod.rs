@@ -1,6 +1,7 @@
 //! A job: one visit of one tool, folded from its entries.
 
 mod agree;
+mod attach;
 mod command;
 mod correct;
 mod desk;
@@ -20,8 +21,8 @@ use uuid::Uuid;
 
 use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, Entry, EstimateMade,
-    Fitted, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, Received,
-    Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
+    FileAttached, Fitted, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff,
+    Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
     TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, LAST_STEP};
@@ -121,6 +122,8 @@ pub struct Job {
     pub proof: Option<Stamped<ProofSignedOff>>,
     /// Stages that are not needed.
     pub skipped: BTreeMap<Stage, Stamped<StageSkipped>>,
+    /// Photos and files, in order.
+    pub files: Vec<Stamped<FileAttached>>,
     /// What the job waits for.
     pub waiting: Option<Stamped<Waiting>>,
     /// The end.
@@ -182,6 +185,7 @@ impl Job {
             set_ups: Vec::new(),
             proof: None,
             skipped: BTreeMap::new(),
+            files: Vec::new(),
             waiting: None,
             returned: None,
             struck: Vec::new(),
@@ -259,6 +263,7 @@ impl Job {
                     self.skipped.insert(stage, stamp(entry, b));
                 }
             }
+            Body::FileAttached(b) => self.files.push(stamp(entry, b)),
             Body::Waiting(b) => self.waiting = Some(stamp(entry, b)),
             Body::Resumed(_) => self.waiting = None,
             Body::Returned(b) => {

@@ -41,6 +41,7 @@ fn kind(body: &Body) -> &'static str {
         Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
         Body::ProofSignedOff(_) => "entry-proof-signed-off",
         Body::StageSkipped(_) => "entry-stage-skipped",
+        Body::FileAttached(_) => "entry-file-attached",
         Body::Waiting(_) => "entry-waiting",
         Body::Resumed(_) => "entry-resumed",
         Body::Struck(_) => "entry-struck",
@@ -75,6 +76,7 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::TrialJointRead(b) => b.turns.map(paper::fraction).unwrap_or_default(),
         Body::StageSkipped(b) => b.reason.clone(),
+        Body::FileAttached(b) => b.name.clone(),
         Body::Waiting(b) => b.note.clone(),
         Body::Struck(b) => b.reason.clone(),
         Body::ReceiptAmended(b) => b.reason.clone(),
