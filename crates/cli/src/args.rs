@@ -22,7 +22,45 @@ pub enum Command {
     /// Open the shop's own store to the browser.
     #[command(before_help = "Example: setwright serve --bench \"bench 2\"")]
     Serve(ServeArgs),
-    /// Check, load and withdraw sheets.
+    /// Jobs: list, show, send the forms of the job page, print papers.
+    Job(JobArgs),
+    /// List the tools that were here.
+    #[command(before_help = "Example: setwright tools 7K-04")]
+    Tools {
+        /// Part of a serial, model or owner.
+        text: Option<String>,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// List the gauges, and whether they are in date.
+    #[command(before_help = "Example: setwright gauges")]
+    Gauges {
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Find a job or a tool, as the find box does.
+    #[command(before_help = "Example: setwright find 7K-0412")]
+    Find {
+        /// Serial, job number, or part of a customer's name.
+        text: String,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Erase a person's name; the record stays whole.
+    #[command(before_help = "Example: setwright erase \"Fenna\"")]
+    Erase {
+        /// The name, as it stands in the record.
+        name: String,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Check, load, list and withdraw sheets.
     Sheets(SheetsArgs),
     /// Check the chain of the record and compare what is shown with what was written.
     #[command(before_help = "Example: setwright verify")]
@@ -75,6 +113,94 @@ pub struct StoreArg {
 }
 
 #[derive(ClapArgs)]
+pub struct PrintArg {
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(ClapArgs)]
+pub struct JobArgs {
+    #[command(subcommand)]
+    pub command: JobCommand,
+}
+
+#[derive(Subcommand)]
+pub enum JobCommand {
+    /// List the jobs on the bench.
+    #[command(before_help = "Example: setwright job list --all")]
+    List {
+        /// Only those with this in number, serial, model, complaint or customer.
+        text: Option<String>,
+        /// Ended ones too.
+        #[arg(long)]
+        all: bool,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Show a job and its record.
+    #[command(before_help = "Example: setwright job show 1001 --json")]
+    Show {
+        /// Number.
+        number: u32,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// List the forms that `job do` takes: those of the job page.
+    Forms,
+    /// Take a tool in.
+    #[command(
+        before_help = "Example: setwright job receive model=tulvane-tb-32 serial=7K-0412 customer=Fennholt \\\n    complaint=slips made_safe=pack-out made_safe=trigger-pressed new_tool=yes --who Ansa"
+    )]
+    Receive {
+        /// name=value as on the page, or @FILE (@- for standard input) with JSON.
+        #[arg(value_name = "FIELD")]
+        fields: Vec<String>,
+        /// Who writes.
+        #[arg(long)]
+        who: String,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Send a form of the job page.
+    #[command(
+        before_help = "Example: setwright job do 1001 stick-out reading=26.2 reading=26.1 gauge=c-3 --who Ansa"
+    )]
+    Do {
+        /// Number.
+        number: u32,
+        /// Form; see `setwright job forms`.
+        form: String,
+        /// name=value as on the page, or @FILE (@- for standard input) with JSON.
+        #[arg(value_name = "FIELD")]
+        fields: Vec<String>,
+        /// Who writes.
+        #[arg(long)]
+        who: String,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Print a paper: report, set-up-card.
+    #[command(before_help = "Example: setwright job paper 1001 report report.pdf")]
+    Paper {
+        /// Number.
+        number: u32,
+        /// Which.
+        which: String,
+        /// File (- for standard output).
+        out: PathBuf,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+}
+
+#[derive(ClapArgs)]
 pub struct SheetsArgs {
     #[command(subcommand)]
     pub command: SheetsCommand,
@@ -98,6 +224,27 @@ pub enum SheetsCommand {
         /// Who loads them.
         #[arg(long)]
         by: String,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// List the sheets in force.
+    #[command(before_help = "Example: setwright sheets list")]
+    List {
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Print the text of a sheet.
+    #[command(before_help = "Example: setwright sheets show gauge c-3")]
+    Show {
+        /// Kind.
+        kind: String,
+        /// Id.
+        id: String,
+        /// Revision; by default the newest.
+        #[arg(long)]
+        revision: Option<usize>,
         #[command(flatten)]
         store: StoreArg,
     },

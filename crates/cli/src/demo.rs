@@ -12,13 +12,10 @@ use web::{App, Clock, scenario};
 use crate::args::DemoArgs;
 use crate::failure::Failure;
 use crate::serve::{guard, listen, serve};
-use crate::sheets::{self, File};
+use crate::sheets::{self, File, JOBS};
 
 /// Every file under `sheets/demo`.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/demo_files.rs"));
-
-/// The file that tells the demo's jobs.
-const JOBS: &str = "jobs.toml";
 
 /// The day for which the demo's dates are written.
 const WRITTEN_FOR: Date = date(2026, 11, 25);

@@ -5,6 +5,9 @@ mod check;
 mod data_folder;
 mod demo;
 mod failure;
+mod job;
+mod lists;
+mod print;
 mod serve;
 mod sheets;
 
@@ -38,9 +41,21 @@ async fn run(command: Command) -> Result<(), Failure> {
     match command {
         Command::Demo(demo) => demo::run(demo).await,
         Command::Serve(serve) => serve::run(serve).await,
+        Command::Job(args) => job::run(args.command).await,
+        Command::Tools { text, print, store } => lists::tools(text, print.json, store).await,
+        Command::Gauges { print, store } => lists::gauges(print.json, store).await,
+        Command::Find { text, print, store } => lists::find(&text, print.json, store).await,
+        Command::Erase { name, store } => lists::erase(&name, store).await,
         Command::Sheets(sheets) => match sheets.command {
             SheetsCommand::Check { paths } => sheets::check(&paths),
             SheetsCommand::Load { paths, by, store } => sheets::load(&paths, &by, store).await,
+            SheetsCommand::List { print, store } => lists::sheets(print.json, store).await,
+            SheetsCommand::Show {
+                kind,
+                id,
+                revision,
+                store,
+            } => lists::sheet(&kind, &id, revision, store).await,
             SheetsCommand::Withdraw {
                 kind,
                 id,

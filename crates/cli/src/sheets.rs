@@ -15,6 +15,9 @@ use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
 
+/// The file beside the demo sheets that tells the demo's jobs.
+pub const JOBS: &str = "jobs.toml";
+
 /// A sheet file: its name, its text, what it says.
 pub struct File {
     /// Name, for messages.
@@ -151,9 +154,14 @@ fn collect(path: &Path, named: bool, found: &mut Vec<File>) -> Result<(), Failur
             collect(&path, false, found)?;
         }
     } else if named || path.extension().is_some_and(|e| e == "toml") {
+        let text = fs::read_to_string(path).map_err(cannot)?;
+        // A copy of the demo's folder brings its jobs along: no sheet, and no mistake either.
+        if !named && path.ends_with(JOBS) && text.contains("\n[[job]]") {
+            return Ok(());
+        }
         found.push(File {
             name: path.display().to_string(),
-            text: fs::read_to_string(path).map_err(cannot)?,
+            text,
         });
     }
     Ok(())

@@ -4,6 +4,7 @@
 
 pub mod app;
 pub mod assets;
+pub mod by_hand;
 pub mod forms;
 mod job;
 mod lists;

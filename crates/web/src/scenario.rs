@@ -22,11 +22,8 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use crate::app::{App, Clock};
-use crate::forms::{FieldErrors, Typed};
-use crate::job::Trouble;
-use crate::security::Guard;
-use crate::shell::Page;
-use crate::{job, receive};
+use crate::by_hand;
+use crate::forms::Typed;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -97,19 +94,8 @@ async fn step(app: &App, today: Date, form: &Form, number: Option<u32>) -> Resul
         ..app.clone()
     };
     let typed = typed(today, form)?;
-    let p = Page::of_person(&Guard::local([0; 32], 0), &form.who);
-    let done = match number {
-        None => receive::carry_out(&app, &p, &typed).await,
-        Some(number) => job::carry_out(&app, &p, number, &form.kind, &typed)
-            .await
-            .map(|_| number),
-    };
-    done.map_err(|trouble| match trouble {
-        Trouble::Fields(errors) => said(&p, &errors),
-        Trouble::Conflict(_) => "the job changed meanwhile".to_owned(),
-        Trouble::Store(error) => error.to_string(),
-        Trouble::Answer(answer) => format!("answered with {}", answer.status()),
-    })
+    let sent = by_hand::send(&app, &form.who, number, &form.kind, &typed).await;
+    sent.map(|sent| sent.number).map_err(|why| why.to_string())
 }
 
 fn moment(app: &App, today: Date, form: &Form) -> Result<Timestamp, jiff::Error> {
@@ -144,12 +130,4 @@ fn resolved(today: Date, value: &str) -> Result<String, String> {
         .map_err(|_| format!("{value} is not a number of days"))?;
     let day = today.checked_add(days.days()).map_err(|e| e.to_string())?;
     Ok(day.to_string())
-}
-
-fn said(p: &Page, errors: &FieldErrors) -> String {
-    let lines: Vec<String> = errors
-        .iter()
-        .map(|(field, message)| format!("{field}: {}", p.say(message)))
-        .collect();
-    lines.join("; ")
 }

@@ -10,7 +10,7 @@ mod judged;
 mod log;
 pub mod names;
 mod page;
-mod papers;
+pub(crate) mod papers;
 mod pause;
 mod post;
 mod proved;
@@ -36,14 +36,14 @@ use uuid::Uuid;
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
+pub(crate) use post::kinds;
 use view::{Refused, View};
 
 /// The routes of a job.
 pub fn routes() -> Router<App> {
     Router::new()
         .route("/jobs/{number}", get(show))
-        .route("/jobs/{number}/report.pdf", get(papers::report))
-        .route("/jobs/{number}/set-up-card.pdf", get(papers::set_up_card))
+        .merge(papers::routes())
         .route("/jobs/{number}/{kind}", post_route(post))
 }
 

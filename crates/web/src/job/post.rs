@@ -39,6 +39,11 @@ pub fn is_kind(kind: &str) -> bool {
     KINDS.iter().any(|(k, _)| *k == kind)
 }
 
+/// Every kind of form.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    KINDS.iter().map(|(kind, _)| *kind)
+}
+
 /// The stage that a kind of form belongs to; `None` if it stands in several.
 pub fn stage_of(kind: &str) -> Option<Stage> {
     KINDS.iter().find(|(k, _)| *k == kind)?.1

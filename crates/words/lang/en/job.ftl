@@ -486,3 +486,6 @@ gauge-flow = flow meter
 ## Forms sent twice
 
 form-repeated = This form was stored before; nothing was stored now. If you changed something in it, send it from the page below.
+
+# At the prompt.
+prompt-not-there = There is no such job or form, or the paper cannot be issued yet.

@@ -7,10 +7,12 @@ mod card;
 mod report;
 mod tests_made;
 
+use axum::Router;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use axum::routing::get;
 use calc::Message;
 use calc::working::fixed;
 use jiff::Timestamp;
@@ -27,35 +29,61 @@ use crate::app::App;
 use crate::shell::{Page, error_page, internal};
 use crate::show;
 
-/// The service report; once the tool was handed back.
-pub(super) async fn report(
-    State(app): State<App>,
-    p: Page,
-    Path(number): Path<u32>,
-) -> Result<Response, Response> {
-    let loaded = load(&app, &p, number).await?;
-    let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
-    let Some(model) = report::report(&v, &loaded) else {
-        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
-    };
-    let name = format!("report-{}.pdf", model.number);
-    let bytes = paper::service_report(&model, p.words).map_err(internal)?;
-    Ok(pdf(&name, bytes))
+/// A paper of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    /// The service report; once the tool was handed back.
+    Report,
+    /// The set-up card; once the set-up was signed off.
+    SetUpCard,
 }
 
-/// The set-up card; once the set-up was signed off.
-pub(super) async fn set_up_card(
-    State(app): State<App>,
-    p: Page,
-    Path(number): Path<u32>,
-) -> Result<Response, Response> {
-    let loaded = load(&app, &p, number).await?;
-    let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
-    let Some(model) = card::card(&v, &loaded) else {
-        return Err(error_page(&p, StatusCode::NOT_FOUND, None));
-    };
-    let bytes = paper::setup_card(&model, p.words).map_err(internal)?;
-    Ok(pdf(&format!("set-up-card-{number}.pdf"), bytes))
+impl Paper {
+    /// Every paper.
+    pub const ALL: [Paper; 2] = [Paper::Report, Paper::SetUpCard];
+
+    /// As in addresses and at the prompt.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Report => "report",
+            Self::SetUpCard => "set-up-card",
+        }
+    }
+}
+
+/// The routes of the papers.
+pub fn routes() -> Router<App> {
+    Paper::ALL.into_iter().fold(Router::new(), |router, which| {
+        let path = format!("/jobs/{{number}}/{}.pdf", which.key());
+        let answer = async move |State(app): State<App>, p: Page, Path(number): Path<u32>| {
+            bytes(&app, &p, number, which)
+                .await
+                .map(|bytes| pdf(&format!("{}-{number}.pdf", which.key()), bytes))
+        };
+        router.route(&path, get(answer))
+    })
+}
+
+/// The paper as PDF.
+pub(crate) async fn bytes(
+    app: &App,
+    p: &Page,
+    number: u32,
+    which: Paper,
+) -> Result<Vec<u8>, Response> {
+    let loaded = load(app, p, number).await?;
+    let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
+    let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
+    match which {
+        Paper::Report => {
+            let model = report::report(&v, &loaded).ok_or_else(not_yet)?;
+            paper::service_report(&model, p.words).map_err(internal)
+        }
+        Paper::SetUpCard => {
+            let model = card::card(&v, &loaded).ok_or_else(not_yet)?;
+            paper::setup_card(&model, p.words).map_err(internal)
+        }
+    }
 }
 
 /// The name is made of digits and our own words, so it can stand in a header.

@@ -1,0 +1,278 @@
+//! Jobs at the prompt: every form of the job page, and the papers.
+
+use std::io::Write;
+use std::path::Path;
+use std::{fs, io};
+
+use calc::Message;
+use jiff::tz::TimeZone;
+use serde_json::{Value, json};
+use shop::job::{Job, Stage, Standing};
+use store::{JobFilter, Store, Which};
+use web::by_hand::{self, NotSent, Paper};
+use web::forms::Typed;
+use web::{App, Clock};
+use words::Words;
+
+use crate::args::{JobCommand, StoreArg};
+use crate::data_folder::store_file;
+use crate::failure::Failure;
+use crate::print::{print_json, table};
+
+/// Runs `setwright job …`.
+pub async fn run(command: JobCommand) -> Result<(), Failure> {
+    match command {
+        JobCommand::List {
+            text,
+            all,
+            json,
+            store,
+        } => list(text, all, json, store).await,
+        JobCommand::Show {
+            number,
+            json,
+            store,
+        } => show(number, json, store).await,
+        JobCommand::Forms => {
+            for kind in by_hand::kinds() {
+                println!("{kind}");
+            }
+            Ok(())
+        }
+        JobCommand::Receive { fields, who, store } => {
+            send(None, "receive", &fields, &who, store).await
+        }
+        JobCommand::Do {
+            number,
+            form,
+            fields,
+            who,
+            store,
+        } => send(Some(number), &form, &fields, &who, store).await,
+        JobCommand::Paper {
+            number,
+            which,
+            out,
+            store,
+        } => paper(number, &which, &out, store).await,
+    }
+}
+
+/// The program without its server.
+pub fn app(store: Store) -> App {
+    App {
+        store,
+        zone: TimeZone::system(),
+        clock: Clock::System,
+    }
+}
+
+async fn list(text: Option<String>, all: bool, json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let filter = JobFilter {
+        which: if all { Which::All } else { Which::Open },
+        text: text.unwrap_or_default(),
+        limit: 1000,
+        offset: 0,
+    };
+    let jobs = store.jobs(&filter).await?;
+    let names = store.names().await?;
+    let name = |key| names.get(key).cloned().unwrap_or_default();
+    if json {
+        let rows: Vec<Value> = jobs
+            .iter()
+            .map(|j| {
+                json!({
+                    "number": j.number, "model": j.model, "serial": j.serial,
+                    "customer": name(&j.customer), "stage": j.stage, "waiting": j.waiting,
+                    "due": j.due.map(|d| d.to_string()), "opened": j.opened.to_string(),
+                    "closed": j.closed.map(|t| t.to_string()), "complaint": j.complaint,
+                })
+            })
+            .collect();
+        return print_json(&Value::from(rows));
+    }
+    let rows = jobs.iter().map(|j| {
+        let due = j.due.map(|d| d.to_string()).unwrap_or_default();
+        let wait = if j.waiting.is_empty() {
+            String::new()
+        } else {
+            format!(" (waits for {})", j.waiting)
+        };
+        vec![
+            j.number.to_string(),
+            j.model.clone(),
+            j.serial.clone(),
+            name(&j.customer),
+            format!("{}{wait}", j.stage),
+            due,
+        ]
+    });
+    table(
+        &["job", "model", "serial", "customer", "stage", "due"],
+        rows,
+    );
+    Ok(())
+}
+
+async fn show(number: u32, json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let row = store
+        .job_by_number(number)
+        .await?
+        .ok_or_else(|| no_job(number))?;
+    let logged = store.entries(row.job).await?;
+    let names = store.names().await?;
+    let entries: Vec<_> = logged.iter().map(|l| l.entry.clone()).collect();
+    let job = Job::fold(&entries).ok_or_else(|| no_job(number))?;
+    let by = |key| names.get(key).cloned().unwrap_or_default();
+    if json {
+        let entries: Vec<Value> = logged
+            .iter()
+            .map(|l| {
+                let body: Value = serde_json::from_str(&l.entry.body.to_json()).unwrap_or_default();
+                json!({
+                    "seq": l.seq, "version": l.entry.version, "at": l.entry.at.to_string(),
+                    "by": by(&l.entry.by), "kind": l.entry.body.kind(), "body": body, "hash": l.hash,
+                })
+            })
+            .collect();
+        let stages: Vec<Value> = Stage::ALL
+            .into_iter()
+            .map(|s| json!({ "stage": s.key(), "standing": standing(&job, s) }))
+            .collect();
+        return print_json(&json!({
+            "number": number, "serial": row.serial, "model": row.model,
+            "customer": by(&row.customer), "version": job.version, "stages": stages, "entries": entries,
+        }));
+    }
+    println!(
+        "Job {number}: {} {}, {}",
+        row.model,
+        row.serial,
+        by(&row.customer)
+    );
+    println!("“{}”", row.complaint);
+    for stage in Stage::ALL {
+        println!("  {:9} {}", stage.key(), standing(&job, stage));
+    }
+    table(
+        &["entry", "at", "by", "kind"],
+        logged.iter().map(|l| {
+            let at = l.entry.at.to_zoned_datetime(TimeZone::system());
+            vec![
+                l.entry.version.to_string(),
+                at.strftime("%Y-%m-%d %H:%M").to_string(),
+                by(&l.entry.by),
+                l.entry.body.kind().to_owned(),
+            ]
+        }),
+    );
+    Ok(())
+}
+
+fn standing(job: &Job, stage: Stage) -> &'static str {
+    match job.standing(stage) {
+        Standing::Done => "done",
+        Standing::Skipped => "not needed",
+        Standing::Now => "now",
+        Standing::Ahead => "later",
+    }
+}
+
+fn no_job(number: u32) -> Failure {
+    Failure::refused(format!("There is no job {number}."))
+}
+
+/// Fields as `name=value`; a name may be given again. `@FILE` (or `@-`) reads a form body.
+fn typed(fields: &[String]) -> Result<Typed, Failure> {
+    let mut typed = Typed::new();
+    for field in fields {
+        if let Some(file) = field.strip_prefix('@') {
+            let body = if file == "-" {
+                io::read_to_string(io::stdin())
+            } else {
+                fs::read_to_string(file)
+            };
+            let body = body.map_err(|e| Failure::refused(format!("{file}: {e}")))?;
+            let read: Value = serde_json::from_str(&body).map_err(|e| {
+                Failure::refused(format!("{file}: {e}. Write an object of names and values."))
+            })?;
+            typed = from_json(typed, &read).ok_or_else(|| {
+                Failure::refused(format!("{file}: write names with texts or lists of texts."))
+            })?;
+            continue;
+        }
+        let (name, value) = field.split_once('=').ok_or_else(|| {
+            Failure::refused(format!("“{field}” is not a field. Write name=value."))
+        })?;
+        typed = typed.with(name, value);
+    }
+    Ok(typed)
+}
+
+fn from_json(mut typed: Typed, read: &Value) -> Option<Typed> {
+    for (name, value) in read.as_object()? {
+        let values = match value {
+            Value::Array(many) => many.as_slice(),
+            one => std::slice::from_ref(one),
+        };
+        for value in values {
+            let text = match value {
+                Value::String(text) => text.clone(),
+                Value::Number(number) => number.to_string(),
+                _ => return None,
+            };
+            typed = typed.with(name, text);
+        }
+    }
+    Some(typed)
+}
+
+async fn send(
+    number: Option<u32>,
+    form: &str,
+    fields: &[String],
+    who: &str,
+    store: StoreArg,
+) -> Result<(), Failure> {
+    let typed = typed(fields)?;
+    let store = Store::open(&store_file(store.store)?).await?;
+    let sent = by_hand::send(&app(store.clone()), who, number, form, &typed).await;
+    store.close().await;
+    let sent = sent.map_err(failure)?;
+    let again = if sent.repeated {
+        " (stored before)"
+    } else {
+        ""
+    };
+    println!("job {}{again}", sent.number);
+    Ok(())
+}
+
+async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<(), Failure> {
+    let Some(which) = Paper::ALL.into_iter().find(|p| p.key() == which) else {
+        let known: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
+        return Err(Failure::refused(format!("Papers: {}.", known.join(", "))));
+    };
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let bytes = by_hand::paper(&app(store), number, which)
+        .await
+        .map_err(failure)?;
+    if out == Path::new("-") {
+        return io::stdout().write_all(&bytes).map_err(Failure::storage);
+    }
+    fs::write(out, bytes).map_err(|e| Failure::storage(format!("{}: {e}", out.display())))?;
+    println!("{}", out.display());
+    Ok(())
+}
+
+fn failure(why: NotSent) -> Failure {
+    match why {
+        NotSent::Store(error) => error.into(),
+        NotSent::NotThere => {
+            Failure::refused(Words::english().say(&Message::new("prompt-not-there")))
+        }
+        why => Failure::refused(why),
+    }
+}

@@ -1,0 +1,173 @@
+//! The lists at the prompt: tools, sheets, gauges, find, and the erasing of a name.
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use serde_json::json;
+use shop::sheet::Kind;
+use store::{Found, Store, ToolFilter};
+
+use crate::args::StoreArg;
+use crate::data_folder::store_file;
+use crate::failure::Failure;
+use crate::print::{print_json, table};
+
+/// Every tool that was here.
+pub async fn tools(text: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let filter = ToolFilter {
+        text: text.unwrap_or_default(),
+        limit: 1000,
+        offset: 0,
+    };
+    let tools = store.tools(&filter).await?;
+    let names = store.names().await?;
+    let owner = |key| names.get(key).cloned().unwrap_or_default();
+    if as_json {
+        let rows = tools.iter().map(|t| {
+            json!({
+                "tool": t.tool.to_string(), "serial": t.serial, "model": t.model,
+                "owner": owner(&t.owner), "counter": t.counter, "last_job": t.last_job,
+            })
+        });
+        return print_json(&rows.collect());
+    }
+    let rows = tools.iter().map(|t| {
+        vec![
+            t.serial.clone(),
+            t.model.clone(),
+            owner(&t.owner),
+            t.counter.map(|n| n.to_string()).unwrap_or_default(),
+            t.last_job.map(|n| n.to_string()).unwrap_or_default(),
+        ]
+    });
+    table(&["serial", "model", "owner", "pulls", "last job"], rows);
+    Ok(())
+}
+
+/// Every sheet in force.
+pub async fn sheets(as_json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let shelf = store.shelf();
+    let all = Kind::ALL.into_iter().flat_map(|kind| shelf.in_force(kind));
+    if as_json {
+        let rows = all.map(|r| {
+            json!({
+                "kind": r.sheet.kind().key(), "id": r.sheet.id(), "name": r.sheet.name(),
+                "revision": r.number,
+            })
+        });
+        return print_json(&rows.collect());
+    }
+    let rows = all.map(|r| {
+        vec![
+            r.sheet.kind().key().to_owned(),
+            r.sheet.id().to_owned(),
+            r.sheet.name().to_owned(),
+            r.number.to_string(),
+        ]
+    });
+    table(&["kind", "id", "name", "revision"], rows);
+    Ok(())
+}
+
+/// The text of a sheet, in its newest or an older revision.
+pub async fn sheet(
+    kind: &str,
+    id: &str,
+    revision: Option<usize>,
+    store: StoreArg,
+) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let shelf = store.shelf();
+    let history = Kind::parse(kind).map_or(&[][..], |kind| shelf.history(kind, id));
+    let at = revision.unwrap_or(history.len());
+    let found = at.checked_sub(1).and_then(|i| history.get(i));
+    let found = found.ok_or_else(|| {
+        Failure::refused(format!("There is no sheet {kind} {id} with that revision."))
+    })?;
+    print!("{}", found.text);
+    Ok(())
+}
+
+/// Every gauge, and whether it is in date.
+pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let shelf = store.shelf();
+    let today = Timestamp::now()
+        .to_zoned_datetime(TimeZone::system())
+        .date();
+    let state = |g: &shop::sheet::Gauge| {
+        if g.in_date(today) {
+            "in date"
+        } else {
+            "out of date"
+        }
+    };
+    if as_json {
+        let rows = shelf.gauges().map(|(pin, g)| {
+            json!({
+                "id": g.id, "name": g.name, "revision": pin.revision, "unit": g.unit.symbol(),
+                "expanded_uncertainty": g.expanded, "due": g.due.to_string(), "in_date": g.in_date(today),
+            })
+        });
+        return print_json(&rows.collect());
+    }
+    let rows = shelf.gauges().map(|(_, g)| {
+        vec![
+            g.id.clone(),
+            g.name.clone(),
+            format!("± {} {}", g.expanded, g.unit.symbol()),
+            g.due.to_string(),
+            state(g).to_owned(),
+        ]
+    });
+    table(&["id", "name", "uncertainty", "due", "state"], rows);
+    Ok(())
+}
+
+/// What the find box finds.
+pub async fn find(text: &str, as_json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let found = store.find(text).await?;
+    let row = |hit: &Found| match hit {
+        Found::Job(j) => ("job", j.number.to_string(), j.serial.clone()),
+        Found::Tool(t) => ("tool", t.serial.clone(), t.model.clone()),
+    };
+    if as_json {
+        let rows = found
+            .iter()
+            .map(row)
+            .map(|(what, id, more)| json!({ "what": what, "id": id, "more": more }));
+        return print_json(&rows.collect());
+    }
+    if found.is_empty() {
+        return Err(Failure::refused(format!("Nothing found for “{text}”.")));
+    }
+    table(
+        &["what", "id", ""],
+        found
+            .iter()
+            .map(row)
+            .map(|(what, id, more)| vec![what.to_owned(), id, more]),
+    );
+    Ok(())
+}
+
+/// Erases a person's name. The record stays whole: it holds a salted hash only.
+pub async fn erase(name: &str, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open(&store_file(store.store)?).await?;
+    let names = store.names().await?;
+    let Some(key) = names
+        .iter()
+        .find(|(_, n)| *n == name)
+        .map(|(key, _)| key.clone())
+    else {
+        return Err(Failure::refused(format!(
+            "Nobody is called “{name}” in this record."
+        )));
+    };
+    store.erase_person(&key).await?;
+    println!("“{name}” is erased");
+    store.close().await;
+    Ok(())
+}

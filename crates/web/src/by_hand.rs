@@ -1,0 +1,124 @@
+//! Forms sent without a browser: at the prompt, or by a scenario. They go through the same reading,
+//! the same rules and the same record as those of a page.
+
+use std::fmt;
+
+use axum::http::StatusCode;
+use store::StoreError;
+
+use crate::app::App;
+use crate::forms::{FieldErrors, Typed};
+use crate::job::{Trouble, papers};
+use crate::security::Guard;
+use crate::shell::Page;
+use crate::{job, receive};
+
+/// What came of a form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sent {
+    /// Number of the job.
+    pub number: u32,
+    /// The form had been stored before; nothing was stored now.
+    pub repeated: bool,
+}
+
+/// Why a form was not carried out.
+#[derive(Debug)]
+pub enum NotSent {
+    /// Fields to mend: name and text of each.
+    Fields(Vec<(String, String)>),
+    /// Another bench wrote meanwhile.
+    Conflict,
+    /// There is no such job or form.
+    NotThere,
+    /// The record could not be read or written.
+    Store(StoreError),
+    /// The program failed; what it says of it.
+    Failed(String),
+}
+
+impl fmt::Display for NotSent {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Fields(fields) => {
+                for (i, (field, text)) in fields.iter().enumerate() {
+                    let end = if i == 0 { "" } else { "\n" };
+                    let colon = if field.is_empty() { "" } else { ": " };
+                    write!(f, "{end}{field}{colon}{text}")?;
+                }
+                Ok(())
+            }
+            Self::Conflict => f.write_str(
+                "Another bench wrote to this job meanwhile. Look at it, then send again.",
+            ),
+            Self::NotThere => f.write_str("There is no such job or form."),
+            Self::Store(error) => write!(f, "{error}"),
+            Self::Failed(why) => f.write_str(why),
+        }
+    }
+}
+
+/// Sends the form `kind` of job `number` (the receipt of a new job without one) for `who`.
+///
+/// # Errors
+/// As the page would answer.
+pub async fn send(
+    app: &App,
+    who: &str,
+    number: Option<u32>,
+    kind: &str,
+    typed: &Typed,
+) -> Result<Sent, NotSent> {
+    let p = page_of(who);
+    let done = match number {
+        None => receive::carry_out(app, &p, typed).await.map(|number| Sent {
+            number,
+            repeated: false,
+        }),
+        Some(number) => job::carry_out(app, &p, number, kind, typed)
+            .await
+            .map(|repeated| Sent { number, repeated }),
+    };
+    done.map_err(|trouble| match trouble {
+        Trouble::Fields(errors) => NotSent::Fields(said(&p, &errors)),
+        Trouble::Conflict(_) => NotSent::Conflict,
+        Trouble::Store(error) => NotSent::Store(error),
+        Trouble::Answer(answer) => of_answer(answer.status()),
+    })
+}
+
+/// A paper of job `number`, as PDF.
+///
+/// # Errors
+/// No such job, or the paper cannot be issued yet.
+pub async fn paper(app: &App, number: u32, which: Paper) -> Result<Vec<u8>, NotSent> {
+    papers::bytes(app, &page_of(""), number, which)
+        .await
+        .map_err(|answer| of_answer(answer.status()))
+}
+
+pub use papers::Paper;
+
+/// The kinds of form that a job takes.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    job::kinds()
+}
+
+fn of_answer(status: StatusCode) -> NotSent {
+    if status == StatusCode::NOT_FOUND {
+        NotSent::NotThere
+    } else {
+        NotSent::Failed(format!("answered with {status}"))
+    }
+}
+
+fn page_of(who: &str) -> Page {
+    Page::of_person(&Guard::local([0; 32], 0), who)
+}
+
+fn said(p: &Page, errors: &FieldErrors) -> Vec<(String, String)> {
+    errors
+        .iter()
+        .map(|(field, message)| (field.to_owned(), p.say(message)))
+        .collect()
+}
