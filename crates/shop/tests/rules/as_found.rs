@@ -1,0 +1,129 @@
+//! Tests as found: before anything destroys the evidence, and before a cause is named.
+
+use shop::entry::{Outcome, Phase};
+use shop::job::{BenchTestIn, Command};
+
+use crate::bench::Bench;
+use crate::walk::{cause, look, not_safe, plan, test};
+
+const TB: &str = "tulvane-tb-32";
+
+fn pulls(values: &[f64]) -> Command {
+    test(Phase::AsFound, "pull-force", "lc-50", values)
+}
+
+#[test]
+fn a_cause_needs_a_test_as_found_or_the_reason_why_there_is_none() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    bench.refuses(cause("collet-teeth-worn"), ": refuse-as-found-first");
+    bench.refuses(
+        Command::NotSafe {
+            reason: " ".to_owned(),
+        },
+        "reason: refuse-reason",
+    );
+    bench.does(not_safe());
+    bench.does(cause("collet-teeth-worn"));
+
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    bench.does(pulls(&[31.0, 31.1, 31.2, 31.0, 31.1]));
+    bench.does(cause("collet-teeth-worn"));
+}
+
+#[test]
+fn no_cause_in_the_tool_needs_a_word_on_what_it_was() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    bench.does(not_safe());
+    let none = |note: &str| Command::ConfirmCause {
+        causes: Vec::new(),
+        note: note.to_owned(),
+    };
+    bench.refuses(none(""), "note: refuse-no-fault-note");
+    bench.refuses(cause("gremlins"), "causes: refuse-no-cause");
+    bench.does(none("the site's air was at 4.4 bar"));
+}
+
+#[test]
+fn nothing_is_tested_as_found_once_a_step_was_done() {
+    let mut bench = Bench::ready(TB);
+    bench.does(pulls(&[31.0, 31.1, 31.2, 31.0, 31.1]));
+    bench.does(plan("collet"));
+    bench.does(look("make-safe", true));
+    for late in [pulls(&[31.0, 31.1, 31.2, 31.0, 31.1]), not_safe()] {
+        bench.refuses(late, ": refuse-as-found-late");
+    }
+}
+
+#[test]
+fn a_test_asks_for_its_readings_its_gauge_and_its_count() {
+    let bench = Bench::received(TB, &["jaws-slip"]);
+    bench.refuses(pulls(&[31.0, 31.1]), "reading: refuse-too-few-readings");
+    bench.refuses(pulls(&[]), ": refuse-no-reading");
+    let five = [31.0, 31.1, 31.2, 31.0, 31.1];
+    for (gauge, why) in [
+        ("", "gauge: gauge-pick"),
+        ("lc-9", "gauge: gauge-unknown"),
+        ("c-3", "gauge: gauge-wrong-kind"),
+    ] {
+        bench.refuses(test(Phase::AsFound, "pull-force", gauge, &five), why);
+    }
+    bench.refuses(
+        test(Phase::AsFound, "pull-farce", "lc-50", &five),
+        ": refuse-no-test",
+    );
+    let one_beyond = [31.0, 31.1, 310.0, 31.0, 31.1];
+    bench.refuses(pulls(&one_beyond), "reading-3: gauge-out-of-range");
+    bench.refuses(
+        Command::ReadBenchTest(BenchTestIn {
+            phase: Phase::AsLeft,
+            test: "release".to_owned(),
+            measured: None,
+            passed: Some(true),
+            note: String::new(),
+        }),
+        ": refuse-not-yet",
+    );
+}
+
+#[test]
+fn the_verdict_is_guarded() {
+    // Limits 30.4 to 35.2 kN of the demo sheet; five equal pulls leave the load cell's own doubt.
+    let verdict = |value: f64| {
+        let mut bench = Bench::received(TB, &["jaws-slip"]);
+        bench.does(pulls(&[value; 5]));
+        let job = bench.job();
+        let read = &job.test(Phase::AsFound, "pull-force").expect("read").body;
+        (read.outcome, read.expanded.expect("doubt"))
+    };
+    let (at_limit, doubt) = verdict(30.4);
+    assert_eq!(at_limit, Outcome::Undecided);
+    assert_eq!(verdict(30.4 + doubt + 0.01).0, Outcome::Accept);
+    assert_eq!(verdict(30.4 + doubt - 0.01).0, Outcome::Undecided);
+    assert_eq!(verdict(30.4 - doubt - 0.01).0, Outcome::Reject);
+}
+
+#[test]
+fn a_gauge_out_of_date_is_kept_and_decides_nothing() {
+    // C-5 was due on 2026-09-15; 20 mm is far outside 23.5 to 24.5 mm.
+    let mut bench = Bench::received(TB, &["short-stroke"]);
+    bench.does(test(
+        Phase::AsFound,
+        "stroke-dry",
+        "c-5",
+        &[20.0, 20.1, 20.0],
+    ));
+    let job = bench.job();
+    let read = &job.test(Phase::AsFound, "stroke-dry").expect("kept").body;
+    assert_eq!(read.readings.len(), 3);
+    assert!(read.readings.iter().all(|r| !r.in_date));
+    assert_eq!(read.outcome, Outcome::Undecided);
+    bench.does(test(
+        Phase::AsFound,
+        "stroke-dry",
+        "c-3",
+        &[20.0, 20.1, 20.0],
+    ));
+    let job = bench.job();
+    let read = &job.test(Phase::AsFound, "stroke-dry").expect("read").body;
+    assert_eq!(read.outcome, Outcome::Reject);
+}

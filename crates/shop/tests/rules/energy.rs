@@ -1,0 +1,105 @@
+//! When nothing may put energy on the tool, and what lifts that.
+
+use shop::diagnosis::{Seen, diagnose};
+use shop::entry::{Phase, Said};
+use shop::job::{Command, Stage};
+
+use crate::bench::{Bench, check, faults};
+use crate::walk::{
+    cause, fit, good_m8, look, looked, not_safe, plan, prove, skip, stick_out, test,
+};
+
+const TB: &str = "tulvane-tb-32";
+const NO_ENERGY: &str = ": refuse-no-energy";
+
+fn note(present: &[&str], absent: &[&str]) -> Command {
+    let ids = |list: &[&str]| list.iter().map(|s| (*s).to_owned()).collect();
+    Command::NoteSymptoms {
+        present: ids(present),
+        absent: ids(absent),
+    }
+}
+
+/// Whether any check that is proposed puts energy on the tool.
+fn proposes_energy(bench: &Bench) -> bool {
+    let job = bench.job();
+    let found = diagnose(faults(), bench.model().drive, &Seen::from(&job)).expect("possible");
+    assert!(!found.next.is_empty(), "some check is left");
+    found.next.iter().any(|n| n.check.state.energised())
+}
+
+fn refuses_energy(bench: &Bench) {
+    let pulls = [31.0, 31.1, 31.2, 31.0, 31.1];
+    bench.refuses(
+        test(Phase::AsFound, "pull-force", "lc-50", &pulls),
+        NO_ENERGY,
+    );
+    bench.refuses(check("known-good-pack", Said::Yes), NO_ENERGY);
+    assert!(!proposes_energy(bench));
+}
+
+#[test]
+fn a_symptom_that_forbids_energy_leaves_dead_checks_only() {
+    for symptom in ["runs-on", "visible-damage", "tool-wet", "pack-damaged"] {
+        let mut bench = Bench::received(TB, &["no-start", symptom]);
+        refuses_energy(&bench);
+        bench.does(check("contact-look", Said::No));
+        // Ruled out, it forbids nothing.
+        bench.does(note(&[], &[symptom]));
+        assert!(proposes_energy(&bench));
+        bench.does(check("known-good-pack", Said::No));
+    }
+}
+
+#[test]
+fn a_tool_that_is_not_safe_to_run_is_not_run() {
+    let mut bench = Bench::received(TB, &["no-start"]);
+    assert!(proposes_energy(&bench));
+    bench.does(not_safe());
+    refuses_energy(&bench);
+    bench.does(check("contact-look", Said::No));
+}
+
+#[test]
+fn what_forbids_energy_cannot_be_left_unmended() {
+    let mut bench = Bench::received(TB, &["runs-on"]);
+    bench.does(not_safe());
+    bench.does(cause("switch-worn"));
+    let mut bench = bench.agreed();
+    bench.refuses(skip(Stage::Rebuilt), NO_ENERGY);
+    // The first power-up after the mending lifts it.
+    bench.does(plan("trigger-switch"));
+    bench.work_until("power-look");
+    bench.does(look("power-look", true));
+    assert!(!bench.job().energy_forbidden(&bench.desk));
+    assert!(proposes_energy(&bench));
+    bench.does(skip(Stage::SetUp));
+    bench.does(looked("release", true));
+}
+
+#[test]
+fn what_shows_after_the_power_up_forbids_anew() {
+    let mut bench = Bench::ready(TB).rebuilt("collet");
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(stick_out(26.2));
+    bench.does(note(&["runs-on"], &[]));
+    bench.refuses(good_m8(6.5), NO_ENERGY);
+    bench.does(note(&[], &["runs-on"]));
+    bench.does(good_m8(6.5));
+
+    let mut bench = Bench::ready(TB).rebuilt("collet").set_up_m8().tested();
+    bench.does(note(&["runs-on"], &[]));
+    bench.refuses(looked("release", true), NO_ENERGY);
+    bench.refuses(prove(), NO_ENERGY);
+}
+
+#[test]
+fn symptoms_are_the_sheet_s_and_not_both_ways() {
+    let bench = Bench::received(TB, &["no-start"]);
+    bench.refuses(note(&["sings"], &[]), "symptoms: refuse-symptom");
+    bench.refuses(note(&[], &[]), "symptoms: refuse-no-symptom");
+    bench.refuses(
+        note(&["hot-body"], &["hot-body"]),
+        "symptoms: refuse-symptom-both",
+    );
+}

@@ -1,0 +1,185 @@
+//! Entries as stored: every kind reads back, old lines stay readable, what is new is refused.
+
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+use rust_decimal::Decimal;
+use serde_json::Value;
+use shop::entry::{
+    Body, EstimateMade, Outcome, PinRecord, PriceLine, Reading, Seen, StepDone, StickOutRead,
+    SymptomsNoted, TrialJointRead,
+};
+
+const STORED: &str = include_str!("entries.txt");
+
+fn stored() -> impl Iterator<Item = (&'static str, &'static str)> {
+    STORED
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .map(|line| line.split_once(' ').expect("kind and body"))
+}
+
+#[test]
+fn a_stored_line_of_each_kind_reads_and_is_written_the_same() {
+    let kinds: BTreeSet<&str> = stored().map(|(kind, _)| kind).collect();
+    assert_eq!(kinds, Body::KINDS.iter().copied().collect());
+    for (kind, json) in stored() {
+        let body = Body::from_json(kind, 1, json).unwrap_or_else(|e| panic!("{e}"));
+        assert_eq!(body.kind(), kind);
+        let value = |json: &str| serde_json::from_str::<Value>(json).expect("JSON");
+        assert_eq!(value(&body.to_json()), value(json), "{kind}");
+        assert_eq!(
+            Body::from_json(kind, body.schema(), &body.to_json()),
+            Ok(body)
+        );
+    }
+}
+
+#[test]
+fn a_field_that_is_missing_is_told() {
+    for (kind, json) in stored() {
+        let Ok(Value::Object(fields)) = serde_json::from_str(json) else {
+            panic!("{json}");
+        };
+        for name in fields.keys() {
+            let mut without = fields.clone();
+            // What may be empty may be left out.
+            if without.remove(name).is_none_or(|v| v.is_null()) || optional(kind, name) {
+                continue;
+            }
+            let json = Value::Object(without).to_string();
+            let told = Body::from_json(kind, 1, &json).expect_err(name);
+            assert!(
+                told.contains(kind) && told.contains(name.as_str()),
+                "{told}"
+            );
+        }
+    }
+}
+
+/// Fields that hold nothing in some entries.
+fn optional(kind: &str, name: &str) -> bool {
+    matches!(
+        (kind, name),
+        (
+            _,
+            "counter" | "sold" | "due" | "probability" | "value" | "expanded" | "turns"
+        ) | ("step-done", "reading" | "outcome")
+            | (
+                "stick-out-read",
+                "stroke_mm" | "set_turns" | "expanded_turns"
+            )
+    )
+}
+
+#[test]
+fn what_this_program_does_not_know_is_refused() {
+    for (kind, json) in stored() {
+        for schema in [0, 2, u32::MAX] {
+            let told = Body::from_json(kind, schema, json).expect_err("a schema not known");
+            assert!(told.contains("schema"), "{told}");
+        }
+    }
+    assert!(Body::from_json("sung", 1, "{}").is_err());
+    for broken in ["", "{", "[]", "null", "{\"down_to\":3}"] {
+        assert!(
+            Body::from_json("route-planned", 1, broken).is_err(),
+            "{broken}"
+        );
+    }
+}
+
+fn reading() -> impl Strategy<Value = Reading> {
+    (-1e4..1e4f64, ".{0,12}", 1..9u32, any::<bool>()).prop_map(|(value, raw, revision, in_date)| {
+        Reading {
+            value,
+            unit: "mm".to_owned(),
+            raw,
+            gauge: PinRecord {
+                id: "c-3".to_owned(),
+                revision,
+            },
+            in_date,
+        }
+    })
+}
+
+fn body() -> impl Strategy<Value = Body> {
+    let text = || ".{0,20}";
+    let lines = prop::collection::vec((text(), 1..1_000_000i64, 0..1_000_000_000i64), 0..4);
+    prop_oneof![
+        (prop::option::of(reading()), text()).prop_map(|(reading, reason)| {
+            StepDone {
+                step: "tighten-nose".to_owned(),
+                outcome: reading.as_ref().map(|_| Outcome::Undecided),
+                reading,
+                reason,
+                note: String::new(),
+            }
+            .into()
+        }),
+        (prop::collection::vec(reading(), 0..5), any::<f64>()).prop_map(|(readings, x)| {
+            let finite = Some(x).filter(|x| x.is_finite());
+            StickOutRead {
+                readings,
+                stroke_mm: None,
+                mean_mm: finite,
+                expanded_mm: finite,
+                turns: finite,
+                set_turns: None,
+                expanded_turns: finite,
+                in_band: false,
+                method: String::new(),
+            }
+            .into()
+        }),
+        (0.0..20.0f64, text()).prop_map(|(turns, note)| {
+            TrialJointRead {
+                turns: Some(turns),
+                readings: Vec::new(),
+                seen: Seen::Good,
+                outcome: Outcome::Accept,
+                method: String::new(),
+                note,
+            }
+            .into()
+        }),
+        lines.prop_map(|lines| {
+            EstimateMade {
+                lines: lines
+                    .into_iter()
+                    .map(|(what, count, each)| PriceLine {
+                        what,
+                        number: String::new(),
+                        count: Decimal::new(count, 2),
+                        each: Decimal::new(each, 2),
+                    })
+                    .collect(),
+                tax_percent: Decimal::from(19),
+                currency: "USD".to_owned(),
+                note: String::new(),
+            }
+            .into()
+        }),
+        prop::collection::vec(text(), 0..4).prop_map(|present| {
+            SymptomsNoted {
+                present,
+                absent: Vec::new(),
+            }
+            .into()
+        }),
+    ]
+}
+
+proptest! {
+    #[test]
+    fn what_is_written_reads_back_to_the_last_digit(body in body()) {
+        let json = body.to_json();
+        prop_assert_eq!(Body::from_json(body.kind(), body.schema(), &json), Ok(body));
+    }
+
+    #[test]
+    fn no_text_makes_the_reader_panic(kind in 0..26usize, json in ".{0,80}") {
+        let _ = Body::from_json(Body::KINDS[kind % Body::KINDS.len()], 1, &json);
+    }
+}

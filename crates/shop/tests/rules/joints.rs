@@ -1,0 +1,288 @@
+//! Reading a trial joint: the verdict, and what to change next.
+
+use calc::screw_stop::Effect;
+use proptest::prelude::*;
+use shop::entry::{JointReading, Outcome, PinRecord, Reading, Seen, TrialJointRead};
+use shop::joint::{Advice, advice, outcome};
+use shop::sheet::{FastenerFamily, SettingBasis};
+
+use crate::bench::{model, shelf};
+
+const ALL_SEEN: [Seen; 10] = [
+    Seen::Good,
+    Seen::Under,
+    Seen::Cut,
+    Seen::LockGroovesTorn,
+    Seen::PullGroovesTorn,
+    Seen::OffAxis,
+    Seen::Gap,
+    Seen::Marked,
+    Seen::BrokeLow,
+    Seen::StubProud,
+];
+
+fn m8() -> &'static FastenerFamily {
+    let found = shelf()
+        .fasteners()
+        .find(|(pin, _)| pin.id == "marlstead-m8");
+    found.expect("a demo fastener").1
+}
+
+fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
+    JointReading {
+        criterion: criterion.to_owned(),
+        reading: Reading {
+            value,
+            unit: "mm".to_owned(),
+            raw: value.to_string(),
+            gauge: PinRecord {
+                id: "c-3".to_owned(),
+                revision: 1,
+            },
+            in_date: true,
+        },
+        outcome,
+    }
+}
+
+fn joint_at(turns: f64, seen: Seen, readings: Vec<JointReading>) -> TrialJointRead {
+    TrialJointRead {
+        turns: Some(turns),
+        outcome: outcome(&readings, seen),
+        readings,
+        seen,
+        method: String::new(),
+        note: String::new(),
+    }
+}
+
+/// Advice on a TB-32 (zero open, away from zero shortens; pitch 1.5 mm) that the table sets at 6.5.
+fn next(joint: &TrialJointRead) -> Advice {
+    let tool = model("tulvane-tb-32");
+    advice(tool, m8(), SettingBasis::StickOut, Some(6.5), joint)
+}
+
+#[track_caller]
+fn stops(joint: &TrialJointRead, why: &str) {
+    match next(joint) {
+        Advice::Stop(message) => assert_eq!(message.id, why),
+        other => panic!("{other:?}"),
+    }
+}
+
+#[track_caller]
+fn changes(joint: &TrialJointRead, effect: Effect, by_turns: f64, to_turns: f64) {
+    let expected = Advice::Change {
+        effect,
+        by_turns,
+        to_turns,
+    };
+    assert_eq!(next(joint), expected);
+}
+
+#[test]
+fn torn_lock_grooves_and_a_cut_collar_ask_for_less_stroke() {
+    for seen in [Seen::LockGroovesTorn, Seen::Cut] {
+        changes(
+            &joint_at(6.5, seen, Vec::new()),
+            Effect::Shortens,
+            0.25,
+            6.75,
+        );
+    }
+    changes(
+        &joint_at(6.5, Seen::Under, Vec::new()),
+        Effect::Lengthens,
+        0.25,
+        6.25,
+    );
+}
+
+#[test]
+fn torn_pull_grooves_are_the_collet_s_doing() {
+    // Also where a reading asks for a change: the adjuster is left alone.
+    let short = vec![read("reach", 1.9, Outcome::Reject)];
+    for readings in [Vec::new(), short] {
+        stops(
+            &joint_at(6.5, Seen::PullGroovesTorn, readings),
+            "joint-collet-slips",
+        );
+    }
+}
+
+#[test]
+fn what_no_turn_mends_leaves_the_adjuster_alone() {
+    for (seen, why) in [
+        (Seen::OffAxis, "joint-off-axis"),
+        (Seen::Gap, "joint-gap"),
+        (Seen::Marked, "joint-anvil-galled"),
+        (Seen::BrokeLow, "joint-broke-low"),
+        (Seen::StubProud, "joint-stub-proud"),
+    ] {
+        stops(&joint_at(6.5, seen, Vec::new()), why);
+    }
+}
+
+#[test]
+fn a_reach_outside_its_limits_is_brought_to_the_middle() {
+    // Limits 0.7 to 1.5 mm, middle 1.1. 1.9 is 0.8 mm off: 0.53 turns, so two quarters longer.
+    let far = joint_at(6.5, Seen::Good, vec![read("reach", 1.9, Outcome::Reject)]);
+    changes(&far, Effect::Lengthens, 0.5, 6.0);
+    // 0.4 is 0.7 mm off: 0.47 turns, two quarters shorter.
+    let near = joint_at(6.5, Seen::Good, vec![read("reach", 0.4, Outcome::Reject)]);
+    changes(&near, Effect::Shortens, 0.5, 7.0);
+    // Never more than a turn at once.
+    let wild = joint_at(6.5, Seen::Good, vec![read("reach", 5.0, Outcome::Reject)]);
+    changes(&wild, Effect::Lengthens, 1.0, 5.5);
+}
+
+#[test]
+fn the_same_change_is_the_other_turn_on_the_other_tool() {
+    // AH-21 with a rivet nut: zero closed, away from zero lengthens. Set length 13.1 of 11.9 to
+    // 12.7: 0.8 mm off the middle, 0.64 turns of 1.25 mm: three quarters more.
+    let found = shelf()
+        .fasteners()
+        .find(|(pin, _)| pin.id == "drumhale-rn6");
+    let joint = joint_at(
+        2.5,
+        Seen::Good,
+        vec![read("set-length", 13.1, Outcome::Reject)],
+    );
+    let nut = found.expect("a demo fastener").1;
+    let said = advice(
+        model("orrinbeck-ah-21"),
+        nut,
+        SettingBasis::Stroke,
+        Some(2.5),
+        &joint,
+    );
+    let expected = Advice::Change {
+        effect: Effect::Lengthens,
+        by_turns: 0.75,
+        to_turns: 3.25,
+    };
+    assert_eq!(said, expected);
+}
+
+#[test]
+fn a_collar_that_is_too_thick_is_not_the_stroke() {
+    let thick = vec![read("collar-diameter", 13.2, Outcome::Reject)];
+    stops(
+        &joint_at(6.5, Seen::Good, thick.clone()),
+        "joint-not-the-stroke",
+    );
+    stops(&joint_at(6.5, Seen::Under, thick), "joint-not-the-stroke");
+}
+
+#[test]
+fn findings_that_contradict_stop_the_work() {
+    let short = vec![read("reach", 1.9, Outcome::Reject)];
+    stops(&joint_at(6.5, Seen::Cut, short), "joint-contradicts");
+    let long = vec![read("reach", 0.4, Outcome::Reject)];
+    stops(&joint_at(6.5, Seen::Under, long), "joint-contradicts");
+}
+
+#[test]
+fn more_than_two_turns_from_the_table_something_else_is_wrong() {
+    let under = |turns| joint_at(turns, Seen::Under, Vec::new());
+    changes(&under(4.75), Effect::Lengthens, 0.25, 4.5);
+    stops(&under(4.5), "joint-far-from-table");
+    let over = |turns| joint_at(turns, Seen::Cut, Vec::new());
+    changes(&over(8.25), Effect::Shortens, 0.25, 8.5);
+    stops(&over(8.5), "joint-far-from-table");
+}
+
+#[test]
+fn the_adjuster_has_an_end() {
+    let tool = model("tulvane-tb-32");
+    let joint = joint_at(0.0, Seen::Under, Vec::new());
+    let said = advice(tool, m8(), SettingBasis::StickOut, Some(0.5), &joint);
+    assert!(
+        matches!(&said, Advice::Stop(m) if m.id == "joint-adjuster-at-end"),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn at_full_stroke_the_adjuster_is_not_the_cause() {
+    let tool = model("tulvane-tb-32");
+    let joint = TrialJointRead {
+        turns: None,
+        ..joint_at(0.0, Seen::Under, Vec::new())
+    };
+    let said = advice(tool, m8(), SettingBasis::FullStroke, None, &joint);
+    assert!(
+        matches!(&said, Advice::Stop(m) if m.id == "joint-full-stroke"),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn a_good_joint_keeps_the_setting_and_an_open_one_asks_again() {
+    let with = |outcome| joint_at(6.5, Seen::Good, vec![read("reach", 1.1, outcome)]);
+    assert_eq!(next(&with(Outcome::Accept)), Advice::Keep);
+    assert_eq!(next(&with(Outcome::Undecided)), Advice::Again);
+}
+
+/// From best to worst.
+fn rank(outcome: Outcome) -> u8 {
+    match outcome {
+        Outcome::Accept => 0,
+        Outcome::Undecided => 1,
+        Outcome::Reject => 2,
+    }
+}
+
+fn any_outcome() -> impl Strategy<Value = Outcome> {
+    prop_oneof![
+        Just(Outcome::Accept),
+        Just(Outcome::Undecided),
+        Just(Outcome::Reject)
+    ]
+}
+
+proptest! {
+    #[test]
+    fn the_verdict_is_the_worst_of_all(outcomes in prop::collection::vec(any_outcome(), 0..5), eye in 0..10usize) {
+        let readings: Vec<JointReading> = outcomes.iter().map(|o| read("reach", 1.1, *o)).collect();
+        let eye = ALL_SEEN[eye];
+        let seen = if eye == Seen::Good { Outcome::Accept } else { Outcome::Reject };
+        let worst = outcomes.iter().chain([&seen]).map(|o| rank(*o)).max();
+        prop_assert_eq!(Some(rank(outcome(&readings, eye))), worst);
+    }
+
+    #[test]
+    fn nothing_that_gets_worse_makes_the_verdict_better(
+        outcomes in prop::collection::vec(any_outcome(), 1..5), at in 0..5usize, to in any_outcome(), eye in 0..10usize,
+    ) {
+        let at = at % outcomes.len();
+        let mut readings: Vec<JointReading> = outcomes.iter().map(|o| read("reach", 1.1, *o)).collect();
+        let before = rank(outcome(&readings, Seen::Good));
+        if rank(to) >= rank(readings[at].outcome) {
+            readings[at].outcome = to;
+        }
+        prop_assert!(rank(outcome(&readings, Seen::Good)) >= before);
+        prop_assert!(rank(outcome(&readings, ALL_SEEN[eye])) >= before);
+        readings.push(read("gap", 0.0, to));
+        prop_assert!(rank(outcome(&readings, Seen::Good)) >= before);
+    }
+
+    #[test]
+    fn advice_never_leaves_the_travel_nor_strays_from_the_table(
+        turns in 0.0..16.0f64, eye in 0..10usize, reach in -2.0..6.0f64, table in 2.0..10.0f64,
+    ) {
+        let verdict = if (0.7..=1.5).contains(&reach) { Outcome::Accept } else { Outcome::Reject };
+        let joint = joint_at(turns, ALL_SEEN[eye], vec![read("reach", reach, verdict)]);
+        let said = advice(model("tulvane-tb-32"), m8(), SettingBasis::StickOut, Some(table), &joint);
+        if let Advice::Change { effect, by_turns, to_turns } = said {
+            prop_assert!(to_turns >= 0.0 && (to_turns - table).abs() <= 2.0);
+            prop_assert!((0.25..=1.0).contains(&by_turns));
+            // On this tool more turns are less stroke.
+            prop_assert_eq!(to_turns > turns, effect == Effect::Shortens);
+            // Too far from the flange ended too soon.
+            if verdict == Outcome::Reject {
+                prop_assert_eq!(effect == Effect::Lengthens, reach > 1.1);
+            }
+        }
+    }
+}

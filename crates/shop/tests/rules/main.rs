@@ -1,0 +1,22 @@
+//! The rules of the shop: what is refused, what is decided, what a job tells, on the demo sheets.
+
+mod as_found;
+mod bench;
+mod corrections;
+mod diagnosis;
+mod energy;
+mod entries;
+mod estimate;
+mod holds;
+mod joints;
+mod noise;
+mod nose;
+mod numbers;
+mod reopened;
+mod route;
+mod set_up;
+mod setting;
+mod simulation;
+mod stages;
+mod walk;
+mod warranty;

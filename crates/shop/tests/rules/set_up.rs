@@ -1,0 +1,244 @@
+//! The commands of the set-up: what a setting, a joint and a sign-off ask for.
+
+use shop::entry::{Outcome, Seen};
+use shop::job::{Command, TypedValue};
+
+use crate::bench::{Bench, measured};
+use crate::walk::{fit, good_m8, joint, sign_off, stick_out};
+
+/// A TB-32 rebuilt, with fastener and nose set chosen.
+fn fitted(code: &str) -> Bench {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    bench.refuses(stick_out(26.2), ": refuse-fit-first");
+    bench.does(fit("marlstead-m8", code, "n8"));
+    bench
+}
+
+fn stroke(mm: f64) -> Command {
+    Command::ChooseStroke {
+        stroke: TypedValue {
+            field: "stroke".to_owned(),
+            raw: mm.to_string(),
+            value: mm,
+        },
+    }
+}
+
+fn last(bench: &Bench) -> Outcome {
+    let job = bench.job();
+    let set_up = job.set_up().expect("fitted");
+    set_up.joints.last().expect("read").body.outcome
+}
+
+#[test]
+fn a_stick_out_is_written_down_with_its_setting() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    let job = bench.job();
+    let read = job
+        .set_up()
+        .expect("fitted")
+        .stick_out()
+        .expect("read")
+        .clone();
+    assert!(read.in_band);
+    // (36.0 - 26.2) / 1.5 = 6.53, to quarters 6 1/2.
+    assert!((read.turns.expect("turns") - 6.533).abs() < 5e-4);
+    assert_eq!(read.set_turns, Some(6.5));
+    assert!((read.mean_mm.expect("mean") - 26.2).abs() < 1e-9);
+}
+
+#[test]
+fn no_joint_is_set_on_a_stick_out_out_of_band() {
+    let mut bench = fitted("08");
+    bench.refuses(good_m8(6.5), ": refuse-setting-first");
+    bench.does(stick_out(29.2));
+    let job = bench.job();
+    let read = job
+        .set_up()
+        .expect("fitted")
+        .stick_out()
+        .expect("kept")
+        .clone();
+    assert!(!read.in_band);
+    assert_eq!((read.turns, read.set_turns), (None, None));
+    bench.refuses(good_m8(6.5), ": refuse-setting-first");
+}
+
+#[test]
+fn no_setting_is_signed_off_on_a_stick_out_out_of_band() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    for _ in 0..3 {
+        bench.does(good_m8(6.5));
+    }
+    bench.does(stick_out(29.2));
+    bench.refuses(sign_off(), ": refuse-setting-first");
+    bench.does(stick_out(26.2));
+    bench.does(sign_off());
+}
+
+#[test]
+fn a_setting_rests_on_a_gauge_in_date() {
+    let bench = fitted("06");
+    let command = |gauge: &str, values: &[f64]| Command::ReadStickOut {
+        measured: measured(gauge, values),
+    };
+    bench.refuses(command("c-5", &[26.2]), "gauge: refuse-gauge-stale");
+    bench.refuses(command("c-3", &[]), "reading: refuse-no-stick-out");
+    bench.refuses(command("lc-50", &[26.2]), "gauge: gauge-wrong-kind");
+}
+
+#[test]
+fn a_joint_names_its_turns_and_what_the_eye_says() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.refuses(joint(None, Seen::Good, &[]), "turns: refuse-turns");
+    // The whole travel is 24 mm of 1.5 mm a turn.
+    for beyond in [-0.25, 16.25, 650.0] {
+        bench.refuses(
+            joint(Some(beyond), Seen::Good, &[]),
+            "turns: refuse-turns-range",
+        );
+    }
+    bench.refuses(
+        joint(Some(6.5), Seen::Good, &[("shine", "c-3", 1.0)]),
+        ": joint-no-criterion",
+    );
+}
+
+#[test]
+fn the_eye_alone_accepts_no_joint() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.does(joint(Some(6.5), Seen::Good, &[]));
+    assert_eq!(last(&bench), Outcome::Undecided);
+    bench.does(joint(Some(6.5), Seen::Cut, &[]));
+    assert_eq!(last(&bench), Outcome::Reject);
+    bench.refuses(sign_off(), ": refuse-last-joint");
+}
+
+#[test]
+fn two_places_on_one_collar_do_not_make_up_for_one_another() {
+    // 12.90 to 13.12 mm: the mean of 12.85 and 13.15 is right, both places are not.
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.does(Command::ReadJoint(shop::job::TrialJointIn {
+        turns: Some(TypedValue {
+            field: "turns".to_owned(),
+            raw: "6 1/2".to_owned(),
+            value: 6.5,
+        }),
+        readings: vec![(
+            "collar-diameter".to_owned(),
+            measured("m-1", &[12.85, 13.15]),
+        )],
+        seen: Some(Seen::Good),
+        note: String::new(),
+    }));
+    assert_eq!(last(&bench), Outcome::Reject);
+}
+
+#[test]
+fn a_joint_read_with_a_gauge_out_of_date_stays_undecided() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.does(joint(Some(6.5), Seen::Good, &[("reach", "c-5", 1.1)]));
+    assert_eq!(last(&bench), Outcome::Undecided);
+}
+
+#[test]
+fn the_sign_off_asks_for_good_joints_in_a_row_at_one_setting() {
+    // The demo shop asks for three.
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.refuses(sign_off(), ": refuse-last-joint");
+    bench.does(good_m8(6.75));
+    bench.does(good_m8(6.5));
+    bench.does(good_m8(6.5));
+    assert_eq!(bench.job().set_up().expect("fitted").good_in_a_row(), 2);
+    bench.refuses(sign_off(), "reason: refuse-joints-in-a-row");
+    bench.does(joint(Some(6.5), Seen::Under, &[]));
+    bench.refuses(sign_off(), ": refuse-last-joint");
+    for _ in 0..3 {
+        bench.does(good_m8(6.5));
+    }
+    bench.refuses(
+        Command::SignOffSetUp {
+            locked: false,
+            reason: String::new(),
+        },
+        "locked: refuse-not-locked",
+    );
+    bench.does(sign_off());
+    let job = bench.job();
+    let signed = job
+        .set_up()
+        .expect("fitted")
+        .signed_off
+        .clone()
+        .expect("signed");
+    assert_eq!(signed.body.turns, Some(6.5));
+}
+
+#[test]
+fn fewer_joints_stand_with_a_reason() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    bench.does(good_m8(6.5));
+    bench.does(Command::SignOffSetUp {
+        locked: true,
+        reason: "only two plates of the customer's left".to_owned(),
+    });
+}
+
+#[test]
+fn a_rivet_nut_is_set_by_the_wanted_stroke() {
+    let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
+    bench.does(fit("drumhale-rn6", "10-30", "n26-rn6"));
+    bench.refuses(stick_out(26.2), ": refuse-stick-out-says-nothing");
+    // The fastener allows 2.8 to 3.6 mm.
+    for outside in [2.7, 3.7] {
+        bench.refuses(stroke(outside), "stroke: refuse-stroke-range");
+    }
+    bench.does(stroke(3.125));
+    let job = bench.job();
+    let read = job
+        .set_up()
+        .expect("fitted")
+        .stick_out()
+        .expect("chosen")
+        .clone();
+    // 3.125 / 1.25 = 2 1/2 turns.
+    assert_eq!(
+        (read.set_turns, read.stroke_mm, read.in_band),
+        (Some(2.5), Some(3.125), true)
+    );
+    fitted("06").refuses(stroke(3.0), ": refuse-not-by-stroke");
+}
+
+#[test]
+fn at_full_stroke_the_band_still_tells_a_wrong_code() {
+    let mut bench = Bench::ready("skarnholt-hp-90").rebuilt("collet");
+    bench.does(fit("brackwell-b12", "12", "n48-b12"));
+    let good = [("collar-diameter", "m-1", 20.9), ("pin-end", "d-1", 0.0)];
+    bench.does(stick_out(64.0));
+    bench.refuses(joint(None, Seen::Good, &good), ": refuse-setting-first");
+    bench.does(stick_out(62.0));
+    for _ in 0..3 {
+        bench.does(joint(None, Seen::Good, &good));
+    }
+    // No adjuster to lock.
+    bench.does(Command::SignOffSetUp {
+        locked: false,
+        reason: String::new(),
+    });
+}
+
+#[test]
+fn a_blind_rivet_needs_no_stick_out() {
+    let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
+    bench.does(fit("drumhale-db4", "4", "n26-db4"));
+    bench.does(joint(None, Seen::Good, &[("stem-end", "d-1", 0.0)]));
+    assert_eq!(last(&bench), Outcome::Accept);
+}

@@ -1,0 +1,352 @@
+//! A job led through its stages with good readings, as a test needs it.
+
+use calc::decision::Limits;
+use calc::screw_stop::Hand;
+use calc::units::Unit;
+use rust_decimal::Decimal;
+use shop::entry::{Cover, Phase, PriceLine, Seen};
+use shop::job::{AnswerIn, BenchTestIn, Command, Measured, ReturnIn, TrialJointIn, TypedValue};
+use shop::route::{Act, Hold, Step};
+use shop::sheet::{BenchTestKind, Direction, GaugeKind};
+
+use crate::bench::{Bench, TODAY, measured, person, shelf};
+
+/// A step with its look or tick.
+pub fn look(step: &str, passed: bool) -> Command {
+    Command::DoStep {
+        step: step.to_owned(),
+        measured: None,
+        passed: Some(passed),
+        reason: String::new(),
+        note: String::new(),
+    }
+}
+
+/// A plain step.
+pub fn tick(step: &str) -> Command {
+    with_reason(step, "")
+}
+
+/// A step without a reading, with a reason.
+pub fn with_reason(step: &str, reason: &str) -> Command {
+    Command::DoStep {
+        step: step.to_owned(),
+        measured: None,
+        passed: None,
+        reason: reason.to_owned(),
+        note: String::new(),
+    }
+}
+
+/// A step with its reading.
+pub fn reading(step: &str, gauge: &str, value: f64) -> Command {
+    Command::DoStep {
+        step: step.to_owned(),
+        measured: Some(measured(gauge, &[value])),
+        passed: None,
+        reason: String::new(),
+        note: String::new(),
+    }
+}
+
+pub fn plan(down_to: &str) -> Command {
+    Command::PlanRoute {
+        down_to: down_to.to_owned(),
+        note: String::new(),
+    }
+}
+
+pub fn renew(part: &str) -> Command {
+    Command::ReplacePart {
+        part: part.to_owned(),
+        number: String::new(),
+        reason: "worn".to_owned(),
+        counter: None,
+    }
+}
+
+pub fn not_safe() -> Command {
+    Command::NotSafe {
+        reason: "the case is open".to_owned(),
+    }
+}
+
+pub fn cause(id: &str) -> Command {
+    Command::ConfirmCause {
+        causes: vec![id.to_owned()],
+        note: String::new(),
+    }
+}
+
+pub fn warranty() -> Command {
+    Command::JudgeWarranty {
+        cover: Cover::NotCovered,
+        term: "wear".to_owned(),
+        evidence: "the collet".to_owned(),
+    }
+}
+
+pub fn estimate(each: i64) -> Command {
+    Command::Estimate {
+        lines: vec![PriceLine {
+            what: "Collet".to_owned(),
+            number: "CR8".to_owned(),
+            count: Decimal::ONE,
+            each: Decimal::from(each),
+        }],
+        note: String::new(),
+    }
+}
+
+pub fn answer(yes: bool) -> Command {
+    Command::Answer(AnswerIn {
+        yes: Some(yes),
+        name: Some(person("customer")),
+        on: Some(TODAY),
+        note: String::new(),
+    })
+}
+
+pub fn hand_back() -> Command {
+    Command::Return(ReturnIn {
+        to: Some(person("driver")),
+        authorised: Some(person("bench")),
+        with: Vec::new(),
+        checked: true,
+        note: String::new(),
+    })
+}
+
+pub fn sign_off() -> Command {
+    Command::SignOffSetUp {
+        locked: true,
+        reason: String::new(),
+    }
+}
+
+pub fn prove() -> Command {
+    Command::SignOffProof {
+        reason: String::new(),
+    }
+}
+
+pub fn skip(stage: shop::job::Stage) -> Command {
+    Command::Skip {
+        stage,
+        reason: "not needed".to_owned(),
+    }
+}
+
+/// A bench test with these readings.
+pub fn test(phase: Phase, id: &str, gauge: &str, values: &[f64]) -> Command {
+    Command::ReadBenchTest(BenchTestIn {
+        phase,
+        test: id.to_owned(),
+        measured: Some(measured(gauge, values)),
+        passed: None,
+        note: String::new(),
+    })
+}
+
+/// A bench test by eye.
+pub fn looked(id: &str, passed: bool) -> Command {
+    Command::ReadBenchTest(BenchTestIn {
+        phase: Phase::AsLeft,
+        test: id.to_owned(),
+        measured: None,
+        passed: Some(passed),
+        note: String::new(),
+    })
+}
+
+pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
+    Command::Fit {
+        fastener: fastener.to_owned(),
+        code: code.to_owned(),
+        nose_set: nose_set.to_owned(),
+        collet: None,
+    }
+}
+
+pub fn stick_out(mm: f64) -> Command {
+    Command::ReadStickOut {
+        measured: measured("c-3", &[mm, mm + 0.02, mm - 0.02]),
+    }
+}
+
+/// A trial joint at `turns`.
+pub fn joint(turns: Option<f64>, seen: Seen, readings: &[(&str, &str, f64)]) -> Command {
+    Command::ReadJoint(TrialJointIn {
+        turns: turns.map(|value| TypedValue {
+            field: "turns".to_owned(),
+            raw: value.to_string(),
+            value,
+        }),
+        seen: Some(seen),
+        readings: readings
+            .iter()
+            .map(|(id, gauge, value)| ((*id).to_owned(), measured(gauge, &[*value])))
+            .collect(),
+        note: String::new(),
+    })
+}
+
+/// A good joint of a Marlstead M8 with the adjuster at `turns`.
+pub fn good_m8(turns: f64) -> Command {
+    let good = [("collar-diameter", "m-1", 13.0), ("reach", "d-1", 1.1)];
+    joint(Some(turns), Seen::Good, &good)
+}
+
+fn middle(limits: Limits) -> f64 {
+    match (limits.lower(), limits.upper()) {
+        (Some(l), Some(u)) => f64::midpoint(l, u),
+        (Some(l), None) => l * 1.1,
+        (_, u) => u.unwrap_or(1.0) * 0.6,
+    }
+}
+
+/// The finest gauge in date that reads `value`.
+fn gauge_for(unit: Unit, kinds: &[GaugeKind], hand: Option<Hand>, value: f64) -> String {
+    let way = hand.map(|hand| match hand {
+        Hand::Right => Direction::Clockwise,
+        Hand::Left => Direction::CounterClockwise,
+    });
+    let gauges = shelf().gauges().map(|(_, gauge)| gauge);
+    let fits = gauges
+        .filter(|g| g.unit == unit && g.in_date(TODAY))
+        .filter(|g| kinds.is_empty() || kinds.contains(&g.kind))
+        .filter(|g| (g.range.0..=g.range.1).contains(&value))
+        .filter(|g| way.is_none_or(|way| g.directions.contains(&way)));
+    let finest = fits.min_by(|a, b| a.expanded.total_cmp(&b.expanded));
+    finest.expect("a gauge").id.clone()
+}
+
+/// A good reading for a hold step.
+pub fn good_reading(step: &Step) -> Measured {
+    let Some(Hold::Reading {
+        unit,
+        limits,
+        gauges,
+    }) = step.hold()
+    else {
+        panic!("{} asks for no reading", step.id);
+    };
+    let value = match &step.act {
+        Act::Gauge(_, wear) => wear.new,
+        _ => middle(limits),
+    };
+    measured(&gauge_for(unit, &gauges, step.hand(), value), &[value])
+}
+
+impl Bench {
+    /// The cause is confirmed after one test as found.
+    pub fn found(mut self, id: &str) -> Self {
+        let tests = &self.model().bench_tests;
+        let test = tests.iter().find(|t| t.as_found).expect("as found");
+        self.does(as_it_should(test, Phase::AsFound));
+        self.does(cause(id));
+        self
+    }
+
+    /// Price and yes.
+    pub fn agreed(mut self) -> Self {
+        self.does(warranty());
+        self.does(estimate(100));
+        self.does(answer(true));
+        self
+    }
+
+    /// A tool with worn teeth, agreed.
+    pub fn ready(model: &str) -> Self {
+        Self::received(model, &["jaws-slip"])
+            .found("collet-teeth-worn")
+            .agreed()
+    }
+
+    /// Does every step up to `until`, without it, with good readings and passed looks.
+    pub fn work_until(&mut self, until: &str) {
+        loop {
+            let steps = self.job().route_steps(self.model()).expect("a route");
+            let next = self.job().next_step(&steps).expect("a step is open");
+            let step = &steps[next];
+            if step.id == until {
+                return;
+            }
+            self.does(self.good(step));
+        }
+    }
+
+    /// The step done well.
+    fn good(&self, step: &Step) -> Command {
+        let wants = step.hold();
+        Command::DoStep {
+            step: step.id.clone(),
+            measured: matches!(wants, Some(Hold::Reading { .. })).then(|| good_reading(step)),
+            passed: (wants == Some(Hold::Look)).then_some(true),
+            reason: match &step.act {
+                Act::Fit(part) if part.renew => "renewed last week".to_owned(),
+                _ => String::new(),
+            },
+            note: String::new(),
+        }
+    }
+
+    /// Strip and rebuild down to `part`, first power-up passed.
+    pub fn rebuilt(mut self, part: &str) -> Self {
+        self.does(plan(part));
+        self.work_until("power-look");
+        self.does(look("power-look", true));
+        self
+    }
+
+    /// A TB-32 set up for a Marlstead M8, signed off.
+    pub fn set_up_m8(mut self) -> Self {
+        self.does(fit("marlstead-m8", "06", "n8"));
+        self.does(stick_out(26.2));
+        for _ in 0..3 {
+            self.does(good_m8(6.5));
+        }
+        self.does(sign_off());
+        self
+    }
+
+    /// Every bench test as left, well inside its limits.
+    pub fn tested(mut self) -> Self {
+        for test in &self.model().bench_tests {
+            self.does(as_it_should(test, Phase::AsLeft));
+        }
+        self
+    }
+
+    /// A TB-32 proved and ready to go back.
+    pub fn proved() -> Self {
+        let mut bench = Self::ready("tulvane-tb-32").rebuilt("collet").set_up_m8();
+        bench = bench.tested();
+        bench.does(prove());
+        bench
+    }
+}
+
+fn as_it_should(test: &shop::sheet::BenchTest, phase: Phase) -> Command {
+    let measured = match &test.kind {
+        BenchTestKind::Measured {
+            unit,
+            limits,
+            count,
+            gauges,
+            ..
+        } => {
+            let value = middle(*limits);
+            let gauge = gauge_for(*unit, gauges, None, value);
+            Some(measured(&gauge, &vec![value; *count]))
+        }
+        BenchTestKind::Looked { .. } => None,
+    };
+    Command::ReadBenchTest(BenchTestIn {
+        phase,
+        test: test.id.clone(),
+        passed: measured.is_none().then_some(true),
+        measured,
+        note: String::new(),
+    })
+}

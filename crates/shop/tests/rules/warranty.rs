@@ -1,0 +1,143 @@
+//! The proposed warranty verdict, branch by branch. The demo TB-32 is covered for 24 months and
+//! 150 000 pulls; anvil, collet, springs and packs wear and are excluded.
+
+use jiff::civil::{Date, date};
+use shop::entry::Cover;
+use shop::job::ReceiveIn;
+use shop::warranty::{Proposal, propose};
+
+use crate::bench::{Bench, TODAY, arg, faults, model, receipt};
+use crate::walk::{cause, not_safe};
+
+const TB: &str = "tulvane-tb-32";
+
+fn judged(change: impl FnOnce(&mut ReceiveIn), causes: &[&str]) -> Proposal {
+    let mut input = receipt(model(TB), &["no-start"]);
+    change(&mut input);
+    let mut bench = Bench::taken_in(&input);
+    bench.does(not_safe());
+    for id in causes {
+        bench.does(cause(id));
+    }
+    propose(&bench.job(), model(TB), faults(), TODAY)
+}
+
+#[track_caller]
+fn is(found: &Proposal, cover: Cover, term: &str, evidence: &str) {
+    let what = (found.cover, found.term.id, found.evidence.id);
+    assert_eq!(what, (cover, term, evidence));
+}
+
+fn sold(on: Date) -> impl FnOnce(&mut ReceiveIn) {
+    move |input| input.sold = Some(on)
+}
+
+#[test]
+fn a_defect_in_time_is_covered() {
+    let found = judged(|_| {}, &["switch-worn"]);
+    is(&found, Cover::Covered, "term-defect", "evidence-in-time");
+}
+
+#[test]
+fn the_last_day_is_still_covered() {
+    for (day, cover) in [
+        (date(2024, 11, 25), Cover::Covered),
+        (date(2024, 11, 26), Cover::Covered),
+        (date(2024, 11, 24), Cover::NotCovered),
+        (date(2000, 1, 1), Cover::NotCovered),
+    ] {
+        let found = judged(sold(day), &["switch-worn"]);
+        assert_eq!(found.cover, cover, "{day}");
+    }
+    let late = judged(sold(date(2024, 11, 24)), &["switch-worn"]);
+    is(&late, Cover::NotCovered, "term-months", "evidence-sold");
+    assert_eq!(arg(&late.evidence, "until"), "2026-11-24");
+}
+
+#[test]
+fn the_last_pull_is_still_covered() {
+    for (counter, cover) in [(150_000, Cover::Covered), (150_001, Cover::NotCovered)] {
+        let found = judged(|i| i.counter = Some(counter), &["switch-worn"]);
+        assert_eq!(found.cover, cover, "{counter}");
+    }
+    let found = judged(|i| i.counter = Some(150_001), &["switch-worn"]);
+    is(&found, Cover::NotCovered, "term-pulls", "evidence-counter");
+}
+
+#[test]
+fn without_the_counter_nobody_can_say_that_the_pulls_were_kept() {
+    let found = judged(|i| i.counter = None, &["switch-worn"]);
+    is(
+        &found,
+        Cover::CannotTell,
+        "term-pulls",
+        "evidence-no-counter",
+    );
+    // What is not covered anyway needs no counter.
+    let found = judged(|i| i.counter = None, &["collet-teeth-worn"]);
+    is(&found, Cover::NotCovered, "term-wear", "evidence-wear");
+}
+
+#[test]
+fn without_the_day_of_sale_nobody_can_say() {
+    let found = judged(|i| i.sold = None, &["switch-worn"]);
+    is(&found, Cover::CannotTell, "term-months", "evidence-no-sale");
+}
+
+#[test]
+fn a_missing_internal_part_ends_it() {
+    // Kit of the demo sheet: the fourth line is the tail collector, internal; the fifth the wrench.
+    let found = judged(|i| i.came[3] = 0, &["switch-worn"]);
+    is(
+        &found,
+        Cover::NotCovered,
+        "term-complete",
+        "evidence-missing",
+    );
+    assert_eq!(arg(&found.evidence, "items"), "Tail collector");
+    let found = judged(|i| i.came[4] = 0, &["switch-worn"]);
+    assert_eq!(found.cover, Cover::Covered);
+    // Nothing was counted: nothing came.
+    let found = judged(|i| i.came.clear(), &["switch-worn"]);
+    is(
+        &found,
+        Cover::NotCovered,
+        "term-complete",
+        "evidence-missing",
+    );
+}
+
+#[test]
+fn parts_that_wear_are_not_covered() {
+    let found = judged(|_| {}, &["collet-teeth-worn"]);
+    is(&found, Cover::NotCovered, "term-wear", "evidence-wear");
+    assert_eq!(arg(&found.evidence, "parts"), "Collet CR8, four fingers");
+}
+
+#[test]
+fn a_cause_outside_the_tool_is_no_defect() {
+    let found = judged(|_| {}, &["trigger-released-early"]);
+    is(&found, Cover::NotCovered, "term-defect", "evidence-no-part");
+}
+
+#[test]
+fn without_a_cause_nobody_can_say() {
+    let found = judged(|_| {}, &[]);
+    is(&found, Cover::CannotTell, "term-cause", "evidence-no-cause");
+}
+
+#[test]
+fn an_amended_receipt_changes_the_proposal() {
+    let mut bench = Bench::taken_in(&receipt(model(TB), &["no-start"]));
+    bench.does(not_safe());
+    bench.does(cause("switch-worn"));
+    bench.does(shop::job::Command::AmendReceipt {
+        counter: Some(12_000),
+        sold: None,
+        complaint: "It does not start".to_owned(),
+        due: None,
+        reason: "the bill was for another tool".to_owned(),
+    });
+    let found = propose(&bench.job(), model(TB), faults(), TODAY);
+    assert_eq!(found.cover, Cover::CannotTell);
+}
