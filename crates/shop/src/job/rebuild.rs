@@ -64,12 +64,9 @@ impl Job {
 
     /// Parts that came off and have not been fitted since.
     fn off_now<'a>(&self, model: &'a ToolModel) -> impl Iterator<Item = &'a Part> {
-        let done = |act: &str, part: &Part| self.step(&format!("{act}-{}", part.id));
-        model.parts.iter().filter(move |part| {
-            done("off", part).is_some_and(|off| {
-                done("fit", part).is_none_or(|fitted| fitted.version < off.version)
-            })
-        })
+        let done = |act: &str, part: &Part| self.step(&format!("{act}-{}", part.id)).is_some();
+        let parts = model.parts.iter();
+        parts.filter(move |part| done("off", part) && !done("fit", part))
     }
 
     pub(super) fn do_step(

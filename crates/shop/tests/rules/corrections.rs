@@ -107,8 +107,21 @@ fn the_yes_stays_once_the_work_has_begun() {
     bench.does(strike(planned));
     assert_eq!(bench.job().route, None);
     bench.does(plan("collet"));
+    let planned = bench.job().version;
     bench.does(look("make-safe", true));
     bench.refuses(strike(yes), STANDS);
+    bench.refuses(strike(planned), STANDS);
+}
+
+#[test]
+fn what_the_strip_shows_may_change_the_cause() {
+    let mut bench = Bench::ready(TB);
+    let as_found = bench.job().tests[0].version;
+    bench.does(plan("collet"));
+    bench.does(look("make-safe", true));
+    // Misread, and too late to test as found again: the strip itself is evidence now.
+    bench.does(strike(as_found));
+    bench.does(cause("collet-cracked"));
 }
 
 #[test]

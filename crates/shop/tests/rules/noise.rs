@@ -41,7 +41,7 @@ const VALUES: [f64; 12] = [
 const GAUGES: [&str; 9] = [
     "c-3", "m-1", "d-1", "tw-100", "lc-50", "p-1", "c-5", "", "x",
 ];
-const WORDS: [&str; 4] = ["worn", "", "  ", "⟦δ"];
+const WORDS: [&str; 5] = ["worn", "late", "", "  ", "⟦δ"];
 
 fn of<T: Clone>(list: &[T], pick: usize) -> T {
     list[pick % list.len()].clone()
@@ -83,7 +83,16 @@ fn step(job: &Job, pick: usize) -> String {
         .map_or("polish".to_owned(), |s| s.id.clone())
 }
 
-fn command(job: &Job, p: Picks) -> Command {
+/// What anybody might do: something sensible two times out of three.
+fn command(bench: &Bench, job: &Job, p: Picks) -> Command {
+    if !p.c.is_multiple_of(3) {
+        bench.sensible(p.a)
+    } else {
+        wild(job, p)
+    }
+}
+
+fn wild(job: &Job, p: Picks) -> Command {
     let part = |pick: usize| {
         let parts = &model(TB).parts;
         parts
@@ -281,12 +290,14 @@ fn picks() -> impl Strategy<Value = Vec<Picks>> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(512))]
+
     #[test]
     fn any_command_is_decided_or_refused(stage in 0..6usize, picks in picks()) {
         let mut bench = begun(stage);
         for p in picks {
             let job = bench.job();
-            let said = decide(&job, command(&job, p), &bench.desk);
+            let said = decide(&job, command(&bench, &job, p), &bench.desk);
             let Ok(bodies) = said else {
                 prop_assert!(said.is_err_and(|r| !r.is_empty()), "a refusal has a reason");
                 continue;
@@ -310,7 +321,7 @@ proptest! {
         let mut bench = begun(stage);
         for p in picks {
             let job = bench.job();
-            if let Ok(bodies) = decide(&job, command(&job, p), &bench.desk) {
+            if let Ok(bodies) = decide(&job, command(&bench, &job, p), &bench.desk) {
                 bench.write(bodies);
             }
         }

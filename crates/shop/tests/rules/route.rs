@@ -155,6 +155,20 @@ fn a_part_beside_the_axis_comes_off_alone() {
 }
 
 #[test]
+fn a_part_beside_the_axis_stays_on_when_others_come_off() {
+    let mut model = model("tulvane-tb-32").clone();
+    let beside = model.parts.iter().position(|p| p.off_axis);
+    let part = model.parts.remove(beside.expect("a part beside the axis"));
+    let off = format!("part:{}", part.id);
+    model.parts.insert(1, part);
+    let (open, close) = halves(&route(&model, "collet").expect("a part"));
+    assert!(
+        open.len() > 2 && !open.contains(&off) && !close.contains(&off),
+        "{open:?}"
+    );
+}
+
+#[test]
 fn there_is_no_route_to_a_part_that_is_not_there() {
     assert!(route(model("tulvane-tb-32"), "flux").is_none());
 }

@@ -5,7 +5,9 @@ use calc::screw_stop::Hand;
 use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
-use shop::job::{AnswerIn, BenchTestIn, Command, Measured, ReturnIn, TrialJointIn, TypedValue};
+use shop::job::{
+    AnswerIn, BenchTestIn, Command, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
+};
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
 
@@ -130,7 +132,7 @@ pub fn prove() -> Command {
     }
 }
 
-pub fn skip(stage: shop::job::Stage) -> Command {
+pub fn skip(stage: Stage) -> Command {
     Command::Skip {
         stage,
         reason: "not needed".to_owned(),
@@ -316,6 +318,50 @@ impl Bench {
             self.does(as_it_should(test, Phase::AsLeft));
         }
         self
+    }
+
+    /// What a technician with a TB-32 would do next; `pick` where there is a choice.
+    pub fn sensible(&self, pick: usize) -> Command {
+        let job = self.job();
+        let tests = &self.model().bench_tests;
+        let of = |choices: &[Command]| choices[pick % choices.len()].clone();
+        match job.stage() {
+            None => crate::bench::strike(job.version),
+            Some(Stage::Received | Stage::Fault) => of(&[
+                as_it_should(&tests[0], Phase::AsFound),
+                cause("collet-teeth-worn"),
+                not_safe(),
+            ]),
+            Some(Stage::Agreed) => match (&job.warranty, &job.estimate) {
+                (None, _) => warranty(),
+                (_, None) => estimate(100),
+                _ => of(&[answer(true), answer(true), answer(false), estimate(90)]),
+            },
+            Some(Stage::Rebuilt) => {
+                let steps = job.route_steps(self.model()).unwrap_or_default();
+                match job.next_step(&steps) {
+                    Some(next) if !pick.is_multiple_of(9) => self.good(&steps[next]),
+                    _ => of(&[plan("collet"), skip(Stage::Rebuilt), plan("anvil")]),
+                }
+            }
+            Some(Stage::SetUp) => {
+                let set_up = job.set_up();
+                match set_up.map(|s| (s.stick_out().is_some(), s.good_in_a_row())) {
+                    None => of(&[fit("marlstead-m8", "06", "n8"), skip(Stage::SetUp)]),
+                    Some((false, _)) => stick_out(26.2),
+                    Some((true, good)) if good < 3 => good_m8(6.5),
+                    Some(_) => sign_off(),
+                }
+            }
+            Some(Stage::Proved) => {
+                let open = tests
+                    .iter()
+                    .find(|t| job.test(Phase::AsLeft, &t.id).is_none());
+                let open = open.map(|test| as_it_should(test, Phase::AsLeft));
+                open.unwrap_or_else(|| of(&[prove(), prove(), plan("collet")]))
+            }
+            Some(Stage::Returned) => hand_back(),
+        }
     }
 
     /// A TB-32 proved and ready to go back.
