@@ -10,7 +10,7 @@
 //! band of one expanded uncertainty is the usual choice named there (r = 1).
 
 use crate::error::{CalcError, within};
-use crate::working::{Method, Working};
+use crate::working::{Method, Working, places};
 use crate::{Message, units::Unit};
 
 /// This method.
@@ -139,28 +139,36 @@ pub fn working(
     decimals: usize,
 ) -> Working {
     let symbol = unit.symbol();
+    // Finer than the reading: a small doubt must not show as none.
+    let fine = decimals + 2;
     let mut w = Working::new(METHOD)
         .given("x", Message::new("given-reading"), value, decimals, symbol)
-        .given(
-            "w",
-            Message::new("given-expanded"),
-            expanded,
-            decimals,
+        .given("w", Message::new("given-expanded"), expanded, fine, symbol);
+    if let Some(l) = limits.lower {
+        w = w.given(
+            "L",
+            Message::new("given-lower"),
+            l,
+            places(l, decimals),
             symbol,
         );
-    if let Some(l) = limits.lower {
-        w = w.given("L", Message::new("given-lower"), l, decimals, symbol);
     }
     if let Some(u) = limits.upper {
-        w = w.given("U", Message::new("given-upper"), u, decimals, symbol);
+        w = w.given(
+            "U",
+            Message::new("given-upper"),
+            u,
+            places(u, decimals),
+            symbol,
+        );
     }
     match rule {
         Rule::Guarded => {
             if let Some(l) = limits.lower {
-                w = w.step("a₁", "L + w", l + expanded, decimals, symbol);
+                w = w.step("a₁", "L + w", l + expanded, fine, symbol);
             }
             if let Some(u) = limits.upper {
-                w = w.step("a₂", "U − w", u - expanded, decimals, symbol);
+                w = w.step("a₂", "U − w", u - expanded, fine, symbol);
             }
             w.note(Message::new("rule-guarded"))
         }

@@ -176,6 +176,15 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     text
 }
 
+/// Decimals that write `value` exactly, as a sheet states it: at least `least`, at most 4.
+pub fn places(value: f64, least: usize) -> usize {
+    let exact = |d: &usize| {
+        let scaled = value * 10_f64.powi(i32::try_from(*d).unwrap_or(4));
+        (scaled - scaled.round()).abs() < 1e-6
+    };
+    (least..4).find(exact).unwrap_or(least.max(4))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -204,6 +213,20 @@ mod tests {
             working.step("x", "sin(s) + s²", 0.0, 0, "").steps[0].filled,
             "sin(2) + s²"
         );
+    }
+
+    #[test]
+    fn a_limit_is_written_as_it_is_stated() {
+        for (value, least, decimals) in [
+            (13.12, 1, 2),
+            (13.12, 3, 3),
+            (372.4, 0, 1),
+            (0.1, 0, 1),
+            (30.0, 0, 0),
+        ] {
+            assert_eq!(places(value, least), decimals, "{value}");
+        }
+        assert_eq!(places(1.0 / 3.0, 0), 4);
     }
 
     #[test]

@@ -27,11 +27,12 @@ pub async fn run(args: DemoArgs) -> Result<(), Failure> {
         .keep
         .clone()
         .unwrap_or_else(|| folder.path().join("demo.setwright"));
+    // The port first: a port that is taken is said before anything is written.
+    let listener = listen(IpAddr::V4(Ipv4Addr::LOCALHOST), args.port).await?;
     let store = Store::open(&file).await?;
     if store.head().await?.seq == 0 {
         fill(&store).await?;
     }
-    let listener = listen(IpAddr::V4(Ipv4Addr::LOCALHOST), args.port).await?;
     let guard = guard(&store, fresh_secret(), &listener)?.bench("demo bench");
     println!("This is the demo shop: everything in it is invented.");
     serve(store, guard, listener).await

@@ -248,6 +248,8 @@ async fn rebuild(t: &mut Technician) {
 
 async fn set_up(t: &mut Technician) {
     let fit = [
+        ("made_safe=pack-out", "✓"),
+        ("made_safe=trigger-pressed", "✓"),
         ("fastener", "marlstead-m8"),
         ("code", "08"),
         ("nose_set", "n8"),
@@ -283,11 +285,7 @@ async fn set_up(t: &mut Technician) {
     t.browser.shot("whole-job-3-refused").await;
     t.send(
         "fit",
-        &[
-            ("fastener", "marlstead-m8"),
-            ("code", "06"),
-            ("nose_set", "n8"),
-        ],
+        &[&fit[..2], &[("fastener", "marlstead-m8"), ("code", "06"), ("nose_set", "n8")]].concat(),
     )
     .await;
     t.send(
@@ -313,12 +311,16 @@ async fn set_up(t: &mut Technician) {
             ("gauge-reach", "d-1"),
         ]
     };
+    // A key goes into the nose: without the ticks there is no joint.
     t.send("joint", &joint("1.90")).await;
+    assert!(t.errors().await.contains("make the tool safe"), "{}", t.errors().await);
+    t.send("joint", &fit[..2]).await;
     assert!(
         t.text("#set-up").await.contains("counter-clockwise"),
         "less turns: more stroke"
     );
-    for _ in 0..3 {
+    t.send("joint", &[&fit[..2], &joint("1.10")].concat()).await;
+    for _ in 0..2 {
         t.send("joint", &joint("1.10")).await;
     }
     t.browser.shot("whole-job-4-set-up").await;

@@ -1,6 +1,6 @@
 //! What is printed beside a gauge bar.
 
-use calc::working::fixed;
+use calc::working::{fixed, places};
 
 use super::GaugeBar;
 
@@ -25,7 +25,7 @@ impl GaugeBar {
 
     /// The limits with their unit: `12.90 – 13.12 mm`, `≥ 30.40 kN`.
     pub fn limits_text(&self) -> String {
-        let side = |limit| fixed(limit, self.decimals);
+        let side = |limit| fixed(limit, places(limit, self.decimals));
         let text = match (self.limits.lower(), self.limits.upper()) {
             (Some(l), Some(u)) => format!("{}\u{a0}–\u{a0}{}", side(l), side(u)),
             (Some(l), None) => format!("≥\u{a0}{}", side(l)),

@@ -15,6 +15,9 @@ pub struct Fitted {
     pub nose_set: PinRecord,
     /// Collet length as measured, mm, against look-alikes.
     pub collet_mm: Option<Reading>,
+    /// Make-safe ticks before hands went into the nose, by id.
+    #[serde(default)]
+    pub made_safe: Vec<String>,
 }
 
 /// Stick-out (or, for rivet nuts, the wanted stroke) and the setting that follows.
@@ -82,6 +85,9 @@ pub struct JointReading {
 pub struct TrialJointRead {
     /// Turns that the adjuster stood at; `None` at full stroke.
     pub turns: Option<f64>,
+    /// Make-safe ticks before the adjuster was turned, by id; empty where it was left alone.
+    #[serde(default)]
+    pub made_safe: Vec<String>,
     /// Measured criteria.
     pub readings: Vec<JointReading>,
     /// What the eye says.

@@ -116,6 +116,8 @@ pub enum Command {
         nose_set: String,
         /// Collet length as measured.
         collet: Option<Measured>,
+        /// Make-safe ticks.
+        made_safe: Vec<String>,
     },
     /// Read the stick-out.
     ReadStickOut {
@@ -222,7 +224,15 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             code,
             nose_set,
             collet,
-        } => job.fit(&fastener, &code, &nose_set, collet.as_ref(), desk),
+            made_safe,
+        } => job.fit(
+            &fastener,
+            &code,
+            &nose_set,
+            collet.as_ref(),
+            made_safe,
+            desk,
+        ),
         Command::ReadStickOut { measured } => job.read_stick_out(&measured, desk),
         Command::ChooseStroke { stroke } => job.choose_stroke(&stroke, desk),
         Command::ReadJoint(joint) => job.read_joint(&joint, desk),

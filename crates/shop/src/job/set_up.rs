@@ -7,7 +7,7 @@ use calc::units::Unit;
 
 use super::fault::{method_of, worst_of};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
-use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
+use super::{Desk, Job, Measured, SetUp, Stage, TypedValue, make_safe_ticks};
 use crate::entry::{
     Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,
@@ -31,6 +31,8 @@ const LENGTH_GAUGES: [GaugeKind; 3] = [
 pub struct TrialJointIn {
     /// Turns that the adjuster stood at; `None` at full stroke.
     pub turns: Option<TypedValue>,
+    /// Make-safe ticks, asked for where the adjuster was turned.
+    pub made_safe: Vec<String>,
     /// Criterion id with its reading, in the order of the sheet; those not measured are left out.
     pub readings: Vec<(String, Measured)>,
     /// What the eye says; `None` if nothing was picked.
@@ -98,6 +100,7 @@ impl Job {
         code: &str,
         nose_id: &str,
         collet: Option<&Measured>,
+        made_safe: Vec<String>,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::SetUp)?;
@@ -107,6 +110,7 @@ impl Job {
         let fastener = fastener_pin.as_ref().and_then(|p| desk.shelf.fastener(p));
         let nose = nose_pin.as_ref().and_then(|p| desk.shelf.nose_set(p));
         let mut refusals = Refusals::new();
+        refusals.extend(hands_at_risk(model, &made_safe));
         if fastener.is_none() {
             refusals.push(refuse("fastener", Message::new("refuse-pick-fastener")));
         }
@@ -150,6 +154,7 @@ impl Job {
             code: code.to_owned(),
             nose_set: PinRecord::from(&nose_pin),
             collet_mm: readings.into_iter().next(),
+            made_safe,
         };
         Ok(vec![fitted.into()])
     }
@@ -236,6 +241,15 @@ impl Job {
             None => refusals.push(refuse("turns", Message::new("refuse-turns"))),
             Some(typed) => refusals.extend(beyond_travel(sheets.model, typed)),
         }
+        let turns = input
+            .turns
+            .as_ref()
+            .filter(|_| !full_stroke)
+            .map(|t| t.value);
+        let turned = set_up.joints.last().is_none_or(|j| j.body.turns != turns);
+        if turned {
+            refusals.extend(hands_at_risk(sheets.model, &input.made_safe));
+        }
         if input.seen.is_none() {
             refusals.push(refuse("seen", Message::new("refuse-seen")));
         }
@@ -250,11 +264,12 @@ impl Job {
             return Err(refusals);
         };
         let read = TrialJointRead {
-            turns: input
-                .turns
-                .as_ref()
-                .filter(|_| !full_stroke)
-                .map(|t| t.value),
+            turns,
+            made_safe: if turned {
+                input.made_safe.clone()
+            } else {
+                Vec::new()
+            },
             outcome: match joint::outcome(&readings, seen) {
                 // The eye alone does not tell whether limits are met.
                 Outcome::Accept if readings.is_empty() && !sheets.fastener.criteria.is_empty() => {
@@ -327,6 +342,14 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
 fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
     let free = sheets.full_stroke() && sheets.fastener.stick_out_mm.is_none();
     free || set_up.stick_out().is_some_and(|s| s.in_band)
+}
+
+/// A refusal where a key or a finger enters the nose and the tool was not made safe.
+fn hands_at_risk(model: &ToolModel, made_safe: &[String]) -> Option<Refusal> {
+    let all = make_safe_ticks(model.drive)
+        .iter()
+        .all(|tick| made_safe.iter().any(|t| t == tick));
+    (!all).then(|| refuse("made_safe", Message::new("refuse-hands-at-risk")))
 }
 
 /// A refusal of turns that the adjuster does not have: its whole travel is the stroke.

@@ -48,6 +48,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
 fn joint_at(turns: f64, seen: Seen, readings: Vec<JointReading>) -> TrialJointRead {
     TrialJointRead {
         turns: Some(turns),
+        made_safe: Vec::new(),
         outcome: outcome(&readings, seen),
         readings,
         seen,
@@ -208,6 +209,7 @@ fn at_full_stroke_the_adjuster_is_not_the_cause() {
     let tool = model("tulvane-tb-32");
     let joint = TrialJointRead {
         turns: None,
+        made_safe: Vec::new(),
         ..joint_at(0.0, Seen::Under, Vec::new())
     };
     let said = advice(tool, m8(), SettingBasis::FullStroke, None, &joint);

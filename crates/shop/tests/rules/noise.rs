@@ -186,6 +186,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             code: of(&["06", "08", ""], p.b).to_owned(),
             nose_set: of(&["n8", "n30-d6", "nose"], p.a).to_owned(),
             collet: Some(values(p)),
+            made_safe: of(&[walk::safe(), Vec::new()], p.c),
         },
         17 => Command::ReadStickOut {
             measured: values(p),
@@ -195,6 +196,7 @@ fn wild(job: &Job, p: Picks) -> Command {
         },
         19 => Command::ReadJoint(TrialJointIn {
             turns: of(&[Some(typed("turns", p.a)), None], p.b),
+            made_safe: of(&[walk::safe(), Vec::new()], p.a),
             readings: vec![(of(&["reach", "gap", "x"], p.c).to_owned(), values(p))],
             seen: of(&[Some(Seen::Good), Some(Seen::Under), None], p.c),
             note: word(p.a),

@@ -36,6 +36,7 @@ fn in_the_set_up() {
             code: "06".to_owned(),
             nose_set: "n8".to_owned(),
             collet: Some(measured("c-3", &[value])),
+            made_safe: crate::walk::safe(),
         };
         bench.refuses(command, "reading-1: gauge-out-of-range");
     }

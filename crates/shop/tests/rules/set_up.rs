@@ -129,6 +129,7 @@ fn two_places_on_one_collar_do_not_make_up_for_one_another() {
             raw: "6 1/2".to_owned(),
             value: 6.5,
         }),
+        made_safe: crate::walk::safe(),
         readings: vec![(
             "collar-diameter".to_owned(),
             measured("m-1", &[12.85, 13.15]),
@@ -241,4 +242,39 @@ fn a_blind_rivet_needs_no_stick_out() {
     bench.does(fit("drumhale-db4", "4", "n26-db4"));
     bench.does(joint(None, Seen::Good, &[("stem-end", "d-1", 0.0)]));
     assert_eq!(last(&bench), Outcome::Accept);
+}
+
+#[test]
+fn before_a_key_or_a_finger_enters_the_nose_the_tool_is_made_safe() {
+    let without = |command: Command| match command {
+        Command::Fit {
+            fastener,
+            code,
+            nose_set,
+            collet,
+            ..
+        } => Command::Fit {
+            fastener,
+            code,
+            nose_set,
+            collet,
+            made_safe: vec!["pack-out".to_owned()],
+        },
+        Command::ReadJoint(mut joint) => {
+            joint.made_safe.clear();
+            Command::ReadJoint(joint)
+        }
+        other => other,
+    };
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    let choose = fit("marlstead-m8", "06", "n8");
+    bench.refuses(without(choose.clone()), "made_safe: refuse-hands-at-risk");
+    bench.does(choose);
+    bench.does(stick_out(26.2));
+    bench.refuses(without(good_m8(6.5)), "made_safe: refuse-hands-at-risk");
+    bench.does(good_m8(6.5));
+    // The adjuster stays where it is: no hand goes near.
+    bench.does(without(good_m8(6.5)));
+    // Turned again: asked for again.
+    bench.refuses(without(good_m8(6.25)), "made_safe: refuse-hands-at-risk");
 }

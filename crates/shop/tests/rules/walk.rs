@@ -161,12 +161,21 @@ pub fn looked(id: &str, passed: bool) -> Command {
     })
 }
 
+/// Every make-safe tick of every drive.
+pub fn safe() -> Vec<String> {
+    use shop::sheet::Drive;
+    let drives = [Drive::Battery, Drive::AirHydraulic, Drive::Hydraulic];
+    let ticks = drives.into_iter().flat_map(shop::job::make_safe_ticks);
+    ticks.map(|&tick| tick.to_owned()).collect()
+}
+
 pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
     Command::Fit {
         fastener: fastener.to_owned(),
         code: code.to_owned(),
         nose_set: nose_set.to_owned(),
         collet: None,
+        made_safe: safe(),
     }
 }
 
@@ -184,6 +193,7 @@ pub fn joint(turns: Option<f64>, seen: Seen, readings: &[(&str, &str, f64)]) -> 
             raw: value.to_string(),
             value,
         }),
+        made_safe: safe(),
         seen: Some(seen),
         readings: readings
             .iter()

@@ -100,11 +100,7 @@ pub fn yes_no(v: &View) -> [Choice; 2] {
 
 /// Limits in words.
 pub fn limits_text(v: &View, limits: &Limits, unit: &str) -> String {
-    let places = |x: f64| {
-        (0..3)
-            .find(|d| (x * 10f64.powi(*d)).fract().abs() < 1e-6)
-            .unwrap_or(3) as usize
-    };
+    let places = |x: f64| calc::working::places(x, 0);
     v.say(&match (limits.lower(), limits.upper()) {
         (Some(l), Some(u)) => Message::new("limits-both")
             .number("lower", l, places(l))

@@ -67,7 +67,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                         @let judged = Judged::of_joint(v, c, read);
                         p.hint {
                             (v.say(&Message::new("joint-number").with("n", i + 1))) ", " (c.name) ": "
-                            (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
+                            (judged.value_text()) " " (judged.doubt_text(v)) ", " (v.gauge_note(&read.reading))
                         }
                         (show::working(v.p, &judged.working()))
                     }
@@ -143,24 +143,35 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let form = v.form("joint");
     let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
     html! {
-        p.warn { (v.t("joint-caution")) small { (v.t("source-maker")) } }
-        (v.wrap(&form, "joint", html! {
-            @if !is_full_stroke(s) {
-                (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
-                    .value(wanted_turns(set_up, s))))
-            }
-            (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
-            @for c in &s.fastener.criteria {
-                @let (value, gauge) = (value_name(&c.id), gauge_name(&c.id));
-                div.criterion {
-                    (form.readings(&Field::new(&value, &c.name).unit(c.unit.symbol()).signed()
-                        .hint(super::bench::limits_text(v, &c.limits, c.unit.symbol())), 1))
-                    (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges)))
+            p.warn { (v.t("joint-caution")) small { (v.t("source-maker")) } }
+            (v.wrap(&form, "joint", html! {
+    @if is_turned(v, set_up, s) { (v.make_safe_ticks(&form)) }
+                    @if !is_full_stroke(s) {
+                    (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
+                        .value(wanted_turns(set_up, s))))
                 }
-            }
-            (form.text(&Field::new("note", v.t("field-note"))))
-        }, "button-joint"))
-    }
+                (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
+                @for c in &s.fastener.criteria {
+                    @let (value, gauge) = (value_name(&c.id), gauge_name(&c.id));
+                    div.criterion {
+                        (form.readings(&Field::new(&value, &c.name).unit(c.unit.symbol()).signed()
+                            .hint(super::bench::limits_text(v, &c.limits, c.unit.symbol())), 1))
+                        (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges)))
+                    }
+                }
+                (form.text(&Field::new("note", v.t("field-note"))))
+            }, "button-joint"))
+        }
+}
+
+/// Whether the adjuster is turned before the next joint; after a refusal, whether it may have been.
+fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets) -> bool {
+    let last = set_up.joints.last();
+    let stays = last.is_some_and(|j| {
+        let stood = j.body.turns.map(paper::fraction).unwrap_or_default();
+        stood == wanted_turns(set_up, s) || is_full_stroke(s)
+    });
+    !stays || v.is_refused("joint")
 }
 
 /// The setting that the next joint is meant to be set at.
@@ -253,6 +264,7 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Comman
         .map(|(_, seen)| seen);
     Some(Command::ReadJoint(TrialJointIn {
         turns,
+        made_safe: typed.all("made_safe").map(str::to_owned).collect(),
         readings,
         seen,
         note: typed.get("note").to_owned(),

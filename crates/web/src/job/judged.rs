@@ -98,8 +98,8 @@ impl<'a> Judged<'a> {
     }
 
     /// `± 0.012`.
-    pub fn doubt_text(&self) -> String {
-        format!("± {}", fixed(self.expanded, self.decimals))
+    pub fn doubt_text(&self, v: &View) -> String {
+        self.bar(v, "").expanded_text()
     }
 
     /// The gauge bar, labelled with what was measured.
@@ -120,7 +120,7 @@ impl<'a> Judged<'a> {
     /// Value, bar, verdict and gauge.
     pub fn show(&self, v: &View, what: &str) -> Markup {
         html! {
-            p.mid { (self.value_text()) " " span.pm { (self.doubt_text()) } }
+            p.mid { (self.value_text()) " " span.pm { (self.doubt_text(v)) } }
             (self.draw(v, what))
             p { (show::chip(v.p, self.verdict)) " " small { (v.gauge_note(self.reading)) } }
         }

@@ -4,6 +4,7 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Body, Entry};
 
+use super::rebuilt;
 use super::view::View;
 
 /// One entry in a line: what kind, and what it says in short.
@@ -68,7 +69,7 @@ fn detail(v: &View, body: &Body) -> String {
         }),
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
-        Body::StepDone(b) => b.step.clone(),
+        Body::StepDone(b) => rebuilt::step_name(v, &b.step),
         Body::PartReplaced(b) => b.number.clone(),
         Body::StickOutRead(b) => {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();

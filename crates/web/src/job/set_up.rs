@@ -99,7 +99,8 @@ fn fit_form(v: &View) -> Markup {
         .collect();
     html! {
         (v.wrap(&form, "fit", html! {
-            (form.select(&Field::new("fastener", v.t("field-fastener")), &fastener_choices))
+            (v.make_safe_ticks(&form))
+                (form.select(&Field::new("fastener", v.t("field-fastener")), &fastener_choices))
             (form.text(&Field::new("code", v.t("field-code")).hint(codes.join("; ")).short()))
             (form.select(&Field::new("nose_set", v.t("field-nose")), &nose_choices))
             (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
@@ -352,6 +353,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 code: text("code"),
                 nose_set: text("nose_set"),
                 collet: Some(collet),
+                made_safe: typed.all("made_safe").map(str::to_owned).collect(),
             }
         }
         "stick-out" => Command::ReadStickOut {

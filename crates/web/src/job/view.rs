@@ -8,7 +8,7 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{PersonKey, Reading};
-use shop::job::{Desk, Job, Measured, TypedValue};
+use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::sheet::{Caution, FaultModel, GaugeKind, ToolModel};
 
 use super::names;
@@ -102,6 +102,16 @@ impl<'a> View<'a> {
                 div.buttons { button { (self.t(button)) } }
             },
         )
+    }
+
+    /// The ticks that stand before hands enter the nose.
+    pub fn make_safe_ticks(&self, form: &Form) -> Markup {
+        let ticks: Vec<Choice> = make_safe_ticks(self.model.drive)
+            .iter()
+            .map(|tick| Choice::new(*tick, self.t(names::make_safe(tick))))
+            .collect();
+        let field = Field::new("made_safe", self.t("field-before-nose"));
+        form.ticks(&field.hint(self.t("source-energy")), &ticks)
     }
 
     /// A caution, with its source.

@@ -104,7 +104,7 @@ paper-tag = Tag
 paper-instrument = Instrument
 paper-expanded = ± (k = 2)
 paper-due = Calibrated until
-paper-deviations = Left out or passed without a reading
+paper-deviations = Left out, or passed with a reason
 paper-corrections = Corrections
 paper-what = What
 paper-by = By

@@ -177,3 +177,6 @@ refuse-not-checked = Check the answers above, then tick that you did.
 refuse-not-waiting = This job is not waiting.
 refuse-struck-already = This entry is struck already.
 refuse-strike = Later work stands on this entry. Strike that first.
+
+# Hands.
+refuse-hands-at-risk = Before a key or a finger enters the nose, make the tool safe and tick each line.

@@ -10,7 +10,7 @@ use shop::estimate::{line_total, totals};
 
 use super::tests_made;
 use crate::job::view::View;
-use crate::job::{Loaded, log, names};
+use crate::job::{Loaded, log, names, rebuilt};
 use crate::show;
 
 /// The report of a job that has ended; `None` before that.
@@ -186,7 +186,7 @@ fn deviations(v: &View) -> Vec<Change> {
         .iter()
         .filter(|s| !s.body.reason.is_empty())
         .map(|s| Change {
-            what: s.body.step.replace('-', " "),
+            what: rebuilt::step_name(v, &s.body.step),
             reason: s.body.reason.clone(),
             by: v.stamp(s.at, &s.by),
         });

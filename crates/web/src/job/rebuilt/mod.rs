@@ -31,10 +31,27 @@ pub fn section(v: &View) -> Markup {
                 (plan(v))
             }
         }
+        @if open && v.job.powered_up() && v.job.proof.is_none() {
+            details open[v.is_refused("route")] {
+                summary { (v.t("refuse-rebuild-done")) }
+                (plan(v))
+            }
+        }
         @if open && !v.job.opened() && v.job.standing(Stage::Rebuilt) == Standing::Now {
             (crate::job::pause::skip_form(v, Stage::Rebuilt))
         }
     }
+}
+
+/// A step by its id, in words; the id itself where the model sheet has no such step.
+pub fn step_name(v: &View, id: &str) -> String {
+    let whole = v
+        .model
+        .parts
+        .iter()
+        .filter_map(|part| shop::route::route(v.model, &part.id));
+    let step = whole.flatten().find(|step| step.id == id);
+    step.map_or_else(|| id.to_owned(), |step| step::title(v, &step))
 }
 
 fn plan(v: &View) -> Markup {

@@ -198,6 +198,7 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
             Some(Hold::Reading { unit, gauges, .. }) => {
                 (v.reading_fields(form, v.t("field-reading"), unit, &gauges, 1))
                 (form.text(&Field::new("reason", v.t("field-hold-reason"))))
+                (form.text(&Field::new("note", v.t("field-note"))))
             }
             Some(Hold::Look) => {
                 (form.radios(&Field::new("passed", v.t("field-passed")), &bench::yes_no(v)))
@@ -211,7 +212,7 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
 }
 
 fn renewed(v: &View, part: &Part) -> bool {
-    v.job.replaced.iter().any(|r| r.body.part == part.id)
+    v.job.renewed(&part.id)
 }
 
 /// Whether a part goes back in only with a written reason.
