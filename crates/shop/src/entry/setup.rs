@@ -16,7 +16,6 @@ pub struct Fitted {
     /// Collet length as measured, mm, against look-alikes.
     pub collet_mm: Option<Reading>,
     /// Make-safe ticks before hands went into the nose, by id.
-    #[serde(default)]
     pub made_safe: Vec<String>,
 }
 
@@ -86,7 +85,6 @@ pub struct TrialJointRead {
     /// Turns that the adjuster stood at; `None` at full stroke.
     pub turns: Option<f64>,
     /// Make-safe ticks before the adjuster was turned, by id; empty where it was left alone.
-    #[serde(default)]
     pub made_safe: Vec<String>,
     /// Measured criteria.
     pub readings: Vec<JointReading>,
