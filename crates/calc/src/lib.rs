@@ -4,14 +4,32 @@
 //! names its formula, units, errors and source. Everything a user sees computed comes with its
 //! [`working::Working`].
 
+pub mod air_line;
+pub mod air_line_rules;
+pub mod ball_screw;
+pub mod battery;
 pub mod bayes;
+pub mod bayes_network;
+pub mod conformity;
+pub mod cylinder;
 pub mod decision;
+pub mod demonstration;
 pub mod error;
+pub mod global_risk;
+pub mod grip_code;
+pub mod intensifier;
 pub mod interpolation;
 pub mod message;
+pub mod noisy_or;
+pub mod normal;
+pub mod power_screw;
+pub mod preload;
 pub mod repeated;
 pub mod screw_stop;
 pub mod student;
+pub mod torque_adapter;
+pub mod torque_tool;
+pub mod uncertainty_budget;
 pub mod units;
 pub mod working;
 pub mod zero_failure;

@@ -2,9 +2,11 @@
 //!
 //! # Source
 //! NIST SP 811 (2008) Appendix B.8: 1 in = 25.4 mm, 1 lbf = 4.448 221 615 260 5 N,
-//! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), all exact by definition.
+//! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), 1 kgf = 9.806 65 N, 1 ozf = 1/16 lbf, all exact by
+//! definition.
 
 const LBF: f64 = 4.448_221_615_260_5;
+const KGF: f64 = 9.806_65;
 const INCH: f64 = 0.0254;
 
 /// What kind of quantity a unit measures.
@@ -71,6 +73,10 @@ units! {
     NewtonMetre "N·m" Torque 1.0, "Newton metre.";
     PoundForceInch "lbf·in" Torque LBF * INCH, "Pound-force inch.";
     PoundForceFoot "lbf·ft" Torque LBF * INCH * 12.0, "Pound-force foot.";
+    OunceForceInch "ozf·in" Torque LBF * INCH / 16.0, "Ounce-force inch.";
+    KilogramForceMetre "kgf·m" Torque KGF, "Kilogram-force metre.";
+    KilogramForceCentimetre "kgf·cm" Torque KGF * 0.01, "Kilogram-force centimetre.";
+    Pascal "Pa" Pressure 1.0, "Pascal.";
     Bar "bar" Pressure 1e5, "Bar.";
     Psi "psi" Pressure LBF / (INCH * INCH), "Pound-force per square inch.";
     Megapascal "MPa" Pressure 1e6, "Megapascal.";
@@ -121,6 +127,9 @@ mod tests {
             (Unit::PoundForceFoot, Unit::NewtonMetre, 1.355_818, 5e-7),
             (Unit::PoundForce, Unit::Newton, 4.448_222, 5e-7),
             (Unit::Psi, Unit::Bar, 0.068_947_57, 5e-9),
+            (Unit::Psi, Unit::Pascal, 6_894.757, 5e-4),
+            (Unit::KilogramForceMetre, Unit::NewtonMetre, 9.806_65, 1e-12),
+            (Unit::OunceForceInch, Unit::NewtonMetre, 7.061_552e-3, 5e-10),
             (Unit::Inch, Unit::Millimetre, 25.4, 1e-12),
         ] {
             let got = from.convert(1.0, to).expect("same dimension");

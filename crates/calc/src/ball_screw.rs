@@ -1,0 +1,175 @@
+//! The torque and power that drive a load through a ball screw.
+//!
+//! # Formula
+//! Driving: T = F · l / (2 π η). Driven back by its load: T = F · l · η / (2 π). Power at n turns a
+//! second: 2 π n T. Energy of a stroke s: F · s / η.
+//!
+//! # Validity
+//! A load that is the same over the stroke; one efficiency both ways.
+//!
+//! # Source
+//! Balance of work; terms of ISO 3408-5 (from memory).
+
+use std::f64::consts::PI;
+
+use crate::Message;
+use crate::error::{CalcError, within};
+use crate::working::{Method, Working};
+
+/// This method.
+pub const METHOD: Method = Method {
+    name: "ball-screw-drive",
+    version: 1,
+    source: "balance of work; terms of ISO 3408-5 (from memory)",
+};
+
+/// A ball screw at work.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BallScrew {
+    /// Axial load, N.
+    pub load_n: f64,
+    /// Travel per turn, mm.
+    pub lead_mm: f64,
+    /// Efficiency, up to 1.
+    pub efficiency: f64,
+    /// Speed, turns per minute.
+    pub speed_per_min: f64,
+    /// Stroke, mm.
+    pub stroke_mm: f64,
+}
+
+/// What it takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drive {
+    /// Driving torque, N·m.
+    pub torque_nm: f64,
+    /// Torque by which the load drives the screw back, N·m.
+    pub back_torque_nm: f64,
+    /// Power at that speed, W.
+    pub power_w: f64,
+    /// Energy of one stroke, J.
+    pub energy_j: f64,
+}
+
+/// Torque, power and energy.
+///
+/// # Errors
+/// A load, lead or efficiency that is not above 0, an efficiency above 1, a negative speed or
+/// stroke.
+pub fn drive(screw: &BallScrew) -> Result<Drive, CalcError> {
+    let load = within("F", screw.load_n, f64::MIN_POSITIVE, 1e12)?;
+    let lead = within("l", screw.lead_mm, f64::MIN_POSITIVE, 1e6)? / 1000.0;
+    let efficiency = within("η", screw.efficiency, 1e-6, 1.0)?;
+    let speed = within("n", screw.speed_per_min, 0.0, 1e9)? / 60.0;
+    let stroke = within("s", screw.stroke_mm, 0.0, 1e9)? / 1000.0;
+    let torque_nm = load * lead / (2.0 * PI * efficiency);
+    Ok(Drive {
+        torque_nm,
+        back_torque_nm: load * lead * efficiency / (2.0 * PI),
+        power_w: 2.0 * PI * speed * torque_nm,
+        energy_j: load * stroke / efficiency,
+    })
+}
+
+/// The working of [`drive`].
+///
+/// # Errors
+/// As [`drive`].
+pub fn working(screw: &BallScrew) -> Result<Working, CalcError> {
+    let d = drive(screw)?;
+    Ok(Working::new(METHOD)
+        .given(
+            "F",
+            Message::new("given-load"),
+            screw.load_n / 1000.0,
+            3,
+            "kN",
+        )
+        .given("l", Message::new("given-lead"), screw.lead_mm, 3, "mm")
+        .given(
+            "η",
+            Message::new("given-efficiency"),
+            screw.efficiency,
+            3,
+            "",
+        )
+        .given(
+            "n",
+            Message::new("given-speed"),
+            screw.speed_per_min,
+            1,
+            "/min",
+        )
+        .given(
+            "s",
+            Message::new("given-stroke-length"),
+            screw.stroke_mm,
+            2,
+            "mm",
+        )
+        .step("T", "F · l / (2 · π · η)", d.torque_nm, 3, "N·m")
+        .step("T_b", "F · l · η / (2 · π)", d.back_torque_nm, 3, "N·m")
+        .step("P", "2 · π · n / 60 · T", d.power_w, 1, "W")
+        .step("W", "F · s / η", d.energy_j, 1, "J"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const SCREW: BallScrew = BallScrew {
+        load_n: 18_000.0,
+        lead_mm: 5.0,
+        efficiency: 0.9,
+        speed_per_min: 300.0,
+        stroke_mm: 25.0,
+    };
+
+    #[test]
+    fn a_pull_of_eighteen_kilonewtons() {
+        // numpy 2.4.6 on the same formulas.
+        let d = drive(&SCREW).expect("good");
+        assert!((d.torque_nm - 15.915_494_309_189_533).abs() < 1e-12);
+        assert!((d.back_torque_nm - 12.891_550_390_443_523).abs() < 1e-12);
+        assert!((d.power_w - 500.0).abs() < 1e-9 && (d.energy_j - 500.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn refusals() {
+        for bad in [
+            BallScrew {
+                load_n: 0.0,
+                ..SCREW
+            },
+            BallScrew {
+                lead_mm: f64::NAN,
+                ..SCREW
+            },
+            BallScrew {
+                efficiency: 1.1,
+                ..SCREW
+            },
+            BallScrew {
+                speed_per_min: -1.0,
+                ..SCREW
+            },
+            BallScrew {
+                stroke_mm: f64::INFINITY,
+                ..SCREW
+            },
+        ] {
+            assert!(drive(&bad).is_err(), "{bad:?}");
+            assert!(working(&bad).is_err());
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_stroke_takes_its_turns_of_torque(load in 1.0..1e5f64, lead in 1.0..20.0f64, e in 0.1..1.0f64) {
+            let d = drive(&BallScrew { load_n: load, lead_mm: lead, efficiency: e, ..SCREW }).expect("good");
+            let turns = SCREW.stroke_mm / lead;
+            prop_assert!((d.torque_nm * 2.0 * PI * turns / d.energy_j - 1.0).abs() < 1e-9);
+        }
+    }
+}
