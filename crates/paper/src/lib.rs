@@ -2,13 +2,17 @@
 
 #![warn(missing_docs)]
 
+pub mod axis;
 mod document;
 mod error;
 pub mod gauge_bar;
+mod lettering;
 pub mod model;
+mod svg;
 pub mod turns;
 mod typeset;
 
+pub use axis::axis;
 pub use document::{service_report, setup_card};
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};

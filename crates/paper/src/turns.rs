@@ -22,15 +22,26 @@ pub fn fraction(turns: f64) -> String {
     }
 }
 
+/// Side of the square that an arrow is drawn in.
+pub(crate) const ARROW_SIDE: f64 = 48.0;
+
 /// An arrow that turns the way `rotation` says, as an SVG element. The word always stands beside
 /// it, so the drawing is hidden from screen readers.
 pub fn turn_arrow(rotation: Rotation) -> String {
+    format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" class="turn" viewBox="0 0 {ARROW_SIDE} {ARROW_SIDE}" aria-hidden="true">{}</svg>"#,
+        arrow(rotation)
+    )
+}
+
+/// The arrow without its frame, in a square of [`ARROW_SIDE`].
+pub(crate) fn arrow(rotation: Rotation) -> String {
     let mirrored = match rotation {
         Rotation::Clockwise => "",
         Rotation::CounterClockwise => r#" transform="translate(48 0) scale(-1 1)""#,
     };
     format!(
-        r##"<svg xmlns="http://www.w3.org/2000/svg" class="turn" viewBox="0 0 48 48" aria-hidden="true"><g{mirrored}><path class="turn-arc" d="M11 35A17 17 0 1 1 39.5 31" fill="none" stroke="#a8791f" stroke-width="5" stroke-linecap="round"/><path class="turn-head" d="M34.4 43.6L31 26.5L47.6 31.9Z" fill="#a8791f"/></g></svg>"##
+        r##"<g{mirrored}><path class="turn-arc" d="M11 35A17 17 0 1 1 39.5 31" fill="none" stroke="#a8791f" stroke-width="5" stroke-linecap="round"/><path class="turn-head" d="M34.4 43.6L31 26.5L47.6 31.9Z" fill="#a8791f"/></g>"##
     )
 }
 

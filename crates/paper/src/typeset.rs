@@ -23,7 +23,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/report.typ", include_str!("../templates/report.typ")),
 ];
 
-const FONTS: [&[u8]; 3] = [
+/// Regular, semi-bold, bold.
+pub(crate) const FONTS: [&[u8]; 3] = [
     include_bytes!("../fonts/Inter-Regular.otf"),
     include_bytes!("../fonts/Inter-SemiBold.otf"),
     include_bytes!("../fonts/Inter-Bold.otf"),

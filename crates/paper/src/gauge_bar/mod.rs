@@ -13,10 +13,12 @@ use std::fmt::Write as _;
 use calc::Message;
 use calc::decision::{Limits, Rule, Verdict};
 use calc::units::Unit;
-use calc::working::fixed;
+use calc::working::{fixed, places};
 use words::Words;
 
 use scale::Scale;
+
+use crate::svg::{INK, escaped};
 
 /// A reading against its limits.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,7 +59,6 @@ impl GaugeBar {
 const HEIGHT: f64 = 50.0;
 const TRACK_TOP: f64 = 20.0;
 const TRACK_BOTTOM: f64 = 30.0;
-const INK: &str = "#1c2a31";
 
 /// The drawing, as an SVG element.
 pub fn gauge_bar(bar: &GaugeBar) -> String {
@@ -115,7 +116,7 @@ fn limits(svg: &mut String, bar: &GaugeBar, scale: &Scale) {
         let Some(limit) = limit else { continue };
         let x = scale.x(limit);
         let anchor = if close { leaning } else { "middle" };
-        let value = fixed(limit, bar.decimals);
+        let value = fixed(limit, places(limit, 0));
         let _ = write!(
             svg,
             r##"<path class="g-lim" d="M{x:.1} 16V34" stroke="{INK}" stroke-width="1.2"/><text class="g-t" x="{x:.1}" y="46" font-family="Inter, system-ui, sans-serif" font-size="13" fill="#5b6f79" text-anchor="{anchor}">{value}</text>"##,
@@ -179,11 +180,4 @@ fn arrow(svg: &mut String, scale: &Scale, value: f64) {
         )
     };
     let _ = write!(svg, r#"<path class="g-far" d="{path}" fill="{INK}"/>"#);
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }

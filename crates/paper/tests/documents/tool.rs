@@ -1,0 +1,182 @@
+//! The axis of the demo shop's battery tool, nose first.
+
+use paper::axis::{Axis, AxisPart, PartShape, PartState};
+
+/// Id, name, number, shape, length, outside and bore (0 for none) in millimetres.
+type Row = (
+    &'static str,
+    &'static str,
+    &'static str,
+    PartShape,
+    f64,
+    f64,
+    f64,
+);
+
+const ROWS: [Row; 16] = [
+    (
+        "anvil",
+        "Anvil, 8 mm",
+        "TB32-110",
+        PartShape::Sleeve,
+        31.0,
+        26.0,
+        12.9,
+    ),
+    (
+        "nose-housing",
+        "Nose housing",
+        "TB32-112",
+        PartShape::Sleeve,
+        62.0,
+        36.0,
+        22.0,
+    ),
+    (
+        "collet",
+        "Collet CR8, four fingers",
+        "CR8",
+        PartShape::Collet,
+        42.0,
+        21.8,
+        8.2,
+    ),
+    (
+        "ejector-sleeve",
+        "Ejector sleeve",
+        "TB32-118",
+        PartShape::Sleeve,
+        24.0,
+        11.8,
+        8.4,
+    ),
+    (
+        "ejector-spring",
+        "Ejector spring",
+        "TB32-119",
+        PartShape::Spring,
+        20.0,
+        15.0,
+        12.2,
+    ),
+    (
+        "spacer",
+        "Spacer, 3.0 mm",
+        "TB32-121",
+        PartShape::Ring,
+        3.0,
+        19.0,
+        12.0,
+    ),
+    (
+        "lock-ring",
+        "Lock ring",
+        "TB32-125",
+        PartShape::Nut,
+        6.0,
+        28.0,
+        19.0,
+    ),
+    (
+        "adapter",
+        "Pulling-head adapter, left-hand thread",
+        "TB32-124",
+        PartShape::Sleeve,
+        30.0,
+        20.0,
+        9.0,
+    ),
+    (
+        "guide-key",
+        "Anti-rotation key, 5x5x18",
+        "TB32-130",
+        PartShape::Key,
+        18.0,
+        5.0,
+        0.0,
+    ),
+    (
+        "ball-screw",
+        "Ball screw 16x4 with nut",
+        "TB32-140",
+        PartShape::Rod,
+        96.0,
+        28.0,
+        9.0,
+    ),
+    (
+        "thrust-bearing",
+        "Thrust bearing 25x42x11",
+        "TB32-142",
+        PartShape::Ring,
+        11.0,
+        42.0,
+        25.0,
+    ),
+    (
+        "gears",
+        "Gear stage 17:1 with clutch",
+        "TB32-150",
+        PartShape::Block,
+        38.0,
+        46.0,
+        9.0,
+    ),
+    (
+        "motor",
+        "Motor",
+        "TB32-155",
+        PartShape::Block,
+        58.0,
+        44.0,
+        9.0,
+    ),
+    (
+        "home-sensor",
+        "Home sensor",
+        "TB32-158",
+        PartShape::Block,
+        12.0,
+        10.0,
+        0.0,
+    ),
+    (
+        "adjuster",
+        "Stroke adjuster M24x1.5",
+        "TB32-160",
+        PartShape::Nut,
+        22.0,
+        30.0,
+        12.5,
+    ),
+    (
+        "tail-tube",
+        "Tail tube",
+        "TB32-162",
+        PartShape::Sleeve,
+        70.0,
+        12.0,
+        9.0,
+    ),
+];
+
+/// All parts in their places.
+pub fn axis() -> Axis {
+    let parts = ROWS.map(
+        |(id, name, number, shape, length_mm, outside_mm, bore)| AxisPart {
+            id: id.to_owned(),
+            name: name.to_owned(),
+            number: number.to_owned(),
+            shape,
+            length_mm,
+            outside_mm,
+            bore_mm: (bore > 0.0).then_some(bore),
+            state: PartState::Plain,
+        },
+    );
+    Axis {
+        label: "Tulvane TB-32: parts from the nose to the tail".to_owned(),
+        parts: parts.to_vec(),
+        turn: None,
+    }
+}

@@ -1,0 +1,6 @@
+//! Drawings read back: geometry, order, nothing outside, nothing over something else.
+
+mod axis;
+mod svg;
+#[path = "../documents/tool.rs"]
+mod tool;
