@@ -29,7 +29,9 @@
 
 mod append;
 mod chain;
+mod durable;
 mod error;
+mod files;
 mod find;
 #[cfg(test)]
 mod full_disk;
@@ -50,6 +52,9 @@ mod verify;
 mod writer;
 
 pub use error::{AppendError, StoreError};
+pub use files::{
+    FileError, FileHash, FileKind, Files, Incoming, Kept, MOST_BYTES, MOST_PIXELS, PictureSize,
+};
 pub use find::Found;
 pub use log::{Head, Logged};
 pub use rebuild::RebuildReport;

@@ -1,6 +1,8 @@
 //! The statements on `entries` and `store_info`.
 
-use shop::entry::Entry;
+use std::collections::BTreeMap;
+
+use shop::entry::{Body, Entry};
 use uuid::Uuid;
 
 use crate::chain::START;
@@ -118,6 +120,23 @@ pub(crate) async fn subjects(
     .bind(limit)
     .fetch_all(c)
     .await?)
+}
+
+/// Every file that an entry names, struck or not: its name by its hash.
+pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, String>, StoreError> {
+    let rows: Vec<StoredEntry> =
+        sqlx::query_as("SELECT * FROM entries WHERE kind = $1 ORDER BY origin, seq")
+            .bind("file-attached")
+            .fetch_all(c)
+            .await?;
+    let mut named = BTreeMap::new();
+    for row in rows {
+        // An entry that does not read is told by the walk along the chain.
+        if let Ok(Body::FileAttached(file)) = row.read().map(|entry| entry.body) {
+            named.entry(file.sha256).or_insert(file.name);
+        }
+    }
+    Ok(named)
 }
 
 pub(crate) async fn head(c: &mut Connection, origin: Uuid) -> Result<Head, StoreError> {

@@ -8,6 +8,7 @@ use shop::sheet::Shelf;
 use uuid::Uuid;
 
 use crate::error::StoreError;
+use crate::files::Files;
 use crate::sqlite::{Connection, Pool};
 use crate::{log, people, shelf};
 
@@ -17,6 +18,7 @@ pub type Names = Arc<HashMap<PersonKey, String>>;
 pub(crate) struct Shared {
     pub origin: Uuid,
     pub readers: Pool,
+    pub files: Files,
     held: RwLock<Held>,
 }
 
@@ -39,10 +41,11 @@ impl Held {
 }
 
 impl Shared {
-    pub fn new(origin: Uuid, readers: Pool, held: Held) -> Self {
+    pub fn new(origin: Uuid, readers: Pool, files: Files, held: Held) -> Self {
         Self {
             origin,
             readers,
+            files,
             held: RwLock::new(held),
         }
     }

@@ -11,6 +11,7 @@ use uuid::Uuid;
 
 use crate::append::{Decide, Refusal};
 use crate::error::{AppendError, StoreError};
+use crate::files::Files;
 use crate::lock;
 use crate::log;
 use crate::people;
@@ -61,7 +62,9 @@ impl Store {
         };
         let held = Held::load(&mut connection).await?;
         let readers = sqlite::open_to_read(&path).await?;
-        let shared = Arc::new(Shared::new(origin, readers, held));
+        let files = Files::of(&path);
+        files.clear_incoming();
+        let shared = Arc::new(Shared::new(origin, readers, files, held));
         let writer = writer::start(path, connection, Arc::clone(&shared), lock);
         Ok(Self {
             shared,
@@ -75,14 +78,15 @@ impl Store {
     /// # Errors
     /// As [`Store::open`], but never [`StoreError::InUse`].
     pub async fn open_to_read(path: &Path) -> Result<Self, StoreError> {
-        let readers = sqlite::open_to_read(&real(path)).await?;
+        let path = real(path);
+        let readers = sqlite::open_to_read(&path).await?;
         let mut c = readers.acquire().await?;
         sqlite::check_form(&mut c).await?;
         let origin = log::origin(&mut c).await?.ok_or(StoreError::NotAStore)?;
         let held = Held::load(&mut c).await?;
         drop(c);
         Ok(Self {
-            shared: Arc::new(Shared::new(origin, readers, held)),
+            shared: Arc::new(Shared::new(origin, readers, Files::of(&path), held)),
             writer: None,
         })
     }
@@ -163,6 +167,11 @@ impl Store {
     /// Checks the chain, the versions, and the read tables against the logbook.
     pub async fn verify(&self) -> Result<VerifyReport, StoreError> {
         verify(&self.shared).await
+    }
+
+    /// Photos and files.
+    pub fn files(&self) -> &Files {
+        &self.shared.files
     }
 
     /// Computes the read tables anew.

@@ -64,6 +64,20 @@ pub enum Difference {
         /// Its key.
         key: String,
     },
+    /// A file that an entry names is missing, or cannot be read.
+    FileMissing {
+        /// Its name.
+        name: String,
+        /// Its hash.
+        hash: String,
+    },
+    /// A file is not the one that the entry names.
+    FileChanged {
+        /// Its name.
+        name: String,
+        /// Its hash.
+        hash: String,
+    },
     /// A column says something else than the logbook.
     Column {
         /// Table.
@@ -87,7 +101,14 @@ impl Difference {
                 .with("origin", origin.as_str())
                 .with("seq", seq.to_string())
         };
+        let file = |id, name: &String, hash: &String| {
+            Message::new(id)
+                .with("name", name.as_str())
+                .with("hash", hash.as_str())
+        };
         match self {
+            Self::FileMissing { name, hash } => file("verify-file-missing", name, hash),
+            Self::FileChanged { name, hash } => file("verify-file-changed", name, hash),
             Self::File { what } => Message::new("verify-file").with("what", what.as_str()),
             Self::Gap { origin, seq } => entry("verify-gap", origin, seq),
             Self::Changed { origin, seq } => entry("verify-changed", origin, seq),

@@ -3,6 +3,7 @@
 
 mod chain;
 mod difference;
+mod files;
 mod replay;
 
 pub use difference::Difference;
@@ -25,6 +26,10 @@ pub struct VerifyReport {
     pub entries: u64,
     /// Rows of the read tables that were compared.
     pub rows: u64,
+    /// Photos and files that were looked at.
+    pub files: u64,
+    /// Files in the folder that no entry names. They do no harm.
+    pub orphans: Vec<String>,
     /// Everything that is not as it should be.
     pub differences: Vec<Difference>,
 }
@@ -44,6 +49,8 @@ pub(crate) async fn verify(shared: &Shared) -> Result<VerifyReport, StoreError> 
         head: log::head(&mut c, shared.origin).await?,
         entries: 0,
         rows: 0,
+        files: 0,
+        orphans: Vec::new(),
         differences: Vec::new(),
     };
     let looked = file(&mut c, &mut report).await;
@@ -54,6 +61,8 @@ pub(crate) async fn verify(shared: &Shared) -> Result<VerifyReport, StoreError> 
     or_told(submitted, &mut report)?;
     let compared = replay::compare(&mut c, &mut report).await;
     or_told(compared, &mut report)?;
+    let attached = files::check(&mut c, &shared.files, &mut report).await;
+    or_told(attached, &mut report)?;
     Ok(report)
 }
 

@@ -6,3 +6,35 @@ entry-file-attached = Photo or file
 refuse-file-stage = This part of the job is not open. Attach the file where the work is.
 refuse-file-again = “{ $name }” is attached here already.
 refuse-file-none = Pick a photo or file.
+
+## What is wrong with a file
+
+file-is-jpeg = JPEG photo
+file-is-png = PNG picture
+file-is-webp = WebP picture
+file-is-pdf = PDF document
+file-is-text = plain text
+file-is-svg = SVG drawing
+file-is-html = web page
+file-is-xml = XML file
+file-is-gif = GIF picture
+file-is-bmp = BMP picture
+file-is-tiff = TIFF picture
+file-is-heif = HEIC photo
+file-is-video = film
+file-is-sound = sound recording
+file-is-zip = ZIP archive or office document
+file-is-office = office document
+file-is-archive = packed archive
+file-is-program = program
+file-is-unknown = file of no known kind
+file-not-taken = “{ $name }” is not taken. What it is: { $is }. Send a JPEG, PNG or WebP picture, a PDF, or plain text.
+file-not-what-it-says = “{ $name }” is not what its name says. By its name: { $says }. By its content: { $is }. Check that it is the right file and give it the right name.
+file-too-large = “{ $name }” has { $size } MB. A file may have { $most } MB. Send a smaller picture of it.
+file-empty = “{ $name }” is empty. Send it again.
+file-truncated = “{ $name }” breaks off before its end. Send it again, or take the photo again.
+file-damaged = “{ $name }” is damaged: it cannot be shown. Take the photo again.
+file-pixels = “{ $name }” has { $size } million pixels. A picture may have { $most } million. Send a smaller one.
+file-unreadable = This picture cannot be shown.
+verify-file-missing = File “{ $name }”, { $hash }, is missing or cannot be read.
+verify-file-changed = File “{ $name }”, { $hash }, was changed.
