@@ -309,6 +309,8 @@ async fn set_up(t: &mut Technician) {
             ("gauge-collar-diameter", "m-1"),
             ("value-reach", reach),
             ("gauge-reach", "d-1"),
+            ("value-gap", "0.03"),
+            ("gauge-gap", "f-1"),
         ]
     };
     // A key goes into the nose: without the ticks there is no joint.

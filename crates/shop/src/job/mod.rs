@@ -35,7 +35,7 @@ pub use fault::{BenchTestIn, unit_of};
 pub use hand_back::ReturnIn;
 pub use receive::{ReceiveIn, ToolSeen, make_safe_ticks, receive};
 pub use refusal::{Refusal, Refusals};
-pub use set_up::{SetUpSheets, TrialJointIn, answer};
+pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
 pub use stage::{Stage, Standing};
 
 /// Something that was written, with when and by whom.

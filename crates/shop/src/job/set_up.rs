@@ -12,7 +12,7 @@ use crate::entry::{
     Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,
 };
-use crate::joint;
+use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
 use crate::setting::{self, NoSetting, SettingAnswer};
 use crate::sheet::{
@@ -308,6 +308,13 @@ impl Job {
         if !last_good {
             return refuse_all(Message::new("refuse-last-joint"));
         }
+        if let Some(unread) = unread_criteria(set_up, &sheets) {
+            return refuse_all(Message::new("refuse-unread").with("criteria", unread));
+        }
+        if far_from_table(set_up) && reason.trim().is_empty() {
+            let message = Message::new("refuse-far-from-table").number("turns", MOST_TURNS_OFF, 0);
+            refusals.push(refuse("reason", message));
+        }
         if set_up.good_in_a_row() < wanted && reason.trim().is_empty() {
             let message = Message::new("refuse-joints-in-a-row")
                 .with("have", set_up.good_in_a_row())
@@ -342,6 +349,26 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
 fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
     let free = sheets.full_stroke() && sheets.fastener.stick_out_mm.is_none();
     free || set_up.stick_out().is_some_and(|s| s.in_band)
+}
+
+/// Criteria of the fastener sheet that the last joint was not read for.
+fn unread_criteria(set_up: &SetUp, sheets: &SetUpSheets) -> Option<String> {
+    let last = set_up.joints.last()?;
+    let criteria = sheets.fastener.criteria.iter();
+    let unread: Vec<&str> = criteria
+        .filter(|c| last.body.readings.iter().all(|r| r.criterion != c.id))
+        .map(|c| c.name.as_str())
+        .collect();
+    (!unread.is_empty()).then(|| unread.join(", "))
+}
+
+/// Good joints so far from the sheet's table that something else may be wrong.
+pub fn far_from_table(set_up: &SetUp) -> bool {
+    let stands = set_up.joints.last().and_then(|j| j.body.turns);
+    let table = set_up.stick_out().and_then(|s| s.turns);
+    stands
+        .zip(table)
+        .is_some_and(|(stands, table)| (stands - table).abs() > MOST_TURNS_OFF)
 }
 
 /// A refusal where a key or a finger enters the nose and the tool was not made safe.

@@ -99,8 +99,6 @@ pub struct CheckLink {
     pub cause: String,
     /// Chance of a positive when the cause is there.
     pub if_true: f64,
-    /// Chance of a positive when it is not.
-    pub if_false: f64,
 }
 
 /// What a check gave.

@@ -222,7 +222,11 @@ fn a_rivet_nut_is_set_by_the_wanted_stroke() {
 fn at_full_stroke_the_band_still_tells_a_wrong_code() {
     let mut bench = Bench::ready("skarnholt-hp-90").rebuilt("collet");
     bench.does(fit("brackwell-b12", "12", "n48-b12"));
-    let good = [("collar-diameter", "m-1", 20.9), ("pin-end", "d-1", 0.0)];
+    let good = [
+        ("collar-diameter", "m-1", 20.9),
+        ("pin-end", "d-1", 0.0),
+        ("gap", "f-1", 0.03),
+    ];
     bench.does(stick_out(64.0));
     bench.refuses(joint(None, Seen::Good, &good), ": refuse-setting-first");
     bench.does(stick_out(62.0));
@@ -277,4 +281,28 @@ fn before_a_key_or_a_finger_enters_the_nose_the_tool_is_made_safe() {
     bench.does(without(good_m8(6.5)));
     // Turned again: asked for again.
     bench.refuses(without(good_m8(6.25)), "made_safe: refuse-hands-at-risk");
+}
+
+#[test]
+fn the_last_joint_is_read_for_every_limit() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    let partly = [("collar-diameter", "m-1", 13.0), ("reach", "d-1", 1.1)];
+    for _ in 0..3 {
+        bench.does(joint(Some(6.5), Seen::Good, &partly));
+    }
+    bench.refuses(sign_off(), ": refuse-unread");
+    bench.does(good_m8(6.5));
+    bench.does(sign_off());
+}
+
+#[test]
+fn good_joints_far_from_the_table_ask_why() {
+    let mut bench = fitted("06");
+    // The table says 6 1/2 for 26.2 mm.
+    bench.does(stick_out(26.2));
+    for _ in 0..3 {
+        bench.does(good_m8(9.0));
+    }
+    bench.refuses(sign_off(), "reason: refuse-far-from-table");
 }

@@ -205,7 +205,11 @@ pub fn joint(turns: Option<f64>, seen: Seen, readings: &[(&str, &str, f64)]) -> 
 
 /// A good joint of a Marlstead M8 with the adjuster at `turns`.
 pub fn good_m8(turns: f64) -> Command {
-    let good = [("collar-diameter", "m-1", 13.0), ("reach", "d-1", 1.1)];
+    let good = [
+        ("collar-diameter", "m-1", 13.0),
+        ("reach", "d-1", 1.1),
+        ("gap", "f-1", 0.03),
+    ];
     joint(Some(turns), Seen::Good, &good)
 }
 

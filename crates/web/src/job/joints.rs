@@ -5,7 +5,7 @@ use calc::units::Unit;
 use calc::zero_failure;
 use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
-use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue};
+use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
 use shop::joint::{Advice, advice};
 use shop::setting::turn_for;
 use shop::sheet::{Criterion, SettingBasis};
@@ -221,7 +221,7 @@ fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
                 @if !full_stroke {
                     (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
                 }
-                @if set_up.good_in_a_row() < wanted {
+                @if set_up.good_in_a_row() < wanted || far_from_table(set_up) {
                     (form.text(&Field::new("reason", v.t("field-fewer"))))
                 }
             }, "button-set-up-done"))

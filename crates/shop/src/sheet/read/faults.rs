@@ -67,7 +67,7 @@ fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
 
 fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
     let false_alarm = t.number("false_alarm", Span::CHANCE);
-    let links = t.by_id("tells", causes, |v| link(v, false_alarm));
+    let links = t.by_id("tells", causes, |v| value::number(v, Span::CHANCE));
     if t.good(&["tells"]) && links.is_empty() || !t.has("tells") {
         t.mistake("tells", Message::new("sheet-too-few").with("least", 1_u32));
     }
@@ -79,19 +79,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
         false_alarm,
         links: links
             .into_iter()
-            .map(|(cause, (if_true, if_false))| CheckLink {
-                cause,
-                if_true,
-                if_false,
-            })
+            .map(|(cause, if_true)| CheckLink { cause, if_true })
             .collect(),
-    }
-}
-
-/// The chance of a positive when the cause is there; or a pair, with the chance when it is not.
-fn link(value: &DeValue, false_alarm: f64) -> Result<(f64, f64), Message> {
-    match value {
-        DeValue::Array(_) => value::pair(value, Span::CHANCE, Span::CHANCE),
-        _ => Ok((value::number(value, Span::CHANCE)?, false_alarm)),
     }
 }
