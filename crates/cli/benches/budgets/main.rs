@@ -81,7 +81,7 @@ fn measured() -> Vec<Row> {
             "ms",
         ),
         Row("job page, median of 200", page.median(), 10.0, "ms"),
-        Row("job page, 99th percentile", page.percentile(99), 10.0, "ms"),
+        Row("job page, 99th percentile", page.percentile(99), 50.0, "ms"),
         Row(
             "service report as PDF, warm, median of 50",
             paper.median(),
