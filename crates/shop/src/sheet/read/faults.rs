@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use calc::Message;
-use toml::de::DeValue;
 
 use super::table::Table;
 use super::value::{self, Span, Word};
