@@ -48,18 +48,13 @@ const ABSENCES: &[Absence] = &[
     Absence {
         what: "no SQL outside the store",
         applies: |name, _| name != "store",
-        words: &["sqlx", "SELECT", "INSERT INTO", "DELETE FROM", "UPDATE"],
-    },
-    Absence {
-        what: "entries are read and written through the store, not as rows",
-        applies: |name, _| name == "web" || name == "cli",
-        words: &["to_json", "from_json", "prev_hash"],
+        words: &["sqlx", "\"SELECT", "INSERT INTO", "DELETE FROM", "ORDER BY"],
     },
 ];
 
 /// Same input, same output: what these crates do follows from what they are given.
 fn is_pure(name: &str) -> bool {
-    ["calc", "words", "shop", "paper"].contains(&name)
+    ["calc", "methods", "words", "shop", "paper"].contains(&name)
 }
 
 /// Every such word.
@@ -95,7 +90,7 @@ fn each_absence_is_held() {
         ("crates/calc/src/a.rs", "pub async fn mean() {}"),
         ("crates/shop/src/job/mod.rs", "#[derive(Clone, Serialize)]"),
         ("crates/web/src/a.rs", "let q = \"SELECT * FROM entries\";"),
-        ("crates/web/src/a.rs", "let b = entry.body.to_json();"),
+        ("crates/cli/src/a.rs", "sqlx::query(sql)"),
     ] {
         let found = faults(&[File::new(path, text)]);
         assert!(!found.is_empty(), "{path}: {text}");
@@ -106,6 +101,10 @@ fn each_absence_is_held() {
             "let q = \"SELECT 1\"; Instant::now();",
         ),
         File::new("crates/shop/src/entry/a.rs", "#[derive(Serialize)]"),
+        File::new(
+            "crates/calc/src/a.rs",
+            "pub const SELECT: Method = Method {",
+        ),
         File::new(
             "crates/shop/src/a.rs",
             "// fs:: is not for us\nlet offs = known();",

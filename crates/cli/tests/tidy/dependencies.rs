@@ -7,12 +7,19 @@ use crate::File;
 /// Each crate with the crates of the project that it may use.
 const MAY_USE: &[(&str, &[&str])] = &[
     ("calc", &[]),
+    ("methods", &["calc"]),
     ("words", &["calc"]),
     ("shop", &["calc"]),
     ("store", &["calc", "shop"]),
     ("paper", &["calc", "words"]),
-    ("web", &["calc", "words", "shop", "store", "paper"]),
-    ("cli", &["calc", "words", "shop", "store", "paper", "web"]),
+    (
+        "web",
+        &["calc", "methods", "words", "shop", "store", "paper"],
+    ),
+    (
+        "cli",
+        &["calc", "methods", "words", "shop", "store", "paper", "web"],
+    ),
 ];
 
 /// Libraries that are the business of some crates only, by how their names start.

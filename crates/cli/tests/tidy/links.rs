@@ -1,6 +1,7 @@
 //! What a page of the documentation points to is there.
 
 use crate::File;
+use crate::tree::resolved;
 
 /// Pages that name tests: a promise without a test behind it is none.
 const PAGES_WITH_TESTS: &[&str] = &["ARCHITECTURE.md", "CONTRIBUTING.md"];
@@ -54,20 +55,6 @@ fn targets(line: &str) -> Vec<&str> {
 /// What stands between pairs of `mark`.
 fn between(line: &str, mark: char) -> impl Iterator<Item = &str> {
     line.split(mark).skip(1).step_by(2)
-}
-
-/// `target` as a path from the root, seen from `page`.
-fn resolved(page: &str, target: &str) -> String {
-    let mut parts: Vec<&str> = page.split('/').collect();
-    parts.pop();
-    for part in target.split('/') {
-        match part {
-            "" | "." => {}
-            ".." => drop(parts.pop()),
-            part => parts.push(part),
-        }
-    }
-    parts.join("/")
 }
 
 /// A path up to the part that stands for any name.

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::File;
+use crate::tree::resolved;
 
 /// Files that no target reaches.
 pub fn faults(files: &[File]) -> Vec<String> {
@@ -12,16 +13,10 @@ pub fn faults(files: &[File]) -> Vec<String> {
     let mut reached: BTreeSet<&str> = open.iter().copied().collect();
     while let Some(path) = open.pop() {
         let file = files.iter().find(|f| f.path == path);
-        for module in file.into_iter().flat_map(modules) {
-            let folder = folder(path);
-            let places = [
-                format!("{folder}/{module}.rs"),
-                format!("{folder}/{module}/mod.rs"),
-            ];
-            for place in places.iter().filter_map(|p| known.get(p.as_str())) {
-                if reached.insert(place) {
-                    open.push(place);
-                }
+        let places = file.into_iter().flat_map(modules);
+        for place in places.filter_map(|place| known.get(place.as_str())) {
+            if reached.insert(place) {
+                open.push(place);
             }
         }
     }
@@ -54,21 +49,38 @@ fn folder(path: &str) -> &str {
     path.strip_suffix(".rs").unwrap_or(path)
 }
 
-/// The modules that a file declares and does not hold itself.
-fn modules(file: &File) -> Vec<&str> {
-    file.lines()
-        .filter_map(|(_, line)| {
-            let line = line.trim();
-            let line = match line.strip_prefix("pub") {
-                Some(rest) => rest
-                    .strip_prefix("(crate)")
-                    .or(rest.strip_prefix("(super)"))
-                    .unwrap_or(rest),
-                None => line,
-            };
-            line.trim_start().strip_prefix("mod ")?.strip_suffix(';')
-        })
-        .collect()
+/// Where the modules may stand that a file declares and does not hold itself.
+fn modules(file: &File) -> Vec<String> {
+    let mut places = Vec::new();
+    let mut named = None;
+    for (_, line) in file.lines() {
+        let line = line.trim();
+        if let Some(rest) = line.strip_prefix("#[path = \"") {
+            named = rest.split('"').next();
+        } else if let Some(module) = declared(line) {
+            let folder = folder(&file.path);
+            match named.take() {
+                Some(path) => places.push(resolved(&file.path, path)),
+                None => places.extend([
+                    format!("{folder}/{module}.rs"),
+                    format!("{folder}/{module}/mod.rs"),
+                ]),
+            }
+        }
+    }
+    places
+}
+
+/// The name in `mod name;`, whoever may see it.
+fn declared(line: &str) -> Option<&str> {
+    let line = match line.strip_prefix("pub") {
+        Some(rest) => ["(crate)", "(super)"]
+            .iter()
+            .find_map(|who| rest.strip_prefix(who))
+            .unwrap_or(rest),
+        None => line,
+    };
+    line.trim_start().strip_prefix("mod ")?.strip_suffix(';')
 }
 
 #[test]
@@ -84,7 +96,11 @@ fn a_forgotten_file_is_found() {
         File::new("crates/a/src/c/e.rs", ""),
         File::new("crates/a/src/gone.rs", ""),
         File::new("crates/a/src/d.rs", ""),
-        File::new("crates/a/tests/t/main.rs", "mod u;"),
+        File::new(
+            "crates/a/tests/t/main.rs",
+            "mod u;\n#[path = \"../v/x.rs\"]\nmod x;",
+        ),
+        File::new("crates/a/tests/v/x.rs", ""),
         File::new("crates/a/tests/t/u.rs", ""),
         File::new("crates/a/tests/t/w.rs", ""),
     ];

@@ -65,6 +65,20 @@ pub fn has_word(line: &str, word: &str) -> bool {
     })
 }
 
+/// `target` as a path from the root, seen from the file `file`.
+pub fn resolved(file: &str, target: &str) -> String {
+    let mut parts: Vec<&str> = file.split('/').collect();
+    parts.pop();
+    for part in target.split('/') {
+        match part {
+            "" | "." => {}
+            ".." => drop(parts.pop()),
+            part => parts.push(part),
+        }
+    }
+    parts.join("/")
+}
+
 /// The root of the project.
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
