@@ -10,6 +10,8 @@ use shop::entry::Entry;
 pub enum StoreError {
     /// Another program has this record open for writing.
     InUse,
+    /// A restore of this record broke off and must be finished first.
+    HalfRestored,
     /// The file is not a record of this program.
     NotAStore,
     /// The record was written by another version of this program.
@@ -62,6 +64,7 @@ impl StoreError {
     pub fn message(&self) -> Message {
         match self {
             Self::InUse => Message::new("store-in-use"),
+            Self::HalfRestored => Message::new("store-half-restored"),
             Self::NotAStore => Message::new("store-not-a-store"),
             Self::OtherVersion => Message::new("store-other-version"),
             Self::CannotOpen { why } => Message::new("store-cannot-open").with("why", why.as_str()),

@@ -28,6 +28,7 @@
 //! ```
 
 mod append;
+mod backup;
 mod chain;
 mod durable;
 mod error;
@@ -51,6 +52,10 @@ mod tables;
 mod verify;
 mod writer;
 
+pub use backup::{
+    BackupError, BackupReport, Manifest, ManifestFile, ManifestHead, RestoreReport, Step, backup,
+    restore,
+};
 pub use error::{AppendError, StoreError};
 pub use files::{
     FileError, FileHash, FileKind, Files, Incoming, Kept, MOST_BYTES, MOST_PIXELS, PictureSize,

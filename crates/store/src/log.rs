@@ -122,6 +122,18 @@ pub(crate) async fn subjects(
     .await?)
 }
 
+/// Number of entries of each kind.
+pub(crate) async fn kinds(c: &mut Connection) -> Result<BTreeMap<String, u64>, StoreError> {
+    let rows: Vec<(String, i64)> =
+        sqlx::query_as("SELECT kind, count(*) FROM entries GROUP BY kind")
+            .fetch_all(c)
+            .await?;
+    Ok(rows
+        .into_iter()
+        .map(|(kind, count)| (kind, count.unsigned_abs()))
+        .collect())
+}
+
 /// Every file that an entry names, struck or not: its name by its hash.
 pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, String>, StoreError> {
     let rows: Vec<StoredEntry> =

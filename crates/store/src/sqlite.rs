@@ -168,6 +168,22 @@ pub(crate) async fn empty_log(connection: &mut Connection) -> Result<(), StoreEr
     Ok(())
 }
 
+/// Copies the record as it stands at this moment to the new file `to`. The copy is not synced.
+pub(crate) async fn copy(connection: &mut Connection, to: &Path) -> Result<(), StoreError> {
+    let to = to.to_str().ok_or_else(|| StoreError::Failed {
+        why: to.display().to_string(),
+    })?;
+    // The switch forbids this write, too; the file itself is still open for reading only.
+    sqlx::query("PRAGMA query_only = OFF")
+        .execute(&mut *connection)
+        .await?;
+    sqlx::query("VACUUM INTO $1")
+        .bind(to)
+        .execute(connection)
+        .await?;
+    Ok(())
+}
+
 /// What an error means for the caller.
 pub(crate) fn fault(error: &sqlx::Error) -> StoreError {
     let why = error.to_string();

@@ -10,6 +10,7 @@ use tokio::sync::{mpsc, oneshot};
 use uuid::Uuid;
 
 use crate::append::{Decide, Refusal};
+use crate::backup::swap;
 use crate::error::{AppendError, StoreError};
 use crate::files::Files;
 use crate::lock;
@@ -50,6 +51,9 @@ impl Store {
     pub async fn open(path: &Path) -> Result<Self, StoreError> {
         let path = real(path);
         let lock = lock::take(&path)?;
+        if swap::is_half(&path) {
+            return Err(StoreError::HalfRestored);
+        }
         let mut connection = sqlite::open_to_write(&path).await?;
         sqlite::migrate(&mut connection).await?;
         let origin = match log::origin(&mut connection).await? {
@@ -79,6 +83,9 @@ impl Store {
     /// As [`Store::open`], but never [`StoreError::InUse`].
     pub async fn open_to_read(path: &Path) -> Result<Self, StoreError> {
         let path = real(path);
+        if swap::is_half(&path) {
+            return Err(StoreError::HalfRestored);
+        }
         let readers = sqlite::open_to_read(&path).await?;
         let mut c = readers.acquire().await?;
         sqlite::check_form(&mut c).await?;
@@ -202,7 +209,7 @@ fn lost() -> StoreError {
 }
 
 /// The same path for the same file, so that two names of it meet at one lock.
-fn real(path: &Path) -> PathBuf {
+pub(crate) fn real(path: &Path) -> PathBuf {
     if let Ok(path) = path.canonicalize() {
         return path;
     }

@@ -18,7 +18,7 @@ use std::sync::{Arc, Mutex};
 
 pub use error::FileError;
 pub use hash::FileHash;
-pub(crate) use hash::hash_file;
+pub(crate) use hash::{hash_file, hash_of};
 pub use incoming::{Incoming, MOST_BYTES};
 pub use kind::FileKind;
 pub use picture::{MOST_PIXELS, PictureSize};

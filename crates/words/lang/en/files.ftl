@@ -38,3 +38,19 @@ file-pixels = “{ $name }” has { $size } million pixels. A picture may have {
 file-unreadable = This picture cannot be shown.
 verify-file-missing = File “{ $name }”, { $hash }, is missing or cannot be read.
 verify-file-changed = File “{ $name }”, { $hash }, was changed.
+
+## Backup and restore
+
+backup-exists = { $path } is there already. Name a new folder.
+backup-is-none = { $path } is no backup.
+backup-half = { $path } is a backup that broke off: it is not whole and is not restored. Take another one.
+backup-other-version = { $path } was made by Setwright { $program }, in a form that this one does not read.
+backup-differs = The backup { $path } is damaged. { $what } should be { $should } and is { $is }.
+backup-disk = { $path }: { $why }
+restore-store-exists = { $path } holds a record. Nothing was touched. Add --keep-old to put that record aside, or name another file.
+store-half-restored = A restore of this record broke off. Run the same restore again: it goes on where it stopped.
+backup-step-record = Copying the record
+backup-step-file = Copying file { $n } of { $of }
+backup-step-manifest = Writing down what was copied
+backup-step-check = Comparing the copy
+backup-step-place = Putting it in its place
