@@ -69,9 +69,17 @@ fn measured() -> Vec<Row> {
     let job = longest(&mut client, &jobs).expect("the demo shop has jobs");
     let page = Times::of(PAGES, || client.timed(&job));
 
-    let reports: Vec<String> = jobs.iter().map(|job| format!("{job}/report.pdf")).collect();
-    let report = longest(&mut client, &reports).expect("a tool of the demo shop was handed back");
-    let paper = Times::of(REPORTS, || client.timed(&report));
+    // In turn, so that the typesetter cannot give back what it has just set.
+    let reports: Vec<String> = jobs
+        .iter()
+        .map(|job| format!("{job}/report.pdf"))
+        .filter(|path| client.get(path).status == 200)
+        .collect();
+    println!("measured: {} reports", reports.len());
+    let mut turn = reports.iter().cycle();
+    let paper = Times::of(REPORTS, || {
+        client.timed(turn.next().expect("a tool was handed back"))
+    });
 
     let mut rows = vec![
         Row(
@@ -83,7 +91,7 @@ fn measured() -> Vec<Row> {
         Row("job page, median of 200", page.median(), 10.0, "ms"),
         Row("job page, 99th percentile", page.percentile(99), 50.0, "ms"),
         Row(
-            "service report as PDF, warm, median of 50",
+            "service reports as PDF, in turn, median",
             paper.median(),
             100.0,
             "ms",
