@@ -9,6 +9,8 @@ use calc::Message;
 pub enum PaperError {
     /// The day of issue is not in the calendar.
     Day,
+    /// There is nothing to print.
+    Nothing,
     /// The view model cannot be written as data.
     Data(String),
     /// The typesetter refused; the text says where, for the log.
@@ -26,6 +28,7 @@ impl fmt::Display for PaperError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Day => write!(f, "the day of issue is not in the calendar"),
+            Self::Nothing => write!(f, "there is nothing to print"),
             Self::Data(why) => write!(f, "document data: {why}"),
             Self::Setting(why) => write!(f, "typesetting: {why}"),
         }

@@ -62,11 +62,12 @@ pub(crate) fn width(text: &str, weight: Weight, size: f64) -> f64 {
     ems(text, weight) * size
 }
 
-/// `text` in lines no wider than `room`; a word that is wider by itself is broken.
+/// `text` in lines no wider than `room`; a word that is wider by itself is broken, a no-break space
+/// is part of a word.
 pub(crate) fn lines(text: &str, weight: Weight, size: f64, room: f64) -> Vec<String> {
     let fits = |line: &str| width(line, weight, size) <= room;
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
         if let Some(last) = lines.last_mut() {
             let longer = format!("{last} {word}");
             if fits(&longer) {

@@ -13,10 +13,10 @@ use std::fmt::Write as _;
 use calc::Message;
 use calc::decision::{Limits, Rule, Verdict};
 use calc::units::Unit;
-use calc::working::{fixed, places};
 use words::Words;
 
 use scale::Scale;
+pub(crate) use text::limit_numbers;
 
 use crate::svg::{INK, escaped};
 
@@ -112,11 +112,13 @@ fn limits(svg: &mut String, bar: &GaugeBar, scale: &Scale) {
         [Some(l), Some(u)] => scale.x(u) - scale.x(l) < 70.0,
         _ => false,
     };
-    for (limit, leaning) in sides.into_iter().zip(["end", "start"]) {
-        let Some(limit) = limit else { continue };
+    let numbers = limit_numbers(bar.limits, 0);
+    for ((limit, value), leaning) in sides.into_iter().zip(numbers).zip(["end", "start"]) {
+        let (Some(limit), Some(value)) = (limit, value) else {
+            continue;
+        };
         let x = scale.x(limit);
         let anchor = if close { leaning } else { "middle" };
-        let value = fixed(limit, places(limit, 0));
         let _ = write!(
             svg,
             r##"<path class="g-lim" d="M{x:.1} 16V34" stroke="{INK}" stroke-width="1.2"/><text class="g-t" x="{x:.1}" y="46" font-family="Inter, system-ui, sans-serif" font-size="13" fill="#5b6f79" text-anchor="{anchor}">{value}</text>"##,

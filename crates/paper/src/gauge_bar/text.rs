@@ -1,5 +1,6 @@
 //! What is printed beside a gauge bar.
 
+use calc::decision::Limits;
 use calc::working::{fixed, places};
 
 use super::GaugeBar;
@@ -25,12 +26,11 @@ impl GaugeBar {
 
     /// The limits with their unit: `12.90 – 13.12 mm`, `≥ 30.40 kN`.
     pub fn limits_text(&self) -> String {
-        let side = |limit| fixed(limit, places(limit, self.decimals));
-        let text = match (self.limits.lower(), self.limits.upper()) {
-            (Some(l), Some(u)) => format!("{}\u{a0}–\u{a0}{}", side(l), side(u)),
-            (Some(l), None) => format!("≥\u{a0}{}", side(l)),
-            (None, Some(u)) => format!("≤\u{a0}{}", side(u)),
-            (None, None) => return String::new(),
+        let text = match limit_numbers(self.limits, self.decimals) {
+            [Some(l), Some(u)] => format!("{l}\u{a0}–\u{a0}{u}"),
+            [Some(l), None] => format!("≥\u{a0}{l}"),
+            [None, Some(u)] => format!("≤\u{a0}{u}"),
+            [None, None] => return String::new(),
         };
         self.with_unit(&text)
     }
@@ -38,4 +38,12 @@ impl GaugeBar {
     fn with_unit(&self, number: &str) -> String {
         format!("{number}\u{a0}{}", self.unit.symbol())
     }
+}
+
+/// The limits as numbers: exactly as stated, both with the same decimals, at least `least`.
+pub(crate) fn limit_numbers(limits: Limits, least: usize) -> [Option<String>; 2] {
+    let sides = [limits.lower(), limits.upper()];
+    let decimals = sides.iter().flatten().map(|limit| places(*limit, least));
+    let decimals = decimals.max().unwrap_or(least);
+    sides.map(|side| side.map(|limit| fixed(limit, decimals)))
 }

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::joint::JointSketch;
+
 use super::{Day, FastenerChoice, NoseChoice, RecordHead, Setting, Shop, StickOut, Tool};
 
 /// A set-up card.
@@ -23,6 +25,10 @@ pub struct SetupCard {
     pub setting: Setting,
     /// Limits of a good joint.
     pub limits: Vec<JointLimit>,
+    /// What a good joint looks like, drawn on the back; `None` where the limits say nothing that can
+    /// be drawn.
+    #[serde(skip)]
+    pub joint: Option<JointSketch>,
     /// A joint is checked after this many.
     pub recheck_joints: u32,
     /// Who signed the set-up off.

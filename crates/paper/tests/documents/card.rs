@@ -142,3 +142,48 @@ fn a_day_outside_the_calendar_is_refused() {
     let message = PaperError::Day.message();
     assert!(!Words::english().say(&message).contains('⟦'));
 }
+
+#[test]
+fn the_back_shows_the_joints() {
+    let mut card = sample::card();
+    card.joint = Some(sample::joint_sketch());
+    let card = set("card-back", &card);
+    assert_eq!(card.pages.len(), 2);
+    assert!(card.pages[0].contains("Page 1 of 2"), "{}", card.pages[0]);
+    assert!(card.pages[1].contains("Page 2 of 2"), "{}", card.pages[1]);
+    card.says(&[
+        "Drawn 2 : 1",
+        "Collar larger than 13.12 mm",
+        "No second pull",
+    ]);
+}
+
+/// The scale that the card states holds on the paper itself: 12.90 mm at 2 : 1 is 25.80 mm.
+#[test]
+fn the_joints_are_to_scale_on_paper() {
+    let mut card = sample::card();
+    card.joint = Some(sample::joint_sketch());
+    let bytes = setup_card(&card, Words::english()).expect("the card sets");
+    // The good joint stands in the left third of the back.
+    let seen = pdf::Raster::of("card-scale", &bytes, 2, (0.0, 25.0, 68.0, 60.0));
+    let edges = seen.extents("#5aa877").expect("the collar has green edges");
+    let near = |measured: f64, stated: f64| {
+        // A dot of the raster at either end.
+        assert!(
+            (measured - stated).abs() < 0.1,
+            "{measured} mm, not {stated} mm"
+        );
+    };
+    near(edges.right - edges.left, 2.0 * 13.12);
+    // Inside the edges lies the land, as wide as the lower limit.
+    let land = seen
+        .gap("#5aa877")
+        .expect("the land lies between the edges");
+    near(land, 2.0 * 12.90);
+    let strip = seen
+        .extents("#8fc3a0")
+        .expect("the strip is green between the limits");
+    near(strip.bottom - strip.top, 2.0 * (1.5 - 0.7));
+    // The land of a good joint ends in the middle of the limits.
+    near(edges.bottom, f64::midpoint(strip.top, strip.bottom));
+}

@@ -52,7 +52,7 @@ fn every_part_is_there() {
         "12 Jan 2027",
         "Scale away for calibration",
         "Digits swapped; read again.",
-        "a₁ = L + w = 30.40 + 0.35 = 30.75 kN",
+        "a₁ = L + w = 30.40 + 0.3500 = 30.7500 kN",
         "JCGM 106:2012",
         "These results concern this tool alone",
         "does not say that any structure is safe",

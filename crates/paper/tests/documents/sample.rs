@@ -4,6 +4,7 @@ use calc::decision::{Limits, Rule, Verdict, judge, working};
 use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
 use calc::units::Unit;
 use paper::GaugeBar;
+use paper::joint::{JointFeature, JointSketch};
 use paper::model::*;
 use words::Words;
 
@@ -102,6 +103,19 @@ pub fn stick_out() -> StickOut {
     }
 }
 
+/// The limits of the demo shop's non-break collar.
+pub fn joint_sketch() -> JointSketch {
+    let limits = |lower, upper| Limits::new(Some(lower), Some(upper)).expect("good limits");
+    JointSketch {
+        feature: JointFeature::Reach,
+        diameter_mm: 7.9,
+        limits_mm: limits(0.7, 1.5),
+        collar_mm: Some(limits(12.90, 13.12)),
+        if_low: Some(Effect::Shortens),
+        if_high: Some(Effect::Lengthens),
+    }
+}
+
 pub fn card() -> SetupCard {
     SetupCard {
         shop: shop(),
@@ -123,6 +137,7 @@ pub fn card() -> SetupCard {
                 gauge: text("depth gauge"),
             },
         ],
+        joint: None,
         recheck_joints: 20,
         signed_by: text("R. Hale"),
         signed_on: text("24 Nov 2026"),

@@ -101,6 +101,11 @@ pub fn points(path: &str) -> Vec<(f64, f64)> {
                     found.push((x, y));
                 }
             }
+            'C' | 'S' | 'Q' => {
+                let curve: Vec<_> = numbers.chunks(2).map(|p| (p[0], p[1])).collect();
+                (x, y) = *curve.last().expect("a curve has an end");
+                found.extend(curve);
+            }
             'H' => {
                 x = numbers[0];
                 found.push((x, y));
@@ -113,8 +118,12 @@ pub fn points(path: &str) -> Vec<(f64, f64)> {
                 (x, y) = (numbers[5], numbers[6]);
                 found.push((x, y));
             }
-            'l' => {
+            'l' | 'm' => {
                 (x, y) = (x + numbers[0], y + numbers[1]);
+                found.push((x, y));
+            }
+            'h' => {
+                x += numbers[0];
                 found.push((x, y));
             }
             'c' | 's' => {
@@ -122,7 +131,7 @@ pub fn points(path: &str) -> Vec<(f64, f64)> {
                 (x, y) = *curve.last().expect("a curve has an end");
                 found.extend(curve);
             }
-            'Z' => {}
+            'Z' | 'z' => {}
             other => panic!("{other} in {path}"),
         }
     }

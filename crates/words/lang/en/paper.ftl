@@ -39,6 +39,10 @@ paper-recheck-joints = after { $joints ->
     [one] every joint
    *[other] { $joints } joints
 }, at the start of each shift, and after any change of nose, carton or stack.
+paper-cards-title = Set-up cards
+paper-joint-scale = Drawn { $scale }, limits in mm. Edges with limits are to scale, the rest is a sketch.
+paper-joint-fat = Collar larger than { $limit } mm: anvil worn or wrong, or too weak a pull.
+paper-joint-stop = Beyond a limit: mark the joint, stop, find out why. No second pull unless the drawing's owner says so.
 paper-maker-first = The maker's instructions come first.
 
 # Service report.

@@ -34,6 +34,7 @@ pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         stick_out: super::stick_out(v, set_up, &s),
         setting: super::setting(set_up, &s)?,
         limits: limits.collect(),
+        joint: None,
         recheck_joints: RECHECK_JOINTS,
         signed_by: v.person(&signed.by),
         signed_on: super::printed(v, signed.at),

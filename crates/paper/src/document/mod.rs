@@ -1,0 +1,87 @@
+//! The documents: view model and words in, PDF out.
+
+mod card;
+mod report;
+
+use std::collections::BTreeMap;
+
+use calc::Message;
+use calc::screw_stop::Rotation;
+use serde::Serialize;
+use words::{Term, Words};
+
+use crate::turns::turn_arrow;
+
+pub use card::{setup_card, setup_cards};
+pub use report::service_report;
+
+/// What a template gets.
+#[derive(Serialize)]
+struct Data<'a, D> {
+    doc: &'a D,
+    /// Language tag, for hyphens and screen readers.
+    lang: &'a str,
+    /// Texts without values, by name.
+    labels: BTreeMap<&'a str, String>,
+    /// Texts with values.
+    said: BTreeMap<&'static str, String>,
+    /// Decision rules in use.
+    rules: Vec<&'static str>,
+    /// Drawings of the senses of turning, by the name of their word.
+    arrows: BTreeMap<&'static str, String>,
+}
+
+impl<'a, D> Data<'a, D> {
+    fn of(doc: &'a D, words: &'a Words, said: BTreeMap<&'static str, String>) -> Self {
+        Self {
+            doc,
+            lang: words.tag(),
+            labels: labels(words),
+            said,
+            rules: Vec::new(),
+            arrows: arrows(),
+        }
+    }
+}
+
+/// Starts of the names of texts that templates may use.
+const LABELS: [&str; 9] = [
+    "paper-",
+    "verdict-",
+    "rule-",
+    "rotation-",
+    "effect-",
+    "zero-",
+    "view-",
+    "hand-",
+    "sketch-",
+];
+
+/// The texts of paper that take no values; templates pick theirs by name.
+fn labels(words: &Words) -> BTreeMap<&str, String> {
+    words
+        .ids()
+        .filter(|id| LABELS.iter().any(|start| id.starts_with(start)))
+        .map(|id| (id, words.text(id)))
+        .filter(|(_, text)| !text.contains('⟦'))
+        .collect()
+}
+
+/// "Page 1 of 3", with signs that the template replaces once it knows the numbers.
+fn pages(words: &Words) -> BTreeMap<&'static str, String> {
+    let page = Message::new("paper-page")
+        .with("page", "⟨page⟩")
+        .with("pages", "⟨pages⟩");
+    BTreeMap::from([("page", words.say(&page))])
+}
+
+fn arrows() -> BTreeMap<&'static str, String> {
+    [Rotation::Clockwise, Rotation::CounterClockwise]
+        .into_iter()
+        .map(|rotation| (rotation.id(), turn_arrow(rotation)))
+        .collect()
+}
+
+fn entry(words: &Words, sequence: u64) -> String {
+    words.say(&Message::new("paper-record-entry").with("sequence", sequence))
+}
