@@ -20,6 +20,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/house.typ", include_str!("../templates/house.typ")),
     ("/parts.typ", include_str!("../templates/parts.typ")),
     ("/card.typ", include_str!("../templates/card.typ")),
+    ("/care.typ", include_str!("../templates/care.typ")),
+    ("/label.typ", include_str!("../templates/label.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
 ];
 
@@ -30,8 +32,9 @@ pub(crate) const FONTS: [&[u8]; 3] = [
     include_bytes!("../fonts/Inter-Bold.otf"),
 ];
 
-/// Documents after which an unused result of the typesetter's cache is dropped.
-const CACHE_AGE: usize = 10;
+/// Documents after which an unused result of the typesetter's cache is dropped. None is kept: what one
+/// document leaves is of little use to the next, and holds some 5 MB as long as the program runs.
+const CACHE_AGE: usize = 0;
 
 /// Everything that is the same for each document.
 struct House {
