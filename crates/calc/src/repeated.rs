@@ -97,42 +97,50 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
     };
     let symbol = unit.symbol();
     let n = readings.len() as f64;
-    let fine = decimals + 2;
-    let step = gauge.resolution / 2.0;
+    // Fine enough that the lines give each other when reckoned from what is printed.
+    let fine = decimals + 4;
     let mut w = Working::new(METHOD);
-    const SYMBOLS: [&str; 10] = ["x₁", "x₂", "x₃", "x₄", "x₅", "x₆", "x₇", "x₈", "x₉", "x₁₀"];
-    for (symbol_i, x) in SYMBOLS.iter().zip(readings) {
-        w = w.given(
-            symbol_i,
-            Message::new("given-reading"),
-            *x,
-            decimals,
-            symbol,
-        );
+    for (name, x) in SYMBOLS.iter().zip(readings) {
+        w = w.given(name, Message::new("given-reading"), *x, decimals, symbol);
     }
-    let t = coverage_factor(LEVEL, estimate.dof).unwrap_or(f64::NAN);
-    w.given("n", Message::new("given-count"), n, 0, "")
+    let of_gauge = Message::new("given-gauge-expanded");
+    let half_step = gauge.resolution / 2.0;
+    w = w
+        .given("n", Message::new("given-count"), n, 0, "")
+        .given("w_g", of_gauge, gauge.expanded, fine, symbol)
         .given(
-            "w_g",
-            Message::new("given-gauge-expanded"),
-            gauge.expanded,
+            "a",
+            Message::new("given-half-step"),
+            half_step,
             fine,
             symbol,
         )
-        .given("a", Message::new("given-half-step"), step, fine, symbol)
         .step("x̄", "Σx / n", estimate.value, fine, symbol)
-        .step("s", "√(Σ(x − x̄)² / (n − 1))", estimate.spread, fine, symbol)
-        .step("u_g", "w_g / 2", gauge.expanded / 2.0, fine, symbol)
-        .step(
-            "u",
-            "√(s² / n + u_g² + a² / 3)",
-            estimate.standard,
-            fine,
-            symbol,
-        )
-        .step("t", "t(95 %, ν)", t, 2, "")
+        .step("u_g", "w_g / 2", gauge.expanded / 2.0, fine, symbol);
+    w = if readings.len() > 1 {
+        w.step("s", "√(Σ(x − x̄)² / (n − 1))", estimate.spread, fine, symbol)
+            .step(
+                "u",
+                "√(s² / n + u_g² + a² / 3)",
+                estimate.standard,
+                fine,
+                symbol,
+            )
+            .step("ν", "(n − 1) · u⁴ / (s² / n)²", estimate.dof, 1, "")
+    } else {
+        w.step("u", "√(u_g² + a² / 3)", estimate.standard, fine, symbol)
+            .step("ν", "∞", estimate.dof, 1, "")
+    };
+    let t = coverage_factor(LEVEL, estimate.dof).unwrap_or(f64::NAN);
+    w.step("t", "t(95 %, ν)", t, 4, "")
         .step("w", "t · u", estimate.expanded, fine, symbol)
 }
+
+/// Names of readings in a working, in order; more than twenty are summed without being listed.
+const SYMBOLS: [&str; 20] = [
+    "x₁", "x₂", "x₃", "x₄", "x₅", "x₆", "x₇", "x₈", "x₉", "x₁₀", "x₁₁", "x₁₂", "x₁₃", "x₁₄", "x₁₅",
+    "x₁₆", "x₁₇", "x₁₈", "x₁₉", "x₂₀",
+];
 
 #[cfg(test)]
 mod tests {

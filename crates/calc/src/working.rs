@@ -164,11 +164,16 @@ impl Working {
 }
 
 fn is_symbol_char(c: char) -> bool {
-    c.is_alphanumeric() || c == '_' || ('₀'..='₉').contains(&c)
+    // A raised digit is a power of what stands before it, not a part of its name.
+    let raised = matches!(c, '²' | '³' | '⁴');
+    (c.is_alphanumeric() && !raised) || c == '_' || c == '\u{304}' || ('₀'..='₉').contains(&c)
 }
 
 /// `value` with `decimals` decimals; never "-0.00".
 pub fn fixed(value: f64, decimals: usize) -> String {
+    if value == f64::INFINITY {
+        return "∞".to_owned();
+    }
     let text = format!("{value:.decimals$}");
     if text.starts_with('-') && text.chars().all(|c| matches!(c, '-' | '0' | '.')) {
         return text[1..].to_owned();
@@ -211,7 +216,7 @@ mod tests {
         let working = Working::new(METHOD).given("s", Message::new("a"), 2.0, 0, "");
         assert_eq!(
             working.step("x", "sin(s) + s²", 0.0, 0, "").steps[0].filled,
-            "sin(2) + s²"
+            "sin(2) + 2²"
         );
     }
 

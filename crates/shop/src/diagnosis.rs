@@ -8,8 +8,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use calc::Message;
-use calc::bayes::{self, METHOD, expected_bits, noisy_or, posterior};
-use calc::working::{Working, fixed};
+use calc::bayes::{METHOD, expected_bits, noisy_or, posterior};
+use calc::working::{Working, fixed, places};
 
 use crate::entry::Said;
 use crate::job::Job;
@@ -244,24 +244,21 @@ fn next_checks<'a>(
 fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
     let prior = first.cause.map_or(model.unlisted_per_1000, |c| c.per_1000);
     let weight: f64 = first.why.iter().map(|(_, w)| w).sum();
+    // What the same product gives, summed over all causes: P is this cause's share of it.
+    let sum = prior * weight.exp() / first.probability;
     Working::new(METHOD)
-        .given("r", Message::new("given-rate"), prior, 0, "/1000")
-        .given("n", Message::new("given-pieces"), pieces as f64, 0, "")
-        .given("Σw", Message::new("given-weight"), weight, 2, "")
-        .step(
-            "P",
-            "r · exp(Σw) / Σ(r · exp(Σw))",
-            first.probability,
-            3,
-            "",
+        .given(
+            "r",
+            Message::new("given-rate"),
+            prior,
+            places(prior, 0),
+            "/1000",
         )
+        .given("n", Message::new("given-pieces"), pieces as f64, 0, "")
+        .given("W", Message::new("given-weight"), weight, 4, "")
+        .given("S", Message::new("given-all-causes"), sum, 2, "")
+        .step("P", "r · exp(W) / S", first.probability, 3, "")
         .note(Message::new("note-single-fault").with("basis", model.basis.as_str()))
-}
-
-/// Entropy of the ranking, bits: how open the question is.
-pub fn open_bits(diagnosis: &Diagnosis) -> f64 {
-    let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
-    bayes::entropy(&p)
 }
 
 /// A probability as a whole percentage, never 0 or 100 unless exact.

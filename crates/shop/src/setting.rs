@@ -4,7 +4,7 @@ use calc::decision::{self, Rule, Verdict};
 use calc::interpolation::{self, METHOD, linear};
 use calc::repeated::Estimate;
 use calc::screw_stop::{Effect, Rotation, View, Zero, to_step};
-use calc::working::Working;
+use calc::working::{Working, places};
 use calc::{CalcError, Message};
 
 use crate::sheet::{FastenerFamily, GripCode, NoseSet, Setting, SettingBasis, ToolModel};
@@ -182,8 +182,9 @@ fn working(
         SettingBasis::Stroke | SettingBasis::FullStroke => "given-stroke",
     });
     let row = |i: usize| Message::new("given-row").with("row", i);
+    let table = Message::new("given-table-doubt");
     Working::new(METHOD)
-        .given("L", what, measured.value, 2, "mm")
+        .given("L", what, measured.value, 3, "mm")
         .given(
             "w_L",
             Message::new("given-expanded"),
@@ -191,18 +192,48 @@ fn working(
             3,
             "mm",
         )
-        .given("L₁", row(1), between.below.0, 2, "mm")
-        .given("t₁", row(1), between.below.1, 2, "turns")
-        .given("L₂", row(2), between.above.0, 2, "mm")
-        .given("t₂", row(2), between.above.1, 2, "turns")
         .given(
-            "w_t",
-            Message::new("given-table-doubt"),
-            rule.expanded_turns,
-            2,
+            "L₁",
+            row(1),
+            between.below.0,
+            places(between.below.0, 2),
+            "mm",
+        )
+        .given(
+            "t₁",
+            row(1),
+            between.below.1,
+            places(between.below.1, 2),
             "turns",
         )
-        .given("q", Message::new("given-step"), step, 3, "turns")
+        .given(
+            "L₂",
+            row(2),
+            between.above.0,
+            places(between.above.0, 2),
+            "mm",
+        )
+        .given(
+            "t₂",
+            row(2),
+            between.above.1,
+            places(between.above.1, 2),
+            "turns",
+        )
+        .given(
+            "w_t",
+            table,
+            rule.expanded_turns,
+            places(rule.expanded_turns, 2),
+            "turns",
+        )
+        .given(
+            "q",
+            Message::new("given-step"),
+            step,
+            places(step, 2),
+            "turns",
+        )
         .step("k", "(t₂ − t₁) / (L₂ − L₁)", between.slope, 4, "turns/mm")
         .step("t", "t₁ + (L − L₁) · k", between.value, 2, "turns")
         .step("w", "√((k · w_L)² + w_t²)", expanded, 2, "turns")

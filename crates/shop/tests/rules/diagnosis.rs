@@ -1,7 +1,7 @@
 //! Ranking of causes and the next check.
 
 use proptest::prelude::*;
-use shop::diagnosis::{Diagnosis, Seen, diagnose, open_bits};
+use shop::diagnosis::{Diagnosis, Seen, diagnose};
 use shop::entry::{Body, CheckAnswered, Said};
 use shop::job::Command;
 use shop::sheet::{self, Drive, FaultModel, Sheet};
@@ -390,4 +390,10 @@ proptest! {
         prop_assert!(all.windows(2).all(|w| w[0].1 >= w[1].1));
         prop_assert!(all.iter().all(|r| (0.0..=1.0).contains(&r.1)));
     }
+}
+
+/// How open the question is, in bits.
+fn open_bits(diagnosis: &Diagnosis) -> f64 {
+    let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
+    calc::bayes::entropy(&p)
 }

@@ -4,6 +4,7 @@
 given-rate = jobs in 1000 with this cause
 given-pieces = pieces of evidence
 given-weight = weight of the evidence (sum of log likelihoods against the average)
+given-all-causes = the same product r · exp(W), summed over all causes
 given-stick-out = mean stick-out
 given-stroke = wanted stroke
 given-row = row { $row } around it
