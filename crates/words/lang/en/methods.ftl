@@ -1,7 +1,57 @@
+# What each method does.
+method-air-hydraulic-intensifier = Oil pressure, pull, stroke and free air of an air-hydraulic tool.
+method-air-line-darcy = Pressure lost in a straight air line (Darcy–Weisbach, Colebrook).
+method-air-line-harris-rule = Pressure lost in an air line by Harris's handbook formula.
+method-air-line-metric-rule = Pressure lost in an air line by a metric handbook rule.
+method-ball-screw-drive = Torque, power and energy that drive a load through a ball screw.
+method-battery-energy = Energy in a battery pack, and whether it is over 100 Wh.
+method-battery-pulls = Whole pulls out of one charge.
+method-bayes-network-posterior = Probabilities in a small network of yes/no questions, given what was seen.
+method-bolt-preload = Preload from a tightening torque, or the torque for a preload.
+method-conformity-acceptance-limits = Readings that conform with a wanted probability.
+method-conformity-global-risk = Share of bad pieces accepted and of good ones rejected by a check.
+method-conformity-guard-band = Verdict on a reading: accept, undecided or reject.
+method-conformity-probability = Probability that a measured value lies inside its limits.
+method-demonstration-sample-size = Trials that show a share of good ones, with some failures allowed.
+method-expected-information = What a yes/no check is expected to tell about rival faults, in bits.
+method-grip-code-range = Thicknesses that a grip code in sixteenths of an inch is made for.
+method-grip-code-select = Grip codes in sixteenths of an inch for a thickness.
+method-hydraulic-cylinder = Force, volume and work of a hydraulic cylinder.
+method-noisy-or-posterior = Probability of each fault, where several may be there at once.
+method-power-screw-torque = Torque that raises and lowers a load on a screw with friction.
+method-repeated-readings-mean = Mean of readings with one gauge, and its uncertainty.
+method-screw-stop-setting = Which way a stop on a screw turns, what that does, and the setting on a step.
+method-single-fault-posterior = Probability of each fault, where exactly one is there.
+method-student-coverage-factor = Coverage factor from Student's t.
+method-table-straight-line = Value between the rows of a table; outside the table it refuses.
+method-torque-adapter = Wrench setting behind an adapter.
+method-torque-tool-deviation = How far a torque tool is off, and whether that is allowed.
+method-uncertainty-budget = Components of uncertainty to one combined and expanded uncertainty.
+method-unit-conversion = A value in another unit.
+method-zero-failure-sample-size = Good ones in a row that prove a share.
+method-zero-failure-share = Share of good ones that a run without failure proves.
+
+# Refusals of the methods.
+method-missing = { $field } is missing.
+method-unknown = There is no { $field } here.
+method-unknown-nearest = There is no { $field } here. Is { $nearest } meant?
+method-kind = { $field } = { $value } is not { $needed }.
+method-input-kind = The input is not { $needed }.
+method-kind-number = a finite number
+method-kind-count = a whole number from 0
+method-kind-text = a text
+method-kind-truth = true or false
+method-kind-list = a list
+method-kind-table = a table of names and values
+method-not-allowed = { $field } = { $value } is not allowed: { $allowed }.
+method-count = { $field }: { $have } given, { $need } needed.
+method-not-increasing = { $field }: row { $row } does not exceed the row before it.
+
 # What the values in a working are.
 given-air = air, gauge pressure
 given-air-piston = air piston
 given-air-stroke = stroke of the air piston
+given-at = where the table is read
 given-angle = angle between adapter and wrench, 0 in line
 given-arm = wrench, drive to middle of the grip
 given-bore = bore
@@ -21,6 +71,7 @@ given-load = load along the axis
 given-mean-diameter = mean diameter of the thread
 given-nut-factor = nut factor
 given-offset = adapter, drive to fastener
+given-one-unit = one of the first unit in the second
 given-pressure = gauge pressure
 given-pull-energy = energy of one pull
 given-ram = ram
@@ -33,6 +84,7 @@ given-standard = standard uncertainty
 given-stroke-length = stroke
 given-torque = torque at the fastener
 given-usable = usable share of the charge
+given-value = value
 given-voltage = nominal voltage
 note-grip-boundary = The thickness lies on the boundary: both this code and the one below suit it.
 note-nut-factor = A rule of thumb: the nut factor scatters by a quarter and more. It stands for no maker's torque.
