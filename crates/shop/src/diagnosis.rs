@@ -59,8 +59,8 @@ pub struct Diagnosis<'a> {
     pub next: Vec<NextCheck<'a>>,
     /// Nothing may put energy on the tool, so energised checks are left out.
     pub no_energy: bool,
-    /// How the first probability was reckoned.
-    pub working: Working,
+    /// Pieces of evidence that were weighed.
+    pub pieces: usize,
 }
 
 /// Symptoms and checks of a job, as the fault model understands them.
@@ -150,12 +150,11 @@ pub fn diagnose<'a>(model: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<
 
     let no_energy = seen.no_energy(model);
     let next = next_checks(model, &causes, &p, seen, no_energy);
-    let working = working(model, &ranked[0], evidence.len());
     Some(Diagnosis {
         ranked,
         next,
         no_energy,
-        working,
+        pieces: evidence.len(),
     })
 }
 
@@ -241,7 +240,8 @@ fn next_checks<'a>(
     next
 }
 
-fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
+/// How the probability of a cause was reckoned.
+pub fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
     let prior = first.cause.map_or(model.unlisted_per_1000, |c| c.per_1000);
     let weight: f64 = first.why.iter().map(|(_, w)| w).sum();
     // What the same product gives, summed over all causes: P is this cause's share of it.

@@ -284,12 +284,8 @@ fn no_answer_is_beyond_doubt() {
     assert!(found.ranked.iter().all(|r| r.probability > 0.0));
     let weights = found.ranked.iter().flat_map(|r| &r.why);
     assert!(weights.into_iter().all(|(_, weight)| weight.is_finite()));
-    let printed: Vec<&str> = found
-        .working
-        .given
-        .iter()
-        .map(|g| g.value.as_str())
-        .collect();
+    let shown = shop::diagnosis::working(&model, &found.ranked[0], found.pieces);
+    let printed: Vec<&str> = shown.given.iter().map(|g| g.value.as_str()).collect();
     assert!(
         printed
             .iter()

@@ -140,3 +140,24 @@ fn the_cause_calls_for_its_parts() {
     let open = Bench::received("tulvane-tb-32", &["jaws-slip"]).job();
     assert!(parts_for(&open, model("tulvane-tb-32"), faults()).is_empty());
 }
+
+#[test]
+fn a_covered_repair_costs_the_customer_nothing() {
+    use shop::entry::Cover;
+    let made = EstimateMade {
+        lines: vec![PriceLine {
+            what: "spool".to_owned(),
+            number: String::new(),
+            count: Decimal::ONE,
+            each: Decimal::new(3600, 2),
+        }],
+        tax_percent: Decimal::ZERO,
+        currency: "USD".to_owned(),
+        note: String::new(),
+    };
+    let pays = |cover| shop::estimate::to_pay(&made, cover);
+    assert_eq!(pays(Some(Cover::Covered)), Decimal::ZERO);
+    for cover in [None, Some(Cover::NotCovered), Some(Cover::CannotTell)] {
+        assert_eq!(pays(cover), Decimal::new(3600, 2));
+    }
+}

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 use shop::entry::{Cover, EstimateMade, PersonKey, PriceLine};
-use shop::estimate::{BENCH_MINUTES, hours, line_total, parts_for, totals};
+use shop::estimate::{BENCH_MINUTES, hours, labour_working, line_total, parts_for, to_pay, totals};
 use shop::job::{AnswerIn, Command, Stage};
 use shop::{route, warranty};
 
@@ -98,8 +98,8 @@ fn cover_key(cover: Cover) -> &'static str {
     }
 }
 
-/// Lines that the cause and the model's minutes speak for.
-fn proposed(v: &View) -> Vec<PriceLine> {
+/// Hands-on minutes down to the deepest part that the cause calls for.
+fn part_minutes(v: &View) -> f64 {
     let parts = parts_for(v.job, v.model, v.faults);
     let deepest = v
         .model
@@ -107,10 +107,15 @@ fn proposed(v: &View) -> Vec<PriceLine> {
         .iter()
         .rev()
         .find(|p| parts.iter().any(|q| q.id == p.id));
-    let minutes = deepest
+    deepest
         .and_then(|p| route::minutes(v.model, &p.id))
         .unwrap_or(0.0)
-        + f64::from(BENCH_MINUTES);
+}
+
+/// Lines that the cause and the model's minutes speak for.
+fn proposed(v: &View) -> Vec<PriceLine> {
+    let parts = parts_for(v.job, v.model, v.faults);
+    let minutes = part_minutes(v) + f64::from(BENCH_MINUTES);
     let rate = v
         .desk
         .shelf
@@ -141,6 +146,7 @@ fn estimate_form(v: &View) -> Markup {
     // Each box has a name of its own, so that a line that is left empty stays empty.
     html! {
         p.hint { (v.t("estimate-proposal")) }
+        (show::working(v.p, &labour_working(part_minutes(v))))
         (v.wrap(&form, "estimate", html! {
             input type="hidden" name="rows" value=(rows);
             @for i in 0..rows {
@@ -184,7 +190,12 @@ pub fn priced(v: &View, estimate: &EstimateMade) -> Markup {
             p.sum { (v.t("estimate-net")) " " (amount(sums.net)) }
             p.sum { (v.say(&Message::new("estimate-tax").with("percent", estimate.tax_percent.normalize().to_string()))) " " (amount(sums.tax)) }
         }
-        p.sum { (v.t("estimate-total")) " " b.mid { (amount(sums.gross)) } }
+        @let cover = v.job.warranty.as_ref().map(|w| w.body.cover);
+        @if cover == Some(Cover::Covered) {
+            p.sum { (v.t("estimate-value")) " " (amount(sums.gross)) }
+            p.sum { (v.t("estimate-covered")) " " (amount(-sums.gross)) }
+        }
+        p.sum { (v.t("estimate-total")) " " b.mid { (amount(to_pay(estimate, cover))) } }
         @if !estimate.note.is_empty() { p { (estimate.note) } }
     }
 }

@@ -49,7 +49,7 @@ pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
 }
 
 /// From the readings to the verdict.
-fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
+pub fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
     let working = judged.working();
     let Some(doubt) = v.desk.doubt_of(judged.reading) else {
         return working;

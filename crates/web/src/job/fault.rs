@@ -2,7 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::diagnosis::{Diagnosis, Evidence, Seen, diagnose, percent};
+use shop::diagnosis::{Diagnosis, Evidence, Seen, diagnose, percent, working};
 use shop::entry::{Phase, Said};
 use shop::job::Command;
 
@@ -90,12 +90,12 @@ fn causes(v: &View, d: &Diagnosis) -> Markup {
                                 li { (why(v, *evidence, *weight)) }
                             }
                         }
+                        (show::working(v.p, &working(v.faults, ranked, d.pieces)))
                         @if let Some(cause) = ranked.cause { p { b { (v.t("cause-action")) } " " (cause.action) } }
                     }
                 }
             }
         }
-        (show::working(v.p, &d.working))
     }
 }
 

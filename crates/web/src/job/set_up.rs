@@ -2,9 +2,9 @@
 
 use calc::Message;
 use calc::decision::Rule;
-use calc::repeated::Estimate;
+use calc::repeated::{self, Estimate};
 use calc::units::Unit;
-use calc::working::fixed;
+use calc::working::{Working, fixed};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
 use shop::entry::StickOutRead;
@@ -14,7 +14,7 @@ use shop::setting::{NoSetting, band_verdict, in_band};
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
 
 use super::joints;
-use super::view::{View, measured};
+use super::view::{self, View};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -229,19 +229,34 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
             (v.say(&Message::new("readings-count").with("count", read.readings.len())))
             @if let Some(first) = read.readings.first() { " " (v.gauge_note(first)) }
         }
+        @if let Some(working) = mean_working(v, read) { (show::working(v.p, &working)) }
     }
 }
 
-/// The large answer: turns, direction, reference, interval; or the refusal with its reason.
-fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
-    let exact = read.stroke_mm.map(|stroke| Estimate {
-        value: stroke,
+/// What a setting is read from: the mean stick-out, or the wanted stroke, which has no doubt.
+pub fn measured(v: &View, read: &StickOutRead) -> Option<Estimate> {
+    let exact = |value| Estimate {
+        value,
         standard: 0.0,
         dof: f64::INFINITY,
         expanded: 0.0,
         spread: 0.0,
-    });
-    let Some(mean) = v.desk.mean_of(&read.readings).or(exact) else {
+    };
+    v.desk
+        .mean_of(&read.readings)
+        .or_else(|| read.stroke_mm.map(exact))
+}
+
+/// How the mean stick-out and its doubt come about.
+pub fn mean_working(v: &View, read: &StickOutRead) -> Option<Working> {
+    let doubt = v.desk.doubt_of(read.readings.first()?)?;
+    let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
+    Some(repeated::working(&values, doubt, Unit::Millimetre, 2))
+}
+
+/// The large answer: turns, direction, reference, interval; or the refusal with its reason.
+fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
+    let Some(mean) = measured(v, read) else {
         return html! {};
     };
     if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
@@ -340,7 +355,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
     let text = |name| typed.get(name).to_owned();
     Some(match kind {
         "fit" => {
-            let collet = measured(
+            let collet = view::measured(
                 typed,
                 "collet",
                 "gauge",
@@ -357,7 +372,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             }
         }
         "stick-out" => Command::ReadStickOut {
-            measured: measured(
+            measured: view::measured(
                 typed,
                 "reading",
                 "gauge",

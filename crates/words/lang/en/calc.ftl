@@ -8,7 +8,7 @@ calc-impossible = The answers contradict each other: no cause explains them all.
 # What the values in a working are.
 given-reading = reading
 given-count = number of readings
-given-expanded = expanded uncertainty, k = 2
+given-expanded = expanded uncertainty, about 95 %
 given-gauge-expanded = expanded uncertainty of the gauge, k = 2
 given-half-step = half of the gauge's smallest step
 given-lower = lower limit

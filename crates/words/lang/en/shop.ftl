@@ -183,3 +183,8 @@ refuse-strike = Later work stands on this entry. Strike that first.
 refuse-hands-at-risk = Before a key or a finger enters the nose, make the tool safe and tick each line.
 refuse-unread = The last joint was not read for: { $criteria }. Read one joint for every limit of the fastener sheet.
 refuse-far-from-table = The adjuster stands more than { $turns } turns from the table. Find out why, and write it down.
+
+# Labour.
+given-part-minutes = minutes of the parts on the way, from the model sheet
+given-bench-minutes = minutes for receiving, proof and paper
+note-labour = Rounded up to the hundredth of an hour.

@@ -1,16 +1,18 @@
 //! The service report.
 
 use calc::Message;
+use calc::working::Working;
 use paper::model::{
     Answer, Change, Check, Cover as PaperCover, Dates, Found, PartRenewed, Price, PriceLine,
     ServiceReport, Unrepaired, Warranty, WorkingView,
 };
 use shop::entry::{Cover, Phase};
-use shop::estimate::{line_total, totals};
+use shop::estimate::{line_total, to_pay, totals};
 
 use super::tests_made;
+use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::job::{Loaded, log, names, rebuilt};
+use crate::job::{Loaded, bench, log, names, rebuilt, set_up};
 use crate::show;
 
 /// The report of a job that has ended; `None` before that.
@@ -137,8 +139,17 @@ fn price(v: &View) -> Option<Price> {
         each: format!("{:.2}", line.each),
         sum: format!("{:.2}", line_total(line)),
     });
+    let cover = v.job.warranty.as_ref().map(|w| w.body.cover);
+    let pays = to_pay(estimate, cover);
+    let covered = (pays != sums.gross).then(|| PriceLine {
+        what: v.t("estimate-covered"),
+        number: String::new(),
+        count: String::new(),
+        each: String::new(),
+        sum: format!("{:.2}", -sums.gross),
+    });
     Some(Price {
-        lines: lines.collect(),
+        lines: lines.chain(covered).collect(),
         net: format!("{:.2} {}", sums.net, estimate.currency),
         tax_rate: if percent.is_zero() {
             String::new()
@@ -146,7 +157,7 @@ fn price(v: &View) -> Option<Price> {
             format!("{percent} %")
         },
         tax: format!("{:.2} {}", sums.tax, estimate.currency),
-        total: format!("{:.2} {}", sums.gross, estimate.currency),
+        total: format!("{:.2} {}", pays, estimate.currency),
         note: estimate.note.clone(),
         answer,
     })
@@ -222,17 +233,33 @@ fn corrections(v: &View) -> Vec<Change> {
         .collect()
 }
 
-/// The working of the setting, as on the screen.
+/// The workings of the setting and of the bench tests as left, as on the screen.
 fn workings(v: &View) -> Vec<WorkingView> {
-    let setting = v.job.set_up().and_then(|set_up| {
-        let sheets = v.job.set_up_sheets(set_up, &v.desk)?;
-        let mean = v.desk.mean_of(&set_up.stick_out()?.readings)?;
-        let answer = shop::job::answer(&sheets, &mean).ok()?;
-        Some(WorkingView::of(
-            v.p.words,
-            v.t("setting-adjuster"),
-            &answer.working,
-        ))
-    });
-    setting.into_iter().collect()
+    let of = |title: String, working: &Working| WorkingView::of(v.p.words, title, working);
+    let mut workings = Vec::new();
+    if let Some(set_up) = v.job.set_up()
+        && let Some(sheets) = v.job.set_up_sheets(set_up, &v.desk)
+        && let Some(read) = set_up.stick_out()
+    {
+        if let Some(mean) = set_up::mean_working(v, read) {
+            workings.push(of(v.t("stick-out-heading"), &mean));
+        }
+        if let Some(answer) =
+            set_up::measured(v, read).and_then(|m| shop::job::answer(&sheets, &m).ok())
+        {
+            workings.push(of(v.t("setting-adjuster"), &answer.working));
+        }
+    }
+    for test in &v.model.bench_tests {
+        let Some(read) = v.job.test(Phase::AsLeft, &test.id) else {
+            continue;
+        };
+        if let Some(judged) = Judged::of_test(v, test, &read.body) {
+            workings.push(of(
+                test.name.clone(),
+                &bench::reckoning(v, &judged, &read.body),
+            ));
+        }
+    }
+    workings
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use calc::Message;
+use calc::decision::Verdict;
 use calc::working::fixed;
 use paper::model::{
     Instrument, JointReading, Looked, Reading, Test, TestResult, Torque, TrialJoint,
@@ -38,12 +40,32 @@ pub fn tests(v: &View) -> Vec<Test> {
         .iter()
         .map(|test| Test {
             name: test.name.clone(),
-            method: test.method.clone(),
+            method: format!("{} {}", test.method, earlier(v, test))
+                .trim_end()
+                .to_owned(),
             as_found: made(Phase::AsFound, test),
             as_left: made(Phase::AsLeft, test),
         })
         .filter(|t| t.as_found.is_some() || t.as_left.is_some())
         .collect()
+}
+
+/// Results as left that a later one has superseded: they are not to vanish from the paper.
+fn earlier(v: &View, test: &BenchTest) -> String {
+    let made = v
+        .job
+        .tests
+        .iter()
+        .filter(|t| t.body.phase == Phase::AsLeft && t.body.test == test.id);
+    let verdicts: Vec<String> = made
+        .map(|t| v.p.words.term(Verdict::from(t.body.outcome)))
+        .collect();
+    match verdicts.split_last() {
+        Some((_, earlier)) if !earlier.is_empty() => {
+            v.say(&Message::new("report-earlier").with("outcomes", earlier.join(", ")))
+        }
+        _ => String::new(),
+    }
 }
 
 fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {
