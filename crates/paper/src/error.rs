@@ -11,6 +11,8 @@ pub enum PaperError {
     Day,
     /// There is nothing to print.
     Nothing,
+    /// The text is too long for a code that a scanner can read.
+    Code,
     /// The view model cannot be written as data.
     Data(String),
     /// The typesetter refused; the text says where, for the log.
@@ -29,6 +31,7 @@ impl fmt::Display for PaperError {
         match self {
             Self::Day => write!(f, "the day of issue is not in the calendar"),
             Self::Nothing => write!(f, "there is nothing to print"),
+            Self::Code => write!(f, "the text is too long for a code"),
             Self::Data(why) => write!(f, "document data: {why}"),
             Self::Setting(why) => write!(f, "typesetting: {why}"),
         }

@@ -3,10 +3,12 @@
 #![warn(missing_docs)]
 
 pub mod axis;
+mod code;
 mod document;
 mod error;
 pub mod gauge_bar;
 pub mod joint;
+mod label;
 mod lettering;
 pub mod model;
 mod svg;
@@ -14,8 +16,10 @@ pub mod turns;
 mod typeset;
 
 pub use axis::axis;
-pub use document::{service_report, setup_card, setup_cards};
+pub use code::Code;
+pub use document::{care_sheet, service_report, setup_card, setup_cards};
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};
 pub use joint::joint;
+pub use label::{label, label_svg};
 pub use turns::{fraction, turn_arrow};

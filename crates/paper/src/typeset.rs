@@ -20,6 +20,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/house.typ", include_str!("../templates/house.typ")),
     ("/parts.typ", include_str!("../templates/parts.typ")),
     ("/card.typ", include_str!("../templates/card.typ")),
+    ("/care.typ", include_str!("../templates/care.typ")),
+    ("/label.typ", include_str!("../templates/label.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
 ];
 

@@ -1,6 +1,7 @@
 //! The documents: view model and words in, PDF out.
 
 mod card;
+mod care;
 mod report;
 
 use std::collections::BTreeMap;
@@ -13,6 +14,7 @@ use words::{Term, Words};
 use crate::turns::turn_arrow;
 
 pub use card::{setup_card, setup_cards};
+pub use care::care_sheet;
 pub use report::service_report;
 
 /// What a template gets.

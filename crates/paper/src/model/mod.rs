@@ -5,6 +5,8 @@
 //! leaves its place on the paper out.
 
 mod card;
+mod care;
+mod label;
 mod report;
 mod result;
 mod serial;
@@ -15,6 +17,8 @@ use serde::Serialize;
 use words::Term;
 
 pub use card::{JointLimit, SetupCard};
+pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
+pub use label::Label;
 pub use report::{
     Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
     Torque, Unrepaired, Warranty,

@@ -1,7 +1,10 @@
 //! The documents as PDF: what they say, that nothing is cut, that they repeat byte for byte.
 
 mod card;
+mod care;
+mod label;
 mod pdf;
 mod report;
 mod sample;
 mod templates;
+mod tool;

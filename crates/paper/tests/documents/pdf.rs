@@ -112,6 +112,20 @@ impl Raster {
         }
     }
 
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
+    pub fn height(&self) -> usize {
+        self.dots.len() / self.width
+    }
+
+    /// How bright a dot is.
+    pub fn grey(&self, x: usize, y: usize) -> u8 {
+        let dot = self.dots[y * self.width + x].map(u32::from);
+        u8::try_from(dot.iter().sum::<u32>() / 3).expect("a mean of bytes is a byte")
+    }
+
     /// Column and row of every dot of `colour`, such as `#5aa877`.
     fn places(&self, colour: &str) -> impl Iterator<Item = (usize, usize)> {
         let part = |at: usize| u8::from_str_radix(&colour[at..at + 2], 16).expect("a colour");

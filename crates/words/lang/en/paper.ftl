@@ -68,7 +68,7 @@ paper-as-left = As left
 paper-value-alone = value alone decides
 paper-gauge-out-of-date = Gauge out of date: not evidence
 paper-decision-rule = Decision rule.
-paper-uncertainty = The figure after ± is the expanded uncertainty, k = 2, about 95 %.
+paper-uncertainty = The figure after ± is the expanded uncertainty, for about 95 % coverage.
 paper-torques = Torques
 paper-joint = Joint and limits
 paper-thread = Thread
@@ -120,3 +120,34 @@ paper-this-item = These results concern this tool alone, as it stood on the day 
 paper-authorised-by = Authorised by
 paper-record = Record
 paper-end = End of report { $number }
+paper-signature = Signature
+paper-renewed-drawing = Renewed: double ring
+
+# Care sheet.
+paper-care-title = Care sheet
+paper-care-shift = At the start of each shift
+paper-care-counter = By counter and calendar
+paper-care-task = Task
+paper-care-every = Every
+paper-care-next = Next
+paper-care-done = Done: pulls, day, name
+paper-every-pulls = { $pulls } pulls
+paper-every-days = { $days ->
+    [one] day
+   *[other] { $days } days
+}
+paper-every-either = { $pulls } or { $days }, whichever comes first
+paper-next-pulls = at { $pulls }
+paper-next-either = { $pulls } or { $day }
+paper-next-now = now
+paper-care-inside = What is inside
+paper-care-lubricants = Lubricants
+paper-care-cautions = Cautions
+paper-care-call = Anything else, or a joint beyond its limits: stop and call.
+paper-care-issued = Issued { $day } for job { $job }
+paper-care-as-of = Counter at issue
+
+# Label.
+paper-label-says = Label: { $what }
+paper-label-job = Job { $job }
+paper-label-due = Due { $due }
