@@ -1,5 +1,6 @@
 //! Rebuilt: how far, the steps in order, holds with their reading, parts renewed.
 
+mod drawing;
 mod step;
 
 use calc::Message;
@@ -90,6 +91,7 @@ fn route(v: &View, steps: &[Step], open: bool) -> Markup {
         .with("of", steps.len());
     html! {
         p.lab { (v.say(&count)) }
+        (drawing::axis(v, steps.get(next)))
         ol.steps {
             @for (i, step) in steps.iter().enumerate() {
                 @let is_now = open && i == next;
