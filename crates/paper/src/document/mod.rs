@@ -3,6 +3,7 @@
 mod card;
 mod care;
 mod report;
+mod validation;
 
 use std::collections::BTreeMap;
 
@@ -16,6 +17,7 @@ use crate::turns::turn_arrow;
 pub use card::{setup_card, setup_cards};
 pub use care::care_sheet;
 pub use report::service_report;
+pub use validation::validation_report;
 
 /// What a template gets.
 #[derive(Serialize)]
@@ -47,9 +49,10 @@ impl<'a, D> Data<'a, D> {
 }
 
 /// Starts of the names of texts that templates may use.
-const LABELS: [&str; 9] = [
+const LABELS: [&str; 10] = [
     "paper-",
     "verdict-",
+    "validation-",
     "rule-",
     "rotation-",
     "effect-",

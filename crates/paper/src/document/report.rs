@@ -2,12 +2,31 @@
 
 use calc::Message;
 use calc::decision::Rule;
+use serde::Serialize;
 use words::{Term, Words};
 
 use super::{Data, entry, pages};
 use crate::PaperError;
+use crate::axis::{self, Axis, PartState};
 use crate::model::{ServiceReport, TestResult};
 use crate::typeset::pdf;
+
+/// Width of the axis drawing in its own units: letters come out at about 7 pt.
+const DRAWING: f64 = 860.0;
+
+/// What the template gets.
+#[derive(Serialize)]
+struct Report<'a> {
+    #[serde(flatten)]
+    report: &'a ServiceReport,
+    axis: Option<Drawing<'a>>,
+}
+
+#[derive(Serialize)]
+struct Drawing<'a> {
+    svg: String,
+    label: &'a str,
+}
 
 /// The service report as PDF, A4.
 ///
@@ -18,12 +37,36 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
     said.insert("entry", entry(words, report.record.sequence));
     let end = Message::new("paper-end").with("number", report.number.as_str());
     said.insert("end", words.say(&end));
+    let axis = report.axis.as_ref().filter(|axis| !axis.parts.is_empty());
+    if let Some(axis) = axis {
+        said.insert("renewed", renewed(axis, words));
+    }
+    let doc = Report {
+        report,
+        axis: axis.map(|drawn| Drawing {
+            svg: axis::axis(drawn, DRAWING),
+            label: &drawn.label,
+        }),
+    };
     let data = Data {
         rules: rules(report),
-        ..Data::of(report, words, said)
+        ..Data::of(&doc, words, said)
     };
     let ident = format!("report {} {}", report.number, report.record.hash);
     pdf("/report.typ", &data, &ident, report.issued)
+}
+
+/// "Renewed, double ring: 3 Collet, 5 Spring."; empty if no part of the axis was.
+fn renewed(axis: &Axis, words: &Words) -> String {
+    let parts: Vec<String> = (1..)
+        .zip(&axis.parts)
+        .filter(|(_, part)| part.state == PartState::Renewed)
+        .map(|(number, part)| format!("{number}\u{a0}{}", part.name))
+        .collect();
+    if parts.is_empty() {
+        return String::new();
+    }
+    words.say(&Message::new("paper-renewed").with("parts", parts.join(", ")))
 }
 
 /// The decision rules that the report's readings were judged by.

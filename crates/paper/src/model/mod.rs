@@ -11,6 +11,7 @@ mod report;
 mod result;
 mod serial;
 mod setting;
+mod validation;
 mod working;
 
 use serde::Serialize;
@@ -25,6 +26,7 @@ pub use report::{
 };
 pub use result::{Instrument, JointReading, Looked, Reading, TestResult, TrialJoint};
 pub use setting::{Adjustment, FastenerChoice, NoseChoice, Setting, StickOut};
+pub use validation::{ValidationLine, ValidationReport, ValidationSource};
 pub use working::{WorkingGiven, WorkingStep, WorkingView};
 
 /// The shop that issues the document.

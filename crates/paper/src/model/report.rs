@@ -4,6 +4,8 @@ use calc::screw_stop::Hand;
 use serde::Serialize;
 use words::Term;
 
+use crate::axis::Axis;
+
 use super::{
     Day, FastenerChoice, Instrument, NoseChoice, Reading, RecordHead, Setting, Shop, StickOut,
     TestResult, Tool, TrialJoint, WorkingView, serial,
@@ -38,6 +40,9 @@ pub struct ServiceReport {
     pub price: Option<Price>,
     /// Parts renewed.
     pub parts: Vec<PartRenewed>,
+    /// The parts along the axis, those renewed marked so; `None` leaves the drawing out.
+    #[serde(skip)]
+    pub axis: Option<Axis>,
     /// Torque readings.
     pub torques: Vec<Torque>,
     /// What the tool is set up for.

@@ -1,11 +1,12 @@
 //! The service report.
 
 use calc::decision::{Rule, Verdict};
+use paper::axis::PartState;
 use paper::model::{Change, ServiceReport, TestResult, Unrepaired};
 use paper::service_report;
 use words::Words;
 
-use crate::{pdf, sample};
+use crate::{pdf, sample, tool};
 
 fn set(name: &str, report: &ServiceReport) -> pdf::Read {
     let bytes = service_report(report, Words::english()).expect("the report sets");
@@ -58,6 +59,7 @@ fn every_part_is_there() {
         "does not say that any structure is safe",
         "Authorised by",
         "I. Marsh",
+        "Signature",
         "Record entry 412",
         "— End of report SR-1047 —",
     ]);
@@ -191,4 +193,19 @@ fn markup_in_data_stays_text() {
 fn same_input_same_bytes() {
     let set = || service_report(&sample::report(), Words::english()).expect("the report sets");
     assert!(set() == set());
+}
+
+#[test]
+fn renewed_parts_are_marked_on_the_axis() {
+    let mut report = sample::report();
+    let mut axis = tool::axis();
+    axis.parts[2].state = PartState::Renewed;
+    axis.parts[4].state = PartState::Renewed;
+    report.axis = Some(axis);
+    let marked = set("report-axis", &report);
+    marked.says(&["Renewed, double ring: 3 Collet CR8, four fingers, 5 Ejector spring."]);
+    // Without a part renewed there is nothing to draw.
+    report.parts.clear();
+    let bare = set("report-axis-none", &report);
+    assert!(!bare.text.contains("double ring"), "{}", bare.text);
 }

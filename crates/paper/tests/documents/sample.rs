@@ -272,6 +272,7 @@ pub fn report() -> ServiceReport {
             reason: text("teeth rounded, slips"),
             counter: text("61 480"),
         }],
+        axis: None,
         torques: vec![
             torque("Nose housing", "M30×1.5", Hand::Right, 41.2, (36.0, 44.0)),
             torque("Adapter", "M16×1", Hand::Left, 30.4, (25.2, 30.8)),

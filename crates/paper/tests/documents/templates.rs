@@ -9,6 +9,10 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("care.typ", include_str!("../../templates/care.typ")),
     ("label.typ", include_str!("../../templates/label.typ")),
     ("report.typ", include_str!("../../templates/report.typ")),
+    (
+        "validation.typ",
+        include_str!("../../templates/validation.typ"),
+    ),
 ];
 
 /// Three letters in a row that would be set as they stand; units and signs are shorter.

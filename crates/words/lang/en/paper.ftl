@@ -121,7 +121,7 @@ paper-authorised-by = Authorised by
 paper-record = Record
 paper-end = End of report { $number }
 paper-signature = Signature
-paper-renewed-drawing = Renewed: double ring
+paper-renewed = Renewed, double ring: { $parts }.
 
 # Care sheet.
 paper-care-title = Care sheet
