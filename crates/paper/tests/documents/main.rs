@@ -8,3 +8,4 @@ mod report;
 mod sample;
 mod templates;
 mod tool;
+mod validation;

@@ -88,3 +88,46 @@ given-value = value
 given-voltage = nominal voltage
 note-grip-boundary = The thickness lies on the boundary: both this code and the one below suit it.
 note-nut-factor = A rule of thumb: the nut factor scatters by a quarter and more. It stands for no maker's torque.
+
+# Methods at the prompt.
+calc-method = method
+calc-what = what it does
+calc-source = Source
+calc-goes-in = Goes in
+calc-comes-out = Comes out
+calc-required = required
+calc-no-method = There is no method { $name }. `setwright calc list` shows all.
+calc-no-method-nearest = There is no method { $name }. Is { $nearest } meant?
+calc-not-json = The input is not JSON: { $problem }.
+
+# Validation run.
+validation-title = Validation of the methods
+validation-about = Each method of the program, reckoned anew and held against a value from outside. What a source prints is kept to its printed digits.
+validation-program = Program
+validation-issued = Issued
+validation-method = method
+validation-case = case
+validation-kind = source
+validation-value = value
+validation-expected = expected
+validation-computed = computed
+validation-tolerance = tolerance
+validation-verdict = verdict
+validation-pass = pass
+validation-fail = FAIL
+validation-not-available = not available
+validation-published = published
+validation-library = library
+validation-memory = memory
+validation-common-practice = common practice
+validation-missing = Not available: the method is not in this program yet
+validation-sources = Sources
+validation-signs = ± largest difference; × largest difference as a share of the expected value; = equal. Of a list, the item furthest off is shown. Memory: recalled, not looked up.
+validation-summary = { $all } cases: { $passed } passed, { $failed } failed, { $missing } not available ({ $methods ->
+    [one] one method
+   *[other] { $methods } methods
+} not in this program yet).
+validation-failed = { $n ->
+    [one] One case failed.
+   *[other] { $n } cases failed.
+}
