@@ -13,6 +13,8 @@ const SHARE: f64 = 0.2;
 const TRUE_LENGTH: f64 = 0.63;
 /// Longest drawn length, in largest diameters.
 const LONGEST: f64 = 1.35;
+/// What is so much thicker than three quarters of the parts has the largest diameter.
+const THICKER: f64 = 1.3;
 /// Units per millimetre, smallest and largest.
 const SCALES: (f64, f64) = (0.9, 2.1);
 /// A part drawn shorter than this share of its length is shown broken.
@@ -36,12 +38,15 @@ pub(super) struct Drawn {
 }
 
 impl Size {
-    /// The scale that suits the thickest part; no part is longer than `room`.
+    /// The scale that suits the thicker parts; no part is longer than `room`.
     pub(super) fn of(parts: &[AxisPart], room: f64) -> Self {
-        let outside = parts.iter().map(|p| millimetres(p.outside_mm));
+        let mut outside: Vec<f64> = parts.iter().map(|p| millimetres(p.outside_mm)).collect();
+        outside.sort_by(f64::total_cmp);
+        // One part much thicker than the rest must not make those small.
+        let thick = outside.get(outside.len() * 3 / 4).copied().unwrap_or(1.0);
         let thickest = (SHARE * room).clamp(THICKEST.0, THICKEST.1);
         Self {
-            scale: (thickest / outside.fold(1.0, f64::max)).clamp(SCALES.0, SCALES.1),
+            scale: (thickest / (THICKER * thick.max(1.0))).clamp(SCALES.0, SCALES.1),
             thickest,
             longest: (LONGEST * thickest).min(room),
         }
