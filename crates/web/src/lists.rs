@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
 use maud::{Markup, html};
+use paper::Code;
 use serde::Deserialize;
 use shop::job::Stage;
 use shop::sheet::Kind;
@@ -40,6 +41,34 @@ fn plain(p: &Page, title: &str, body: Markup) -> Response {
 struct BenchQuery {
     #[serde(default)]
     all: bool,
+    #[serde(default)]
+    after: u32,
+}
+
+/// Rows on one page of a list.
+const ON_A_PAGE: u32 = 200;
+
+/// Takes the row too many off `rows`, which says that there are more; where the next page begins.
+fn next_page<T>(rows: &mut Vec<T>, after: u32) -> Option<u32> {
+    let more = rows.len() > ON_A_PAGE as usize;
+    rows.truncate(ON_A_PAGE as usize);
+    more.then(|| after.saturating_add(ON_A_PAGE))
+}
+
+/// The ways to the pages before and after. `path` ends with `?` or `&`.
+fn pages(p: &Page, path: &str, after: u32, next: Option<u32>) -> Markup {
+    html! {
+        @if after > 0 || next.is_some() {
+            nav.buttons aria-label=(p.t("list-pages")) {
+                @if after > 0 {
+                    a rel="prev" href=(format!("{path}after={}", after.saturating_sub(ON_A_PAGE))) { (p.t("list-previous")) }
+                }
+                @if let Some(next) = next {
+                    a rel="next" href=(format!("{path}after={next}")) { (p.t("list-next")) }
+                }
+            }
+        }
+    }
 }
 
 async fn bench(
@@ -50,9 +79,13 @@ async fn bench(
     let p = p.at(Nav::Bench);
     let filter = JobFilter {
         which: if query.all { Which::All } else { Which::Open },
+        limit: ON_A_PAGE + 1,
+        offset: query.after,
         ..JobFilter::default()
     };
-    let jobs = app.store.jobs(&filter).await.map_err(failed)?;
+    let mut jobs = app.store.jobs(&filter).await.map_err(failed)?;
+    let next = next_page(&mut jobs, query.after);
+    let path = if query.all { "/?all=true&" } else { "/?" };
     let names = app.store.names().await.map_err(failed)?;
     let (_, today) = app.now();
     let shelf = app.store.shelf();
@@ -88,6 +121,7 @@ async fn bench(
                     }
                 }
             }
+            (pages(&p, path, query.after, next))
         },
     ))
 }
@@ -133,7 +167,13 @@ async fn find(
     p: Page,
     Query(query): Query<FindQuery>,
 ) -> Result<Response, Response> {
-    let found = app.store.find(&query.q).await.map_err(failed)?;
+    // A scanned label says what it is.
+    let text = match Code::read(&query.q) {
+        Some(Code::Job(number)) => number.to_string(),
+        Some(Code::Tool(serial)) => serial,
+        None => query.q.clone(),
+    };
+    let found = app.store.find(&text).await.map_err(failed)?;
     match found.as_slice() {
         [Found::Job(job)] => {
             return Ok(Redirect::to(&format!("/jobs/{}", job.number)).into_response());
@@ -172,13 +212,25 @@ fn encoded(text: &str) -> String {
     form_urlencoded::byte_serialize(text.trim().as_bytes()).collect()
 }
 
-async fn tools(State(app): State<App>, p: Page) -> Result<Response, Response> {
+#[derive(Deserialize)]
+struct ToolsQuery {
+    #[serde(default)]
+    after: u32,
+}
+
+async fn tools(
+    State(app): State<App>,
+    p: Page,
+    Query(query): Query<ToolsQuery>,
+) -> Result<Response, Response> {
     let p = p.at(Nav::Tools);
-    let tools = app
-        .store
-        .tools(&ToolFilter::default())
-        .await
-        .map_err(failed)?;
+    let filter = ToolFilter {
+        limit: ON_A_PAGE + 1,
+        offset: query.after,
+        ..ToolFilter::default()
+    };
+    let mut tools = app.store.tools(&filter).await.map_err(failed)?;
+    let next = next_page(&mut tools, query.after);
     let names = app.store.names().await.map_err(failed)?;
     Ok(plain(
         &p,
@@ -199,6 +251,7 @@ async fn tools(State(app): State<App>, p: Page) -> Result<Response, Response> {
                     }
                 }
             }
+            (pages(&p, "/tools?", query.after, next))
         },
     ))
 }

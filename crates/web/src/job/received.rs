@@ -60,6 +60,7 @@ pub fn section(v: &View) -> Markup {
                 @match r.sold { Some(d) => (show::day(d)), None => (v.t("sold-unknown")) }
             }
         }
+        p { a href=(format!("/jobs/{}/label.pdf", v.job.received.body.number)) { (v.t("paper-link-label")) } }
         (lithium(v))
         @for caution in &v.model.cautions { (v.caution(caution)) }
         @if v.job.returned.is_none() { (amend(v)) }

@@ -77,8 +77,13 @@ refuse-wait = Pick what the job waits for.
 job-title = Job { $n }
 job-tool = { $model }, serial { $serial }
 job-tool-history = this tool's jobs
-conflict-heading = Another bench wrote to this job meanwhile
+conflict-heading = The job has changed since this page was opened
 conflict-text = Nothing of yours was stored. What you typed is still in its form below. See whether it still holds, then send it again.
+conflict-gone = Nothing of yours was stored. The form that you sent is not on this page any more. What you typed is here.
+form-gone = Nothing was stored. The form that you sent is not on this page any more. What you typed is here.
+refuse-not-now = This form does not fit the job as it is now. Look at the job below.
+refuse-no-version = This form does not say which state of the job it stands on. Look at the job below, then send it again.
+refuse-version-ahead = This form stands on a newer state of the job than the record holds. Look at the job below, then send it again.
 
 ## Received
 
@@ -103,9 +108,13 @@ field-counter = Pull counter
 hint-counter = Digits only. Leave it empty if it cannot be read.
 counter-none = not read
 field-came = What came with it
-hint-came = Count each. What is left empty did not come.
+hint-came = Count each. Empty counts as 0 where nothing else is said.
+kit-internal-missing = Count it. Enter 0 if it did not come.
+kit-range = Enter a number from 0 to { $most }.
+pack-missing = Pick the state of the pack.
+receive-model-gone = Pick the model: the one of this form was withdrawn or is not loaded.
 hint-kit = { $count } belong to a complete tool.
-hint-kit-internal = { $count } belong to a complete tool. The warranty asks for it.
+hint-kit-internal = { $count } belong to a complete tool. The warranty asks for it: enter 0 if it did not come.
 came-complete = complete
 came-missing = Missing:
 field-made-safe = Made safe
@@ -370,6 +379,8 @@ button-set-up-done = Sign off
 signed-off = Signed off
 signed-off-at = at { $turns } turns.
 paper-link-card = Set-up card (PDF)
+paper-link-care = Care sheet for the crew (PDF)
+paper-link-label = Label for the tray (PDF)
 
 ## Proved
 
@@ -452,6 +463,9 @@ bench-empty = Nothing on the bench.
 find-title = Find
 find-nothing = Nothing found for “{ $text }”.
 find-receive = Receive a tool with this serial
+list-pages = Pages of this list
+list-previous = The 200 before
+list-next = The next 200
 tools-title = Tools
 tools-empty = No tool has been here yet.
 tools-last = Last job
@@ -491,7 +505,7 @@ gauge-flow = flow meter
 
 ## Forms sent twice
 
-form-repeated = This form was stored before; nothing was stored now. If you changed something in it, send it from the page below.
+form-repeated = This form was stored before; nothing was stored now.
 
 # At the prompt.
 prompt-not-there = There is no such job or form, or the paper cannot be issued yet.

@@ -4,6 +4,7 @@
 //! entries give the same bytes.
 
 mod card;
+mod care;
 mod report;
 mod tests_made;
 
@@ -36,17 +37,28 @@ pub enum Paper {
     Report,
     /// The set-up card; once the set-up was signed off.
     SetUpCard,
+    /// The care sheet; once the tool was handed back.
+    CareSheet,
+    /// The label for the tool's tray.
+    Label,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 2] = [Paper::Report, Paper::SetUpCard];
+    pub const ALL: [Paper; 4] = [
+        Paper::Report,
+        Paper::SetUpCard,
+        Paper::CareSheet,
+        Paper::Label,
+    ];
 
     /// As in addresses and at the prompt.
     pub fn key(self) -> &'static str {
         match self {
             Self::Report => "report",
             Self::SetUpCard => "set-up-card",
+            Self::CareSheet => "care-sheet",
+            Self::Label => "label",
         }
     }
 }
@@ -83,6 +95,11 @@ pub(crate) async fn bytes(
             let model = card::card(&v, &loaded).ok_or_else(not_yet)?;
             paper::setup_card(&model, p.words).map_err(internal)
         }
+        Paper::CareSheet => {
+            let model = care::sheet(&v, &loaded).ok_or_else(not_yet)?;
+            paper::care_sheet(&model, p.words).map_err(internal)
+        }
+        Paper::Label => paper::label(&care::label(&v), p.words).map_err(internal),
     }
 }
 

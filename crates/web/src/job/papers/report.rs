@@ -57,7 +57,7 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         }),
         price: price(v),
         parts: parts(v),
-        axis: None,
+        axis: (!v.job.replaced.is_empty()).then(|| rebuilt::axis_drawing(v, None)),
         torques: tests_made::torques(v),
         fastener: fitted.map(|(u, s)| super::fastener(u, s)),
         nose: fitted.map(|(_, s)| super::nose(v, s)),

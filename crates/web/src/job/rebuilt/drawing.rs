@@ -14,13 +14,7 @@ const NARROW: f64 = 330.0;
 
 /// The drawing, with the part of `step` lit; and its parts by number.
 pub fn axis(v: &View, step: Option<&Step>) -> Markup {
-    let parts: Vec<&Part> = v.model.parts.iter().filter(|p| !p.off_axis).collect();
-    let current = step.and_then(part_of);
-    let drawing = Axis {
-        label: v.say(&Message::new("axis-label").with("model", v.model.name.as_str())),
-        parts: parts.iter().map(|part| drawn(v, part, current)).collect(),
-        turn: step.and_then(|step| turn(v, step)),
-    };
+    let drawing = drawing(v, step);
     html! {
         figure.axis {
             div.wide { (PreEscaped(paper::axis(&drawing, WIDE))) }
@@ -28,10 +22,21 @@ pub fn axis(v: &View, step: Option<&Step>) -> Markup {
             details {
                 summary { (v.t("axis-parts")) }
                 ol.axis-parts {
-                    @for part in &parts { li { (part.name) " " small { (part.number) } } }
+                    @for part in &drawing.parts { li { (part.name) " " small { (part.number) } } }
                 }
             }
         }
+    }
+}
+
+/// The parts along the axis as they stand, with the part of `step` lit.
+pub fn drawing(v: &View, step: Option<&Step>) -> Axis {
+    let current = step.and_then(part_of);
+    let parts = v.model.parts.iter().filter(|p| !p.off_axis);
+    Axis {
+        label: v.say(&Message::new("axis-label").with("model", v.model.name.as_str())),
+        parts: parts.map(|part| drawn(v, part, current)).collect(),
+        turn: step.and_then(|step| turn(v, step)),
     }
 }
 

@@ -3,6 +3,8 @@
 mod drawing;
 mod step;
 
+pub use drawing::drawing as axis_drawing;
+
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
@@ -27,7 +29,7 @@ pub fn section(v: &View) -> Markup {
         @if !v.job.replaced.is_empty() { (replaced(v)) }
         @if open && steps.is_some() && !v.job.powered_up() {
             (replace_form(v))
-            details {
+            details open[v.is_refused("route")] {
                 summary { (v.t("route-deeper")) }
                 (plan(v))
             }

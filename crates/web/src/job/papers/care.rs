@@ -1,0 +1,75 @@
+//! The care sheet of a tool that was handed back, and the label of a job.
+
+use paper::Code;
+use paper::model::{CareCaution, CareLubricant, CareSheet, CareTask, Label, LubricantUse};
+
+use crate::job::view::View;
+use crate::job::{Loaded, rebuilt};
+use crate::show;
+
+/// The care sheet; `None` before the tool was handed back.
+pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
+    let back = v.job.returned.as_ref()?;
+    let r = &v.job.received.body;
+    let tasks = v.model.tasks.iter().map(|task| CareTask {
+        what: task.what.clone(),
+        every_shift: task.every_shift,
+        every_pulls: task.every_pulls,
+        every_days: task.every_days,
+        last_pulls: None,
+        next_on: String::new(),
+    });
+    let lubricants = v.model.lubricants.iter().map(|lubricant| CareLubricant {
+        name: lubricant.name.clone(),
+        uses: uses(v, &lubricant.id),
+    });
+    let of_parts = v.model.parts.iter().filter_map(|p| p.caution.as_ref());
+    let cautions = v.model.cautions.iter().chain(of_parts);
+    Some(CareSheet {
+        shop: super::shop(v),
+        job: r.number.to_string(),
+        customer: v.person(&r.customer),
+        tool: super::tool(v),
+        counter: r.counter,
+        tasks: tasks.collect(),
+        axis: rebuilt::axis_drawing(v, None),
+        lubricants: lubricants.collect(),
+        cautions: cautions
+            .map(|c| CareCaution {
+                text: c.text.clone(),
+                source: c.source.clone(),
+            })
+            .collect(),
+        issued_on: super::printed(v, back.at),
+        record: super::head(loaded),
+        issued: super::issued(v, back.at),
+    })
+}
+
+fn uses(v: &View, lubricant: &str) -> Vec<LubricantUse> {
+    let parts = v.model.parts.iter();
+    parts
+        .filter_map(|part| {
+            let (id, amount) = part.lubricant.as_ref()?;
+            (id == lubricant).then(|| LubricantUse {
+                part: part.id.clone(),
+                name: part.name.clone(),
+                amount: amount.clone(),
+            })
+        })
+        .collect()
+}
+
+/// The label of a job, for the tool's tray.
+pub fn label(v: &View) -> Label {
+    let r = &v.job.received.body;
+    Label {
+        code: Code::Job(r.number),
+        job: r.number.to_string(),
+        model: v.model.name.clone(),
+        serial: r.serial.clone(),
+        customer: v.person(&r.customer),
+        due: r.due.map(show::day).unwrap_or_default(),
+        issued: super::issued(v, v.job.received.at),
+    }
+}
