@@ -1,13 +1,21 @@
-//! Takes every demo sheet into the program, so that the demo shop opens from anywhere.
+//! Takes every demo sheet and every check file into the program, so that the demo shop opens and the
+//! validation runs from anywhere.
 
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
 fn main() -> io::Result<()> {
+    take("sheets/demo", &["toml"], "demo_files.rs")?;
+    take("checks", &["toml", "csv"], "check_files.rs")
+}
+
+/// Writes the list of the files below `folder` that end so: name below the folder, text.
+fn take(folder: &str, ends: &[&str], list_file: &str) -> io::Result<()> {
     let root = Path::new(&env::var("CARGO_MANIFEST_DIR").map_err(io::Error::other)?)
-        .join("../../sheets/demo");
+        .join("../..")
+        .join(folder);
     let mut files = Vec::new();
-    collect(&root, &mut files)?;
+    collect(&root, ends, &mut files)?;
     files.sort();
     let mut list = String::from("&[\n");
     for file in files {
@@ -20,16 +28,19 @@ fn main() -> io::Result<()> {
     }
     list.push_str("]\n");
     let out = env::var("OUT_DIR").map_err(io::Error::other)?;
-    fs::write(Path::new(&out).join("demo_files.rs"), list)
+    fs::write(Path::new(&out).join(list_file), list)
 }
 
-fn collect(folder: &Path, files: &mut Vec<PathBuf>) -> io::Result<()> {
+fn collect(folder: &Path, ends: &[&str], files: &mut Vec<PathBuf>) -> io::Result<()> {
     println!("cargo::rerun-if-changed={}", folder.display());
     for entry in fs::read_dir(folder)? {
         let path = entry?.path();
         if path.is_dir() {
-            collect(&path, files)?;
-        } else if path.extension().is_some_and(|e| e == "toml") {
+            collect(&path, ends, files)?;
+        } else if path
+            .extension()
+            .is_some_and(|e| ends.iter().any(|end| e == *end))
+        {
             println!("cargo::rerun-if-changed={}", path.display());
             files.push(path);
         }

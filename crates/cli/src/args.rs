@@ -68,6 +68,16 @@ pub enum Command {
         #[command(flatten)]
         store: StoreArg,
     },
+    /// Reckon: list the methods, show one, or run one.
+    #[command(
+        before_help = "Examples:\n  setwright calc list\n  setwright calc torque-adapter\n  setwright calc torque-adapter --json '{\"torque_Nm\": 40, \"wrench_mm\": 320, \"adapter_mm\": 55}'"
+    )]
+    Calc(CalcArgs),
+    /// Hold the methods against values from outside; exit code 1 if one fails.
+    #[command(
+        before_help = "Examples:\n  setwright validate\n  setwright validate --pdf validation.pdf\n  setwright validate my-checks.toml --json"
+    )]
+    Validate(ValidateArgs),
     /// Make everything that is shown anew from what was written.
     #[command(before_help = "Example: setwright rebuild")]
     Rebuild {
@@ -110,6 +120,30 @@ pub struct StoreArg {
     /// Store file; by default one in your data folder.
     #[arg(long, value_name = "FILE", env = "SETWRIGHT_STORE")]
     pub store: Option<PathBuf>,
+}
+
+#[derive(ClapArgs)]
+pub struct CalcArgs {
+    /// Name of a method, or list.
+    pub method: String,
+    /// Input as JSON (- for standard input); with list: print JSON.
+    #[arg(long, value_name = "INPUT", num_args = 0..=1, default_missing_value = "")]
+    pub json: Option<String>,
+    /// Print the JSON Schema of what goes in and comes out.
+    #[arg(long)]
+    pub schema: bool,
+}
+
+#[derive(ClapArgs)]
+pub struct ValidateArgs {
+    /// Check files (- for standard input); without any, those in the program.
+    pub files: Vec<PathBuf>,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
+    /// Write a report to this file, too.
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
 }
 
 #[derive(ClapArgs)]

@@ -22,6 +22,14 @@ impl Failure {
         }
     }
 
+    /// The command was not understood.
+    pub fn usage(text: impl fmt::Display) -> Self {
+        Self {
+            text: text.to_string(),
+            code: 2,
+        }
+    }
+
     /// The disk, the network or the record failed.
     pub fn storage(error: impl fmt::Display) -> Self {
         Self {

@@ -1,6 +1,7 @@
 //! `setwright`: the program. It wires the parts together; what they do stands in their crates.
 
 mod args;
+mod calc;
 mod check;
 mod data_folder;
 mod demo;
@@ -10,6 +11,7 @@ mod lists;
 mod print;
 mod serve;
 mod sheets;
+mod validate;
 
 use std::process::ExitCode;
 
@@ -64,6 +66,8 @@ async fn run(command: Command) -> Result<(), Failure> {
             } => sheets::withdraw(&kind, &id, &by, store).await,
         },
         Command::Verify { store } => check::verify(store).await,
+        Command::Calc(args) => calc::run(args),
+        Command::Validate(args) => validate::run(&args),
         Command::Rebuild { store } => check::rebuild(store).await,
     }
 }

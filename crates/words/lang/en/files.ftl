@@ -6,6 +6,19 @@ entry-file-attached = Photo or file
 refuse-file-stage = This part of the job is not open. Attach the file where the work is.
 refuse-file-again = “{ $name }” is attached here already.
 refuse-file-none = Pick a photo or file.
+file-summary = Add a photo or file
+file-kept = Sent already, and attached with this form:
+field-file = Photos or files
+file-hint = JPEG, PNG, WebP, PDF or plain text, up to { $most } MB each. The place where a photo was taken is removed from it.
+field-camera = Or take a photo
+field-file-note = Caption
+button-file = Attach
+file-size-kb = { $size } KB
+file-size-mb = { $size } MB
+file-too-many = A form may hold { $most } files. Send the others with another.
+file-upload-limit = This is more than { $most } MB: too much to be read. Send fewer or smaller files.
+file-typed-limit = This caption is too long. Shorten it.
+file-broken-off = The sending broke off. Send it again.
 
 ## What is wrong with a file
 
@@ -54,3 +67,16 @@ backup-step-file = Copying file { $n } of { $of }
 backup-step-manifest = Writing down what was copied
 backup-step-check = Comparing the copy
 backup-step-place = Putting it in its place
+backup-made = { $path }: { $entries } entries, the last is { $seq }; { $files } files. Restored for a test, compared, and whole.
+backup-faults = The backup is true to the record, but the record has these faults.
+restore-done = { $path }: { $entries } entries, the last is { $seq }; { $files } files. What was written after { $made } is not in it.
+restore-was-finished = An earlier restore of this backup had broken off. It is finished now.
+restore-kept = The record that was there is kept in { $path }
+restore-faults = The backup is restored as it was made, from a record with these faults.
+verify-orphans = { $count ->
+    [one] One file belongs
+   *[other] { $count } files belong
+  } to no entry: sent, and not attached. They do no harm.
+files-none = Job { $job } has no file with a hash that begins with “{ $hash }”.
+files-several = Several files of job { $job } have a hash that begins with “{ $hash }”. Type more of it.
+files-lost = The file { $hash } is missing. Run `setwright verify`.
