@@ -75,9 +75,15 @@ pub async fn send(
             number,
             repeated: false,
         }),
-        Some(number) => job::carry_out(app, &p, number, kind, typed)
-            .await
-            .map(|repeated| Sent { number, repeated }),
+        Some(number) => match job::version_now(app, &p, number).await {
+            // Typed on what the record holds now: there is no page that could be old.
+            Ok(version) => {
+                let typed = typed.clone().set("version", version.to_string());
+                let done = job::carry_out(app, &p, number, kind, &typed).await;
+                done.map(|repeated| Sent { number, repeated })
+            }
+            Err(answer) => Err(Trouble::Answer(answer)),
+        },
     };
     done.map_err(|trouble| match trouble {
         Trouble::Fields(errors) => NotSent::Fields(said(&p, &errors)),

@@ -1,13 +1,12 @@
 //! Taking a tool in: the counter's form.
 
 use axum::Router;
-use axum::extract::{Query, State};
+use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
 use maud::{Markup, html};
-use serde::Deserialize;
 use shop::entry::PackState;
 use shop::job::{Desk, ReceiveIn, Refusals, ToolSeen, make_safe_ticks, receive};
 use shop::sheet::{Drive, Kind, Shelf, ToolModel};
@@ -16,7 +15,7 @@ use store::{AppendError, Request};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
-use crate::forms::{FieldErrors, Typed, parse_count, parse_date};
+use crate::forms::{FieldErrors, Typed, parse_count, parse_date, too_long};
 use crate::job::{Trouble, field_errors, names, submission};
 use crate::shell::{self, Choice, Field, Form, Nav, Page, page_with_errors};
 
@@ -25,29 +24,21 @@ pub fn routes() -> Router<App> {
     Router::new().route("/receive", get(show).post(post))
 }
 
-#[derive(Deserialize)]
-struct Asked {
-    #[serde(default)]
-    model: String,
-    #[serde(default)]
-    serial: String,
-}
-
 async fn show(
     State(app): State<App>,
     p: Page,
-    Query(asked): Query<Asked>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    let mut typed = Typed::new();
-    let mut model = asked.model.clone();
-    if !asked.serial.trim().is_empty() {
-        typed = typed.with("serial", asked.serial.trim());
-        let known = app
-            .store
-            .tools_by_serial(asked.serial.trim())
-            .await
-            .map_err(failed)?;
+    // The address may bring what was typed under another model.
+    let asked = Typed::from_body(query.unwrap_or_default().as_bytes());
+    let typed: Typed = asked
+        .pairs()
+        .filter(|(name, value)| *name != "model" && !value.trim().is_empty())
+        .collect();
+    let mut model = asked.get("model").to_owned();
+    if let Some(serial) = typed.filled("serial") {
+        let known = app.store.tools_by_serial(serial).await.map_err(failed)?;
         if let (Some(tool), true) = (known.first(), model.is_empty()) {
             model = tool.model.clone();
         }
@@ -74,13 +65,17 @@ fn answer(
     let pin = shelf.newest(Kind::ToolModel, model);
     let body = match pin.as_ref().and_then(|pin| shelf.model(pin)) {
         Some(model) => whole(p, shelf, model, typed, errors),
-        None => first(p, shelf, typed),
+        None => first(p, shelf, typed, errors),
     };
     let title = p.t("receive-title");
+    let form = match pin {
+        Some(_) => "receive",
+        None => "receive-first",
+    };
     let markup = page_with_errors(
         p,
         &title,
-        "receive",
+        form,
         errors,
         html! {
             div.plain { h1 { (title) } (body) }
@@ -89,23 +84,43 @@ fn answer(
     (status, Html(markup.into_string())).into_response()
 }
 
-/// Serial and model first: the list of what belongs to the tool hangs on them.
-fn first(p: &Page, shelf: &Shelf, typed: &Typed) -> Markup {
-    let no_errors = FieldErrors::new();
-    let form = Form::new(p, "receive-first", typed, &no_errors);
+/// Serial and model first: the list of what belongs to the tool hangs on them. What was typed under a
+/// model that is gone comes along.
+fn first(p: &Page, shelf: &Shelf, typed: &Typed, errors: &FieldErrors) -> Markup {
+    let form = Form::new(p, "receive-first", typed, errors);
+    let of_model = |name: &str| OF_MODEL.contains(&name) || name.starts_with("kit-");
+    let along = typed
+        .pairs()
+        .filter(|(name, value)| !of_model(name) && !value.trim().is_empty());
     let models: Vec<Choice> = shelf
         .models()
         .map(|(_, m)| Choice::new(&m.id, &m.name))
         .collect();
     html! {
         @if models.is_empty() { p.note { (p.t("receive-no-models")) } }
-        form method="get" action="/receive" {
+        @if typed.has("submission") { (shell::typed_list(p, typed)) }
+        form #receive-first method="get" action="/receive" {
+            @for (name, value) in along { input type="hidden" name=(name) value=(value); }
             (form.text(&Field::new("serial", p.t("field-serial")).hint(p.t("hint-serial"))))
             (form.select(&Field::new("model", p.t("field-model")), &models))
             div.buttons { button { (p.t("button-next")) } }
         }
     }
 }
+
+/// Fields that are given anew with the form of another model.
+const OF_MODEL: &[&str] = &[
+    "csrf",
+    "submission",
+    "form",
+    "version",
+    "who",
+    "serial",
+    "model",
+    "made_safe",
+    "symptoms",
+    "pack",
+];
 
 fn whole(
     p: &Page,
@@ -196,7 +211,7 @@ async fn post(State(app): State<App>, p: Page, typed: Typed) -> Result<Response,
                 &errors,
             ))
         }
-        Err(Trouble::Answer(answer)) => Err(answer),
+        Err(Trouble::Answer(answer)) => Err(shell::read_failed(&p, "/receive", &typed, answer)),
         Err(Trouble::Conflict(_)) => Err(shell::internal("a new job cannot be in conflict")),
         Err(Trouble::Store(error)) => {
             eprintln!("receive: {error:?}");
@@ -207,10 +222,14 @@ async fn post(State(app): State<App>, p: Page, typed: Typed) -> Result<Response,
 
 /// Takes a tool in; the number of the job that began.
 pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32, Trouble> {
+    let too_long = too_long(typed);
+    if !too_long.is_empty() {
+        return Err(Trouble::Fields(too_long));
+    }
     let shelf = app.store.shelf();
     let Some(by) = app.visitor_key(p).await? else {
         return Err(Trouble::Fields(FieldErrors::one(
-            "",
+            "who",
             Message::new("refuse-who"),
         )));
     };
@@ -221,7 +240,7 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
     let (now, today) = app.now();
     let job = Uuid::now_v7();
     let request = Request {
-        submission: submission(typed),
+        submission: submission::key_of_receipt(typed),
         subject: job,
         expected_version: 0,
         by,
@@ -275,21 +294,42 @@ fn seen(tools: &[ToolRow], open: &[JobRow]) -> Vec<ToolSeen> {
         .collect()
 }
 
+/// How many of an item came.
+fn parse_kit_count(raw: &str) -> Result<u32, Message> {
+    let out_of_range = || Message::new("kit-range").with("most", MOST_OF_KIT);
+    let count = u32::try_from(parse_count(raw)?).map_err(|_| out_of_range())?;
+    if count > MOST_OF_KIT {
+        return Err(out_of_range());
+    }
+    Ok(count)
+}
+
+/// More than so many of one item do not come with a tool.
+const MOST_OF_KIT: u32 = 1000;
+
 fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<ReceiveIn, FieldErrors> {
     let mut errors = FieldErrors::new();
     let pin = shelf.newest(Kind::ToolModel, typed.get("model"));
-    let kit = pin
-        .and_then(|pin| shelf.model(&pin))
-        .map_or(&[][..], |model| &model.kit);
+    let Some(model) = pin.and_then(|pin| shelf.model(&pin)) else {
+        let gone = Message::new("receive-model-gone");
+        return Err(FieldErrors::one("model", gone));
+    };
     let mut came = Vec::new();
-    for (i, item) in kit.iter().enumerate() {
+    for (i, item) in model.kit.iter().enumerate() {
         let name = kit_name(i);
         let count = match typed.filled(&name) {
+            // The warranty asks for it: whether it came is not left open.
+            None if item.internal => Err(Message::new("kit-internal-missing")),
             // Nothing typed: nothing came.
-            None => Some(0),
-            Some(raw) => errors.keep(&name, item.item.as_str(), parse_count(raw)),
+            None => Ok(0),
+            Some(raw) => parse_kit_count(raw),
         };
-        came.push(count.map_or(0, |c| u32::try_from(c).unwrap_or(u32::MAX)));
+        let count = errors.keep(&name, item.item.as_str(), count);
+        came.push(count.unwrap_or_default());
+    }
+    let pack = PACKS.iter().find(|(key, _)| *key == typed.get("pack"));
+    if model.drive == Drive::Battery && pack.is_none() {
+        errors.add("pack", Message::new("pack-missing"));
     }
     let counter = typed
         .filled("counter")
@@ -310,10 +350,7 @@ fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<ReceiveIn, FieldErrors
         complaint: typed.get("complaint").to_owned(),
         symptoms: list("symptoms"),
         came,
-        pack: PACKS
-            .iter()
-            .find(|(key, _)| *key == typed.get("pack"))
-            .map_or(PackState::None, |(_, pack)| *pack),
+        pack: pack.map_or(PackState::None, |(_, pack)| *pack),
         made_safe: list("made_safe"),
         due,
     };

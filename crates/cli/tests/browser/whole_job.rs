@@ -167,6 +167,7 @@ async fn receive(t: &mut Technician, serial: &str) {
             ("symptoms=jaws-slip", "✓"),
             ("kit-1", "1"),
             ("kit-2", "1"),
+            ("kit-4", "1"),
             ("pack=sound", "✓"),
         ],
     )
@@ -285,7 +286,15 @@ async fn set_up(t: &mut Technician) {
     t.browser.shot("whole-job-3-refused").await;
     t.send(
         "fit",
-        &[&fit[..2], &[("fastener", "marlstead-m8"), ("code", "06"), ("nose_set", "n8")]].concat(),
+        &[
+            &fit[..2],
+            &[
+                ("fastener", "marlstead-m8"),
+                ("code", "06"),
+                ("nose_set", "n8"),
+            ],
+        ]
+        .concat(),
     )
     .await;
     t.send(
@@ -315,7 +324,11 @@ async fn set_up(t: &mut Technician) {
     };
     // A key goes into the nose: without the ticks there is no joint.
     t.send("joint", &joint("1.90")).await;
-    assert!(t.errors().await.contains("make the tool safe"), "{}", t.errors().await);
+    assert!(
+        t.errors().await.contains("make the tool safe"),
+        "{}",
+        t.errors().await
+    );
     t.send("joint", &fit[..2]).await;
     assert!(
         t.text("#set-up").await.contains("counter-clockwise"),

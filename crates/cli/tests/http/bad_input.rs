@@ -81,6 +81,9 @@ fn an_unknown_serial_asks_before_it_makes_a_tool() {
             ("serial", "7K-O412"),
             ("customer", "x"),
             ("complaint", "slips"),
+            ("kit-1", "1"),
+            ("kit-4", "1"),
+            ("pack", "none"),
         ],
     );
     assert_eq!(answer.status, 422);
@@ -109,6 +112,9 @@ fn a_tool_that_is_on_the_bench_cannot_be_taken_in_again() {
         ("complaint", "slips"),
         ("made_safe", "pack-out"),
         ("made_safe", "trigger-pressed"),
+        ("kit-1", "1"),
+        ("kit-4", "1"),
+        ("pack", "none"),
     ];
     let answer = client.send(&page, "receive", &fields);
     assert!(

@@ -68,6 +68,9 @@ fn a_receipt_sent_twice_begins_one_job() {
         ("complaint", "slips"),
         ("made_safe", "pack-out"),
         ("made_safe", "trigger-pressed"),
+        ("kit-1", "1"),
+        ("kit-4", "0"),
+        ("pack", "none"),
     ];
     let all: Vec<(&str, &str)> = ours.chain(typed).collect();
     let first = client.post(&action, &all);

@@ -147,7 +147,8 @@ pub fn ready(page: &Answer, id: &str) -> (String, Vec<(String, String)>) {
     (action, fields.collect())
 }
 
-fn form<'a>(body: &'a str, id: &str) -> Option<&'a str> {
+/// The form `id`, without its end.
+pub fn form<'a>(body: &'a str, id: &str) -> Option<&'a str> {
     let start = body.find(&format!("<form id=\"{id}\""))?;
     let end = body[start..].find("</form>")?;
     Some(&body[start..start + end])
@@ -188,6 +189,8 @@ pub fn receive(client: &mut Client, serial: &str) -> String {
             ("symptoms", "jaws-slip"),
             ("made_safe", "pack-out"),
             ("made_safe", "trigger-pressed"),
+            ("kit-1", "1"),
+            ("kit-4", "1"),
             ("pack", "none"),
         ],
     );

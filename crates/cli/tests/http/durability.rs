@@ -18,7 +18,7 @@ fn a_disk_that_takes_no_more_says_so_keeps_what_was_typed_and_goes_on() {
         &format!("trap '' XFSZ; ulimit -f {blocks};"),
     );
     let mut client = Client::at(&limited.address);
-    let long = "a long reason ".repeat(4000);
+    let long = "a long reason ".repeat(4000 / 14);
     let mut refused = None;
     for _ in 0..60 {
         let page = client.get(&job);

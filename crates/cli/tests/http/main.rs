@@ -5,4 +5,6 @@ mod bad_input;
 mod benches;
 mod client;
 mod durability;
+mod kept;
+mod names;
 mod program;

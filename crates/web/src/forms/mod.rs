@@ -3,12 +3,14 @@
 pub mod date;
 pub mod errors;
 pub mod fraction;
+pub mod length;
 pub mod money;
 pub mod number;
 pub mod typed;
 
 pub use date::parse_date;
 pub use errors::FieldErrors;
+pub use length::too_long;
 pub use money::parse_money;
 pub use number::{parse_count, parse_number};
 pub use typed::Typed;

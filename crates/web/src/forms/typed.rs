@@ -32,6 +32,13 @@ impl Typed {
         self
     }
 
+    /// The same with `value` as the only one under `name`.
+    #[must_use]
+    pub fn set(mut self, name: &str, value: impl Into<String>) -> Self {
+        self.pairs.retain(|(n, _)| n != name);
+        self.with(name, value)
+    }
+
     /// The first value under `name`, without the white space around it; empty if there is none.
     pub fn get(&self, name: &str) -> &str {
         self.raw(name).trim()

@@ -18,6 +18,7 @@ mod rebuilt;
 mod received;
 mod returned;
 mod set_up;
+pub(crate) mod submission;
 mod view;
 
 use axum::Router;
@@ -34,7 +35,7 @@ use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
-use crate::forms::{FieldErrors, Typed};
+use crate::forms::{FieldErrors, Typed, too_long};
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
 pub(crate) use post::kinds;
 use view::{Refused, View};
@@ -112,7 +113,19 @@ impl Loaded {
         let body = page::body(&v, &self.entries, news);
         let markup = match refused {
             Some(refused) => {
-                page_with_errors(p, &title, refused.typed.get("form"), &refused.errors, body)
+                let p = p.clone().holding_form();
+                let form = refused.typed.get("form");
+                if page::holds(&body, form) {
+                    page_with_errors(&p, &title, form, &refused.errors, body)
+                } else {
+                    // The job has gone on: what was typed needs a place of its own.
+                    let news = News {
+                        form_gone: true,
+                        ..news
+                    };
+                    let body = page::body(&v, &self.entries, news);
+                    page_with_errors(&p, &title, "", &refused.errors, body)
+                }
             }
             None => shell::page(p, &title, body),
         };
@@ -135,7 +148,7 @@ async fn show(
     let loaded = load(&app, &p, number).await?;
     let news = News {
         repeated: asked.repeated,
-        since: &[],
+        ..News::default()
     };
     Ok(loaded.answer(&app, &p, StatusCode::OK, None, news))
 }
@@ -153,6 +166,8 @@ pub(crate) struct News<'a> {
     pub repeated: bool,
     /// What another bench wrote while the form was open.
     pub since: &'a [Entry],
+    /// The form that was refused is not on the page any more.
+    pub form_gone: bool,
 }
 
 async fn post(
@@ -163,21 +178,21 @@ async fn post(
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
     let typed = typed.with("kind", &kind);
-    let (since, errors) = match carry_out(&app, &p, number, &kind, &typed).await {
+    let (app, p) = (&app, &p);
+    let action = format!("/jobs/{number}/{kind}");
+    let (since, errors) = match carry_out(app, p, number, &kind, &typed).await {
         Ok(repeated) => {
-            let anchor = after(&app, &p, number).await.unwrap_or("received");
+            let anchor = after(app, p, number).await.unwrap_or("received");
             let again = if repeated { "?repeated=true" } else { "" };
             let there = format!("/jobs/{number}{again}#{anchor}");
             return Ok(Redirect::to(&there).into_response());
         }
-        Err(Trouble::Answer(answer)) => return Err(answer),
+        Err(Trouble::Answer(answer)) => {
+            return Err(shell::read_failed(p, &action, &typed, answer));
+        }
         Err(Trouble::Store(error)) => {
             eprintln!("job {number}: {error:?}");
-            return Err(shell::not_written(
-                &p,
-                &format!("/jobs/{number}/{kind}"),
-                &typed,
-            ));
+            return Err(shell::not_written(p, &action, &typed));
         }
         Err(Trouble::Fields(errors)) => (Vec::new(), errors),
         Err(Trouble::Conflict(since)) => (since, FieldErrors::new()),
@@ -188,12 +203,15 @@ async fn post(
         StatusCode::CONFLICT
     };
     let refused = Refused { typed, errors };
-    let newest = load(&app, &p, number).await?;
-    let news = News {
-        repeated: false,
-        since: &since,
+    let newest = match load(app, p, number).await {
+        Ok(newest) => newest,
+        Err(answer) => return Err(shell::read_failed(p, &action, &refused.typed, answer)),
     };
-    Ok(newest.answer(&app, &p, status, Some(&refused), news))
+    let news = News {
+        since: &since,
+        ..News::default()
+    };
+    Ok(newest.answer(app, p, status, Some(&refused), news))
 }
 
 /// Why a form was not carried out.
@@ -226,10 +244,14 @@ pub(crate) async fn carry_out(
     if !post::is_kind(kind) {
         return Err(error_page(p, StatusCode::NOT_FOUND, None).into());
     }
+    let too_long = too_long(typed);
+    if !too_long.is_empty() {
+        return Err(Trouble::Fields(too_long));
+    }
     let loaded = load(app, p, number).await?;
     let Some(by) = app.visitor_key(p).await? else {
         return Err(Trouble::Fields(FieldErrors::one(
-            "",
+            "who",
             Message::new("refuse-who"),
         )));
     };
@@ -247,9 +269,9 @@ pub(crate) async fn carry_out(
     let (now, today) = app.now();
     let subject = loaded.subject;
     let request = Request {
-        submission: submission(typed),
+        submission: submission::key(&subject.to_string(), typed, &command),
         subject,
-        expected_version: typed.get("version").parse().unwrap_or(loaded.job.version),
+        expected_version: seen_version(typed, loaded.job.version).map_err(Trouble::Fields)?,
         by,
         at: now,
         serial: None,
@@ -278,17 +300,28 @@ pub(crate) async fn carry_out(
     }
 }
 
+/// The version that the form was opened for: what it stands on is not guessed. `newest` is the job's.
+fn seen_version(typed: &Typed, newest: u32) -> Result<u32, FieldErrors> {
+    let refuse = |id| FieldErrors::one("", Message::new(id));
+    let seen: u32 = typed
+        .get("version")
+        .parse()
+        .map_err(|_| refuse("refuse-no-version"))?;
+    if seen > newest {
+        return Err(refuse("refuse-version-ahead"));
+    }
+    Ok(seen)
+}
+
+/// The version that job `number` has now, for forms that no page was opened for.
+pub(crate) async fn version_now(app: &App, p: &Page, number: u32) -> Result<u32, Response> {
+    Ok(load(app, p, number).await?.job.version)
+}
+
 /// The stage that the job is in now: where the work goes on.
 async fn after(app: &App, p: &Page, number: u32) -> Option<&'static str> {
     let loaded = load(app, p, number).await.ok()?;
     Some(loaded.job.stage().map_or("returned", |stage| stage.key()))
-}
-
-/// The form's key; a form without one (made by hand) gets its own.
-pub(crate) fn submission(typed: &Typed) -> String {
-    Uuid::parse_str(typed.get("submission"))
-        .unwrap_or_else(|_| Uuid::new_v4())
-        .to_string()
 }
 
 /// Refusals of the shop as mistakes of the form.
@@ -296,6 +329,9 @@ pub(crate) fn field_errors(refusals: Refusals) -> FieldErrors {
     let mut errors = FieldErrors::new();
     for refusal in refusals {
         errors.add(refusal.field, refusal.message);
+    }
+    if errors.is_empty() {
+        errors.add("", Message::new("refuse-not-now"));
     }
     errors
 }

@@ -10,6 +10,7 @@ use super::view::View;
 use super::{
     agreed, correct, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
 };
+use crate::shell;
 use crate::show;
 
 /// The page's title.
@@ -25,7 +26,8 @@ pub fn body(v: &View, entries: &[Entry], news: News) -> Markup {
             article {
                 (head(v))
                 @if news.repeated { p.note role="status" { (v.t("form-repeated")) } }
-                (conflict(v, news.since))
+                (conflict(v, news))
+                @if news.form_gone { (gone(v, news.since.is_empty())) }
                 (pause::waiting(v))
                 @for stage in Stage::ALL { (section(v, stage)) }
                 section.stage #history {
@@ -90,13 +92,19 @@ fn head(v: &View) -> Markup {
     }
 }
 
-/// What another bench wrote meanwhile. What was typed stands in its form below.
-fn conflict(v: &View, since: &[Entry]) -> Markup {
+/// What was written meanwhile.
+fn conflict(v: &View, news: News) -> Markup {
+    let since = news.since;
+    let where_typed = if news.form_gone {
+        "conflict-gone"
+    } else {
+        "conflict-text"
+    };
     html! {
         @if !since.is_empty() {
             div.error-summary role="alert" tabindex="-1" autofocus {
                 h2 { (v.t("conflict-heading")) }
-                p { (v.t("conflict-text")) }
+                p { (v.t(where_typed)) }
                 ul {
                     @for entry in since {
                         li { (log::line(v, entry)) " " small { (v.stamp(entry.at, &entry.by)) } }
@@ -105,6 +113,30 @@ fn conflict(v: &View, since: &[Entry]) -> Markup {
             }
         }
     }
+}
+
+/// What was typed into a form that the job has no place for any more.
+fn gone(v: &View, says_so: bool) -> Markup {
+    let Some(refused) = v.refused else {
+        return html! {};
+    };
+    let kind = refused.typed.get("kind");
+    let action = format!("/jobs/{}/{kind}", v.job.received.body.number);
+    let typed = refused
+        .typed
+        .clone()
+        .set("version", v.job.version.to_string());
+    html! {
+        div.warn {
+            @if says_so { p { (v.t("form-gone")) } }
+            (shell::typed_again(v.p, &action, &typed))
+        }
+    }
+}
+
+/// Whether the form `id` is in `body`.
+pub fn holds(body: &Markup, id: &str) -> bool {
+    !id.is_empty() && body.0.contains(&format!("<form id=\"{id}\""))
 }
 
 fn section(v: &View, stage: Stage) -> Markup {
@@ -119,7 +151,7 @@ fn section(v: &View, stage: Stage) -> Markup {
         Stage::Returned => returned::section(v),
     };
     let folded = match standing {
-        Standing::Done | Standing::Skipped => !holds_refused(v, stage),
+        Standing::Done | Standing::Skipped => !holds_refused(v, &content),
         Standing::Now | Standing::Ahead => false,
     };
     html! {
@@ -141,8 +173,8 @@ fn section(v: &View, stage: Stage) -> Markup {
     }
 }
 
-/// Whether the form that was refused belongs to `stage`.
-fn holds_refused(v: &View, stage: Stage) -> bool {
+/// Whether the form that was refused stands in `content`.
+fn holds_refused(v: &View, content: &Markup) -> bool {
     v.refused
-        .is_some_and(|r| super::post::stage_of(r.typed.get("kind")) == Some(stage))
+        .is_some_and(|r| holds(content, r.typed.get("form")))
 }

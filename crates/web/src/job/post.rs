@@ -1,52 +1,48 @@
 //! From a posted form to a command of the shop.
 
+use calc::Message;
 use shop::entry::PersonKey;
-use shop::job::{Command, Stage};
+use shop::job::Command;
 
 use super::view::View;
 use super::{agreed, correct, fault, pause, proved, rebuilt, received, returned, set_up};
 use crate::forms::{FieldErrors, Typed};
 
-/// Forms by kind, with the stage that they belong to.
-const KINDS: &[(&str, Option<Stage>)] = &[
-    ("amend-receipt", Some(Stage::Received)),
-    ("symptoms", Some(Stage::Fault)),
-    ("bench-test", None),
-    ("not-safe", Some(Stage::Fault)),
-    ("check", Some(Stage::Fault)),
-    ("cause", Some(Stage::Fault)),
-    ("warranty", Some(Stage::Agreed)),
-    ("estimate", Some(Stage::Agreed)),
-    ("answer", Some(Stage::Agreed)),
-    ("route", Some(Stage::Rebuilt)),
-    ("step", Some(Stage::Rebuilt)),
-    ("part", Some(Stage::Rebuilt)),
-    ("fit", Some(Stage::SetUp)),
-    ("stick-out", Some(Stage::SetUp)),
-    ("stroke", Some(Stage::SetUp)),
-    ("joint", Some(Stage::SetUp)),
-    ("set-up-done", Some(Stage::SetUp)),
-    ("proof-done", Some(Stage::Proved)),
-    ("skip", None),
-    ("wait", None),
-    ("resume", None),
-    ("strike", None),
-    ("return", Some(Stage::Returned)),
+/// Every kind of form.
+const KINDS: &[&str] = &[
+    "amend-receipt",
+    "symptoms",
+    "bench-test",
+    "not-safe",
+    "check",
+    "cause",
+    "warranty",
+    "estimate",
+    "answer",
+    "route",
+    "step",
+    "part",
+    "fit",
+    "stick-out",
+    "stroke",
+    "joint",
+    "set-up-done",
+    "proof-done",
+    "skip",
+    "wait",
+    "resume",
+    "strike",
+    "return",
 ];
 
 /// Whether there is such a form.
 pub fn is_kind(kind: &str) -> bool {
-    KINDS.iter().any(|(k, _)| *k == kind)
+    KINDS.contains(&kind)
 }
 
 /// Every kind of form.
 pub fn kinds() -> impl Iterator<Item = &'static str> {
-    KINDS.iter().map(|(kind, _)| *kind)
-}
-
-/// The stage that a kind of form belongs to; `None` if it stands in several.
-pub fn stage_of(kind: &str) -> Option<Stage> {
-    KINDS.iter().find(|(k, _)| *k == kind)?.1
+    KINDS.iter().copied()
 }
 
 /// Names typed into a form or picked at the bench, as keys.
@@ -89,6 +85,12 @@ pub fn command(
         .or_else(|| correct::parse(kind, typed));
     match command {
         Some(command) if errors.is_empty() => Ok(command),
-        _ => Err(errors),
+        _ => {
+            // A form that the job as it is now has no place for.
+            if errors.is_empty() {
+                errors.add("", Message::new("refuse-not-now"));
+            }
+            Err(errors)
+        }
     }
 }

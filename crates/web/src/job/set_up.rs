@@ -66,7 +66,7 @@ pub fn section(v: &View) -> Markup {
             (super::correct::strike(v, s.version))
         }
         @if working {
-            details { summary { (v.t("fit-again")) } (fit_form(v)) }
+            details open[v.is_refused("fit")] { summary { (v.t("fit-again")) } (fit_form(v)) }
         }
     }
 }

@@ -7,6 +7,7 @@ use axum::http::{Method, StatusCode};
 
 use super::guard::{BODY_LIMIT, Guard};
 use super::token;
+use super::who;
 use crate::forms::Typed;
 
 /// Header that carries the token where the body is not a form.
@@ -87,5 +88,12 @@ pub(super) async fn check(
             typed,
         });
     }
-    Ok(Request::from_parts(parts, Body::from(bytes)))
+    let picked = typed
+        .as_ref()
+        .and_then(|typed| who::with_form(guard, typed));
+    let mut request = Request::from_parts(parts, Body::from(bytes));
+    if let Some(picked) = picked {
+        request.extensions_mut().insert(picked);
+    }
+    Ok(request)
 }

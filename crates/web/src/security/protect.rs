@@ -48,7 +48,10 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
         .map_or("/", |path| path.as_str())
         .to_owned();
     let (visitor, is_new) = recognise(&guard, &request);
-    let page = Page::new(&guard, visitor, &path);
+    let is_post = !posts::is_safe(request.method());
+    let back = if is_post { who::page_of(&path) } else { &path };
+    let mut page = Page::new(&guard, visitor, back);
+    let mut picked = None;
     if !guard.hosts.allow(request.headers(), request.uri()) {
         return shell::wrong_host(&page, guard.hosts.first());
     }
@@ -63,12 +66,26 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
             posts::check(&guard, &page.visitor.session, request).await
         };
         match passed {
-            Ok(request) => shell::dressed(&page, next.run(request).await).await,
+            Ok(mut request) => {
+                // A name picked in the form goes with it, and stays picked.
+                if let Some(who::Picked(name)) = request.extensions_mut().remove() {
+                    page.visitor.who = Some(name.clone());
+                    request.extensions_mut().insert(page.clone());
+                    picked = Some(name);
+                }
+                shell::dressed(&page, next.run(request).await).await
+            }
             Err(refused) => refuse(&page, &path, refused),
         }
     };
     if is_new && !answer.headers().contains_key(SET_COOKIE) {
         let cookie = cookies::set(cookies::SESSION, &page.visitor.session, None);
+        answer.headers_mut().append(SET_COOKIE, cookie);
+    }
+    if let Some(name) = picked
+        && !answer.headers().contains_key(SET_COOKIE)
+    {
+        let cookie = who::cookie(&name);
         answer.headers_mut().append(SET_COOKIE, cookie);
     }
     answer

@@ -27,6 +27,10 @@ pub fn internal(detail: impl Display) -> Response {
 /// The page for `status`. With `action_and_typed` it shows what was typed and sends it again.
 pub fn error_page(p: &Page, status: StatusCode, again: Option<(&str, &Typed)>) -> Response {
     let (title, text) = words_of(status);
+    let p = &match again {
+        Some(_) => p.clone().holding_form(),
+        None => p.clone(),
+    };
     refusal(
         p,
         status,
@@ -43,9 +47,21 @@ pub fn not_written(p: &Page, action: &str, typed: &Typed) -> Response {
     error_page(p, StatusCode::SERVICE_UNAVAILABLE, Some((action, typed)))
 }
 
+/// A failure of our own (`answer`) while a form was read: nothing typed is lost. Other answers go out
+/// as they are.
+pub(crate) fn read_failed(p: &Page, action: &str, typed: &Typed, answer: Response) -> Response {
+    if answer.status() != StatusCode::INTERNAL_SERVER_ERROR {
+        return answer;
+    }
+    let detail = answer.extensions().get::<Detail>();
+    eprintln!("{action}: {:?}", detail.map(|detail| &detail.0));
+    not_written(p, action, typed)
+}
+
 /// The form came without its token: from a browser whose cookies were cleared, or that has logged
 /// in since. It came from our own page, so it may be sent again.
 pub(crate) fn stale_form(p: &Page, action: &str, typed: &Typed) -> Response {
+    let p = &p.clone().holding_form();
     let (title, text) = (Message::new("stale-title"), Message::new("stale-text"));
     let again = typed_again(p, action, typed);
     refusal(p, StatusCode::FORBIDDEN, &title, &text, again)
@@ -57,6 +73,7 @@ pub(crate) fn logged_out(p: &Page, action: &str, typed: &Typed) -> Response {
         Message::new("logged-out-title"),
         Message::new("logged-out-text"),
     );
+    let p = &p.clone().holding_form();
     let body = html! {
         p { a href="/login" target="_blank" { (p.t("logged-out-link")) } }
         (typed_again(p, action, typed))

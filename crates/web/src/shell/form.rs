@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use uuid::Uuid;
 
 use super::Page;
-use super::page::hidden;
+use super::page::{hidden, names};
 use crate::forms::{FieldErrors, Typed};
 
 /// A field of a form: its name in the form and its texts.
@@ -156,6 +156,8 @@ impl<'a> Form<'a> {
                 (hidden("submission", &key))
                 (hidden("form", self.id))
                 @if let Some(version) = version { (hidden("version", &version.to_string())) }
+                // Picked and sent in one: going away to pick would lose what was typed.
+                @if self.errors.get("who").is_some() { (names(self.page, self)) }
                 (body)
             }
         }
@@ -191,7 +193,8 @@ impl<'a> Form<'a> {
 }
 
 /// The list of what to mend, in focus when the page opens; each line leads to its field. Nothing
-/// where nothing is wrong.
+/// where nothing is wrong. Mistakes of the whole form, and those of a form that is not on the page
+/// (an empty `form`), are only said.
 pub fn error_summary(p: &Page, form: &str, errors: &FieldErrors) -> Markup {
     html! {
         @if !errors.is_empty() {
@@ -199,7 +202,10 @@ pub fn error_summary(p: &Page, form: &str, errors: &FieldErrors) -> Markup {
                 h2 #error-summary { (p.t("problem-heading")) }
                 ul {
                     @for (key, message) in errors.iter() {
-                        li { a href={ "#" (form) "-" (key) } { (p.say(message)) } }
+                        li {
+                            @if form.is_empty() || key.is_empty() { (p.say(message)) }
+                            @else { a href={ "#" (form) "-" (key) } { (p.say(message)) } }
+                        }
                     }
                 }
             }

@@ -9,9 +9,9 @@ use calc::Message;
 use maud::{DOCTYPE, Markup, html};
 use words::Words;
 
-use super::{Nav, error_summary, internal};
+use super::{Choice, Field, Form, Nav, error_summary, internal};
 use crate::assets;
-use crate::forms::FieldErrors;
+use crate::forms::{FieldErrors, Typed};
 use crate::security::{Guard, Visitor};
 
 /// What a page knows before its handler has done anything: the words, who looks, where.
@@ -29,6 +29,7 @@ pub struct Page {
     bench: Arc<str>,
     has_door: bool,
     refused: bool,
+    holds_form: bool,
 }
 
 impl Page {
@@ -42,6 +43,7 @@ impl Page {
             bench: guard.bench.clone(),
             has_door: guard.has_door(),
             refused: false,
+            holds_form: false,
         }
     }
 
@@ -60,6 +62,23 @@ impl Page {
     #[must_use]
     pub fn at(mut self, nav: Nav) -> Self {
         self.nav = Some(nav);
+        self
+    }
+
+    /// The same page with a form on it that was not carried out: leaving it would lose what was typed.
+    #[must_use]
+    pub(crate) fn holding_form(mut self) -> Self {
+        self.holds_form = true;
+        self
+    }
+
+    /// The same page for the name that came with a form, if it is one of the shop's people.
+    #[must_use]
+    pub(crate) fn picking(mut self, typed: &Typed) -> Self {
+        let name = typed.filled("who");
+        if let Some(name) = name.filter(|name| self.people.iter().any(|person| person == name)) {
+            self.visitor.who = Some(name.to_owned());
+        }
         self
     }
 
@@ -125,6 +144,7 @@ pub fn page_with_errors(
 ) -> Markup {
     let p = Page {
         refused: !errors.is_empty(),
+        holds_form: p.holds_form || !errors.is_empty(),
         ..p.clone()
     };
     let body = html! { (error_summary(&p, form, errors)) (body) };
@@ -169,14 +189,18 @@ fn who(p: &Page) -> Markup {
                 @if !p.bench.is_empty() { small { (p.bench) } }
             }
             div.sheet-of-names {
-                form method="post" action="/who" {
-                    (hidden("csrf", &p.visitor.csrf_token))
-                    (hidden("back", &p.path))
-                    p #who-label { (p.t("who-pick")) }
-                    @for person in p.people.iter() {
-                        button name="who" value=(person)
-                            aria-pressed=(if name == Some(person) { "true" } else { "false" })
-                            { (person) }
+                @if p.people.is_empty() { p { (p.t("who-none")) } }
+                @else if p.holds_form { p { (p.t("who-form-first")) } }
+                @else {
+                    form method="post" action="/who" {
+                        (hidden("csrf", &p.visitor.csrf_token))
+                        (hidden("back", &p.path))
+                        p #who-label { (p.t("who-pick")) }
+                        @for person in p.people.iter() {
+                            button name="who" value=(person)
+                                aria-pressed=(if name == Some(person) { "true" } else { "false" })
+                                { (person) }
+                        }
                     }
                 }
                 @if p.has_door {
@@ -186,6 +210,22 @@ fn who(p: &Page) -> Markup {
                     }
                 }
             }
+        }
+    }
+}
+
+/// The names to pick from in `form`, to be sent with it.
+pub(super) fn names(p: &Page, form: &Form) -> Markup {
+    let names: Vec<Choice> = p
+        .people
+        .iter()
+        .map(|name| Choice::new(name, name))
+        .collect();
+    html! {
+        @if names.is_empty() {
+            p.note #(form.field_id("who")) { (p.t("who-none")) }
+        } @else {
+            (form.radios(&Field::new("who", p.t("who-field")).hint(p.t("who-pick")), &names))
         }
     }
 }

@@ -40,7 +40,7 @@ refuse-declined = The customer said no. Hand the tool back as it came, or strike
 refuse-not-yet = Finish the stage before this one first.
 refuse-no-sheet = The sheet that this job is worked to cannot be found. Run "setwright verify".
 refuse-reason = Write the reason.
-refuse-who = Pick your name at the top of the page first.
+refuse-who = Pick your name.
 refuse-date-later = The date lies in the future. Enter today or earlier.
 
 # Fault.

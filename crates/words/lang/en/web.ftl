@@ -7,6 +7,7 @@ number-not = “{ $typed }” is not a number in { $unit }. Enter it like 12.34.
 number-other-unit = The value is in { $typed }. This field takes { $unit }.
 count-missing = Enter a whole number.
 count-not = “{ $typed }” is not a whole number. Enter digits only, like 61480.
+text-too-long = At most { $most } characters; this has { $count }.
 field-error = { $label }: { $message }
 
 ## The frame of every page
@@ -25,6 +26,9 @@ find-hint = Scan or type a serial or a job
 find-go = Find
 who-nobody = Who are you?
 who-pick = Your name goes into each entry.
+who-field = Your name
+who-none = There are no names yet: the shop card lists them. Load one with "setwright sheets load FILE", then start the program again.
+who-form-first = Send or leave the form on this page first: picking a name here would lose what you typed.
 log-out = Log out
 to-the-bench = To the bench
 
