@@ -62,7 +62,36 @@ pub enum Command {
     },
     /// Check, load, list and withdraw sheets.
     Sheets(SheetsArgs),
-    /// Check the chain of the record and compare what is shown with what was written.
+    /// Photos and files of a job: list, add, get.
+    Files(FilesArgs),
+    /// Copy the store with its photos and files to a new folder, also while it is in use, and compare
+    /// the copy.
+    #[command(before_help = "Example: setwright backup backups/2026-11-25")]
+    Backup {
+        /// Folder that is not there yet.
+        folder: PathBuf,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Make a store from a backup. A store that is there is never overwritten.
+    #[command(
+        before_help = "Example: setwright restore backups/2026-11-25 --store shop.setwright --keep-old"
+    )]
+    Restore {
+        /// Folder of the backup.
+        backup: PathBuf,
+        /// Put the store that is there aside, whole, under another name.
+        #[arg(long)]
+        keep_old: bool,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Check the chain of the record, compare what is shown with what was written, and look at every
+    /// photo and file.
     #[command(before_help = "Example: setwright verify")]
     Verify {
         #[command(flatten)]
@@ -220,7 +249,7 @@ pub enum JobCommand {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// Print a paper: report, set-up-card.
+    /// Print a paper: report, set-up-card, care-sheet, label.
     #[command(before_help = "Example: setwright job paper 1001 report report.pdf")]
     Paper {
         /// Number.
@@ -229,6 +258,62 @@ pub enum JobCommand {
         which: String,
         /// File (- for standard output).
         out: PathBuf,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+}
+
+#[derive(ClapArgs)]
+pub struct FilesArgs {
+    #[command(subcommand)]
+    pub command: FilesCommand,
+}
+
+#[derive(Subcommand)]
+pub enum FilesCommand {
+    /// List the photos and files of a job.
+    #[command(before_help = "Example: setwright files list 1001")]
+    List {
+        /// Number of the job.
+        job: u32,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Attach a photo or file to a job.
+    #[command(
+        before_help = "Example: setwright files add 1001 collet.jpg --by Ansa --note \"teeth worn flat\""
+    )]
+    Add {
+        /// Number of the job.
+        job: u32,
+        /// File (- for standard input, with --name).
+        file: PathBuf,
+        /// Who attaches it.
+        #[arg(long)]
+        by: String,
+        /// Stage; by default the one that the job is in.
+        #[arg(long)]
+        stage: Option<String>,
+        /// Caption.
+        #[arg(long, default_value = "")]
+        note: String,
+        /// Name, if other than the file's own.
+        #[arg(long)]
+        name: Option<String>,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Copy a photo or file of a job out of the store.
+    #[command(before_help = "Example: setwright files get 1001 3f786850 collet.jpg")]
+    Get {
+        /// Number of the job.
+        job: u32,
+        /// Hash, or its beginning.
+        hash: String,
+        /// File (- for standard output); by default the name that it was attached under.
+        out: Option<PathBuf>,
         #[command(flatten)]
         store: StoreArg,
     },

@@ -1,5 +1,6 @@
 //! `verify` and `rebuild`.
 
+use calc::Message;
 use store::Store;
 use words::Words;
 
@@ -12,6 +13,13 @@ pub async fn verify(arg: StoreArg) -> Result<(), Failure> {
     let file = store_file(arg.store)?;
     let store = Store::open_to_read(&file).await?;
     let report = store.verify().await?;
+    if !report.orphans.is_empty() {
+        let orphans = Message::new("verify-orphans").with("count", report.orphans.len());
+        println!("{}", Words::english().say(&orphans));
+        for orphan in &report.orphans {
+            println!("  {orphan}");
+        }
+    }
     for difference in &report.differences {
         println!("{}", Words::english().say(&difference.message()));
     }
@@ -22,8 +30,8 @@ pub async fn verify(arg: StoreArg) -> Result<(), Failure> {
         )));
     }
     println!(
-        "{} entries, {} rows, chain whole up to entry {}: {}",
-        report.entries, report.rows, report.head.seq, report.head.hash
+        "{} entries, {} rows, {} files, chain whole up to entry {}: {}",
+        report.entries, report.rows, report.files, report.head.seq, report.head.hash
     );
     Ok(())
 }

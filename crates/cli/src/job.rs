@@ -180,7 +180,8 @@ fn standing(job: &Job, stage: Stage) -> &'static str {
     }
 }
 
-fn no_job(number: u32) -> Failure {
+/// Why nothing is shown of a job that is not there.
+pub fn no_job(number: u32) -> Failure {
     Failure::refused(format!("There is no job {number}."))
 }
 
@@ -267,7 +268,8 @@ async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<
     Ok(())
 }
 
-fn failure(why: NotSent) -> Failure {
+/// What the prompt tells of a form that was not carried out.
+pub fn failure(why: NotSent) -> Failure {
     match why {
         NotSent::Store(error) => error.into(),
         NotSent::NotThere => {

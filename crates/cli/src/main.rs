@@ -1,11 +1,13 @@
 //! `setwright`: the program. It wires the parts together; what they do stands in their crates.
 
 mod args;
+mod backup;
 mod calc;
 mod check;
 mod data_folder;
 mod demo;
 mod failure;
+mod files;
 mod job;
 mod lists;
 mod print;
@@ -65,6 +67,18 @@ async fn run(command: Command) -> Result<(), Failure> {
                 store,
             } => sheets::withdraw(&kind, &id, &by, store).await,
         },
+        Command::Files(args) => files::run(args.command).await,
+        Command::Backup {
+            folder,
+            print,
+            store,
+        } => backup::backup(&folder, print.json, store).await,
+        Command::Restore {
+            backup,
+            keep_old,
+            print,
+            store,
+        } => backup::restore(&backup, keep_old, print.json, store).await,
         Command::Verify { store } => check::verify(store).await,
         Command::Calc(args) => calc::run(args),
         Command::Validate(args) => validate::run(&args),

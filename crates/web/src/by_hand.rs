@@ -85,12 +85,17 @@ pub async fn send(
             Err(answer) => Err(Trouble::Answer(answer)),
         },
     };
-    done.map_err(|trouble| match trouble {
-        Trouble::Fields(errors) => NotSent::Fields(said(&p, &errors)),
+    done.map_err(|trouble| not_sent(&p, trouble))
+}
+
+/// What is told of `trouble` without a page.
+pub(crate) fn not_sent(p: &Page, trouble: Trouble) -> NotSent {
+    match trouble {
+        Trouble::Fields(errors) => NotSent::Fields(said(p, &errors)),
         Trouble::Conflict(_) => NotSent::Conflict,
         Trouble::Store(error) => NotSent::Store(error),
         Trouble::Answer(answer) => of_answer(answer.status()),
-    })
+    }
 }
 
 /// A paper of job `number`, as PDF.
@@ -118,7 +123,8 @@ fn of_answer(status: StatusCode) -> NotSent {
     }
 }
 
-fn page_of(who: &str) -> Page {
+/// The page of `who`, whom no browser asks for.
+pub(crate) fn page_of(who: &str) -> Page {
     Page::of_person(&Guard::local([0; 32], 0), who)
 }
 

@@ -4,6 +4,7 @@
 
 pub mod app;
 pub mod assets;
+pub mod attachments;
 pub mod by_hand;
 pub mod forms;
 mod job;
@@ -24,5 +25,6 @@ pub fn pages(app: App) -> Router {
         .merge(lists::routes())
         .merge(receive::routes())
         .merge(job::routes())
+        .merge(attachments::routes())
         .with_state(app)
 }

@@ -16,7 +16,11 @@ pub struct Client {
 pub struct Answer {
     pub status: u16,
     pub location: String,
+    /// Status line and headers.
+    pub head: String,
     pub body: String,
+    /// The body as it came.
+    pub bytes: Vec<u8>,
 }
 
 impl Answer {
@@ -62,7 +66,8 @@ impl Client {
     }
 
     pub fn get(&mut self, path: &str) -> Answer {
-        self.ask("GET", path, None).expect("the server answers")
+        self.ask("GET", path, FORM, &[])
+            .expect("the server answers")
     }
 
     pub fn post(&mut self, path: &str, fields: &[(&str, &str)]) -> Answer {
@@ -75,7 +80,7 @@ impl Client {
             .iter()
             .map(|(name, value)| format!("{}={}", encoded(name), encoded(value)))
             .collect();
-        self.ask("POST", path, Some(body.join("&")))
+        self.ask("POST", path, FORM, body.join("&").as_bytes())
     }
 
     /// Sends the form `id` of `page`, with what the server put into it.
@@ -86,27 +91,60 @@ impl Client {
         self.post(&action, &all)
     }
 
-    fn ask(&mut self, method: &str, path: &str, body: Option<String>) -> Option<Answer> {
-        let mut stream = TcpStream::connect(&self.address).ok()?;
-        stream
-            .set_read_timeout(Some(Duration::from_secs(20)))
-            .ok()?;
+    /// Sends the form `id` of `page` with files: name of the box, name of the file, content.
+    pub fn upload(
+        &mut self,
+        page: &Answer,
+        id: &str,
+        fields: &[(&str, &str)],
+        files: &[(&str, &str, &[u8])],
+    ) -> Answer {
+        let (action, ours) = ready(page, id);
+        let ours = ours.iter().map(|(n, v)| (n.as_str(), v.as_str()));
+        let all: Vec<(&str, &str)> = ours.chain(fields.iter().copied()).collect();
+        self.post_files(&action, &all, files)
+    }
+
+    /// A form with files as browsers send it (RFC 7578).
+    pub fn post_files(
+        &mut self,
+        path: &str,
+        fields: &[(&str, &str)],
+        files: &[(&str, &str, &[u8])],
+    ) -> Answer {
+        let body = multipart(fields, files);
+        self.ask("POST", path, MULTIPART, &body)
+            .expect("the server answers")
+    }
+
+    /// What goes before the body of a form with files, for tests that send it in pieces.
+    pub fn head_of_upload(&self, path: &str, length: usize) -> String {
+        self.head("POST", path, MULTIPART, length)
+    }
+
+    fn head(&self, method: &str, path: &str, kind: &str, length: usize) -> String {
         let cookies: Vec<String> = self
             .cookies
             .iter()
             .map(|(n, v)| format!("{n}={v}"))
             .collect();
-        let body = body.unwrap_or_default();
-        let request = format!(
+        format!(
             "{method} {path} HTTP/1.1\r\nHost: {}\r\nOrigin: http://{}\r\nSec-Fetch-Site: same-origin\r\n\
-             Cookie: {}\r\nConnection: close\r\nContent-Type: application/x-www-form-urlencoded\r\n\
-             Content-Length: {}\r\n\r\n{body}",
+             Cookie: {}\r\nConnection: close\r\nContent-Type: {kind}\r\n\
+             Content-Length: {length}\r\n\r\n",
             self.address,
             self.address,
             cookies.join("; "),
-            body.len(),
-        );
-        stream.write_all(request.as_bytes()).ok()?;
+        )
+    }
+
+    fn ask(&mut self, method: &str, path: &str, kind: &str, body: &[u8]) -> Option<Answer> {
+        let mut stream = TcpStream::connect(&self.address).ok()?;
+        stream
+            .set_read_timeout(Some(Duration::from_secs(20)))
+            .ok()?;
+        let head = self.head(method, path, kind, body.len());
+        stream.write_all(&[head.as_bytes(), body].concat()).ok()?;
         let mut bytes = Vec::new();
         stream.read_to_end(&mut bytes).ok()?;
         let text = String::from_utf8_lossy(&bytes).into_owned();
@@ -123,7 +161,9 @@ impl Client {
         Some(Answer {
             status: head.split(' ').nth(1)?.parse().ok()?,
             location,
+            head: head.to_owned(),
             body: body.to_owned(),
+            bytes: body_of(&bytes).to_vec(),
         })
     }
 
@@ -134,6 +174,32 @@ impl Client {
             self.cookies.push((name.to_owned(), value.to_owned()));
         }
     }
+}
+
+const FORM: &str = "application/x-www-form-urlencoded";
+const MULTIPART: &str = "multipart/form-data; boundary=between";
+
+/// Fields first, as they stand in the form, then the files.
+pub fn multipart(fields: &[(&str, &str)], files: &[(&str, &str, &[u8])]) -> Vec<u8> {
+    let mut body = Vec::new();
+    let part = |name: &str| format!("--between\r\nContent-Disposition: form-data; name=\"{name}\"");
+    for (name, value) in fields {
+        body.extend(format!("{}\r\n\r\n{value}\r\n", part(name)).bytes());
+    }
+    for (name, file, content) in files {
+        let kind = "Content-Type: application/octet-stream";
+        body.extend(format!("{}; filename=\"{file}\"\r\n{kind}\r\n\r\n", part(name)).bytes());
+        body.extend(*content);
+        body.extend(b"\r\n");
+    }
+    body.extend(b"--between--\r\n");
+    body
+}
+
+/// What follows the empty line.
+fn body_of(bytes: &[u8]) -> &[u8] {
+    let end = bytes.windows(4).position(|w| w == b"\r\n\r\n");
+    &bytes[end.map_or(bytes.len(), |end| end + 4)..]
 }
 
 /// Where the form `id` goes, and its hidden fields.

@@ -5,6 +5,7 @@ mod bad_input;
 mod benches;
 mod client;
 mod durability;
+mod files;
 mod kept;
 mod names;
 mod program;

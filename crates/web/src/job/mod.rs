@@ -2,7 +2,7 @@
 
 mod agreed;
 mod bench;
-mod correct;
+pub(crate) mod correct;
 mod drawing;
 mod fault;
 mod joints;
@@ -19,7 +19,7 @@ mod received;
 mod returned;
 mod set_up;
 pub(crate) mod submission;
-mod view;
+pub(crate) mod view;
 
 use axum::Router;
 use axum::extract::{Path, Query, State};
@@ -28,8 +28,8 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
 use serde::Deserialize;
-use shop::entry::{Body, Entry};
-use shop::job::{Desk, Job, Refusals, decide};
+use shop::entry::{Body, Entry, PersonKey};
+use shop::job::{Command, Desk, Job, Refusals, decide};
 use shop::sheet::Shelf;
 use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
@@ -49,9 +49,10 @@ pub fn routes() -> Router<App> {
 }
 
 /// A job with everything that its page and papers need.
-struct Loaded {
+pub(crate) struct Loaded {
     subject: Uuid,
-    entries: Vec<Entry>,
+    /// Its entries, struck ones too.
+    pub entries: Vec<Entry>,
     /// Sequence number and hash of the job's last entry.
     head: (u64, String),
     job: Job,
@@ -59,7 +60,7 @@ struct Loaded {
     names: store::Names,
 }
 
-async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
+pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
     let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
     let row = app.store.job_by_number(number).await.map_err(failed)?;
     let row = row.ok_or_else(not_here)?;
@@ -178,11 +179,28 @@ async fn post(
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
     let typed = typed.with("kind", &kind);
-    let (app, p) = (&app, &p);
+    let done = carry_out(&app, &p, number, &kind, &typed).await;
+    answer(&app, &p, number, &kind, typed, done, None).await
+}
+
+/// The answer to a form: back to `stage` (where the work goes on, without one), or the page with what
+/// stands in the way.
+pub(crate) async fn answer(
+    app: &App,
+    p: &Page,
+    number: u32,
+    kind: &str,
+    typed: Typed,
+    done: Result<bool, Trouble>,
+    stage: Option<&str>,
+) -> Result<Response, Response> {
     let action = format!("/jobs/{number}/{kind}");
-    let (since, errors) = match carry_out(app, p, number, &kind, &typed).await {
+    let (since, errors) = match done {
         Ok(repeated) => {
-            let anchor = after(app, p, number).await.unwrap_or("received");
+            let anchor = match stage {
+                Some(stage) => stage,
+                None => stage_now(app, p, number).await.unwrap_or("received"),
+            };
             let again = if repeated { "?repeated=true" } else { "" };
             let there = format!("/jobs/{number}{again}#{anchor}");
             return Ok(Redirect::to(&there).into_response());
@@ -249,23 +267,37 @@ pub(crate) async fn carry_out(
         return Err(Trouble::Fields(too_long));
     }
     let loaded = load(app, p, number).await?;
-    let Some(by) = app.visitor_key(p).await? else {
-        return Err(Trouble::Fields(FieldErrors::one(
-            "who",
-            Message::new("refuse-who"),
-        )));
-    };
+    let by = writer(app, p).await?;
     let name = post::name_field(kind).and_then(|field| typed.filled(field));
     let people = post::People {
         typed: match name {
             Some(name) => Some(app.store.person(name).await.map_err(Trouble::Store)?),
             None => None,
         },
-        picked: Some(by.clone()),
+        picked: Some(by),
     };
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
+    write(app, p, number, typed, command).await
+}
 
+/// The key of the name picked at the bench: without one nothing is written.
+async fn writer(app: &App, p: &Page) -> Result<PersonKey, Trouble> {
+    let picked = app.visitor_key(p).await?;
+    picked.ok_or_else(|| Trouble::Fields(FieldErrors::one("who", Message::new("refuse-who"))))
+}
+
+/// Writes what `command` adds to job `number`, under the key and for the version that the form names;
+/// whether that was done before.
+pub(crate) async fn write(
+    app: &App,
+    p: &Page,
+    number: u32,
+    typed: &Typed,
+    command: Command,
+) -> Result<bool, Trouble> {
+    let by = writer(app, p).await?;
+    let loaded = load(app, p, number).await?;
     let (now, today) = app.now();
     let subject = loaded.subject;
     let request = Request {
@@ -319,9 +351,9 @@ pub(crate) async fn version_now(app: &App, p: &Page, number: u32) -> Result<u32,
 }
 
 /// The stage that the job is in now: where the work goes on.
-async fn after(app: &App, p: &Page, number: u32) -> Option<&'static str> {
-    let loaded = load(app, p, number).await.ok()?;
-    Some(loaded.job.stage().map_or("returned", |stage| stage.key()))
+pub(crate) async fn stage_now(app: &App, p: &Page, number: u32) -> Result<&'static str, Response> {
+    let loaded = load(app, p, number).await?;
+    Ok(loaded.job.stage().map_or("returned", |stage| stage.key()))
 }
 
 /// Refusals of the shop as mistakes of the form.

@@ -10,6 +10,7 @@ use super::view::View;
 use super::{
     agreed, correct, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
 };
+use crate::attachments;
 use crate::shell;
 use crate::show;
 
@@ -150,6 +151,7 @@ fn section(v: &View, stage: Stage) -> Markup {
         Stage::Proved => html! { (rebuilt::skipped(v, stage)) (proved::section(v)) },
         Stage::Returned => returned::section(v),
     };
+    let content = html! { (content) (attachments::section(v, stage)) };
     let folded = match standing {
         Standing::Done | Standing::Skipped => !holds_refused(v, &content),
         Standing::Now | Standing::Ahead => false,

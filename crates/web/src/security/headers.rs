@@ -23,11 +23,20 @@ const ALWAYS: &[(&str, &str)] = &[
 
 /// Puts the headers on. Pages are not kept by the browser: they show the shop's record.
 pub(super) async fn harden(mut answer: Response) -> Response {
+    let own_policy = answer
+        .headers()
+        .get(header::CONTENT_SECURITY_POLICY)
+        .cloned();
     for (name, value) in ALWAYS {
         answer.headers_mut().insert(
             HeaderName::from_static(name),
             HeaderValue::from_static(value),
         );
+    }
+    // A file that somebody sent is given out with a stricter one.
+    if let Some(policy) = own_policy {
+        let headers = answer.headers_mut();
+        headers.insert(header::CONTENT_SECURITY_POLICY, policy);
     }
     answer
         .headers_mut()

@@ -10,6 +10,7 @@ mod login;
 mod posts;
 mod protect;
 mod token;
+mod upload;
 mod visitor;
 mod who;
 
@@ -17,4 +18,5 @@ pub use door::{PassphraseError, hash_passphrase};
 pub use guard::Guard;
 pub use protect::protect;
 pub use token::fresh_secret;
+pub(crate) use upload::UPLOAD_LIMIT;
 pub use visitor::Visitor;

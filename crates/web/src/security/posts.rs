@@ -7,6 +7,7 @@ use axum::http::{Method, StatusCode};
 
 use super::guard::{BODY_LIMIT, Guard};
 use super::token;
+use super::upload::{self, UPLOAD_LIMIT};
 use super::who;
 use crate::forms::Typed;
 
@@ -48,7 +49,8 @@ fn is_ours(guard: &Guard, headers: &HeaderMap) -> bool {
     (site.is_some() || origin.is_some()) && site_ok && origin_ok
 }
 
-/// The request with its body read into memory, if it may pass.
+/// The request with its body read into memory, if it may pass; of a form that carries files, only its
+/// first field is read.
 pub(super) async fn check(
     guard: &Guard,
     session: &str,
@@ -62,8 +64,18 @@ pub(super) async fn check(
         .headers
         .get(CONTENT_LENGTH)
         .and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
-    if announced.is_some_and(|length| length > BODY_LIMIT) {
+    let is_upload = upload::is_upload(&parts.headers);
+    let limit = if is_upload { UPLOAD_LIMIT } else { BODY_LIMIT };
+    if announced.is_some_and(|length| length > limit) {
         return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
+    }
+    if is_upload {
+        let (sent, body) = upload::first_field(TOKEN_FIELD, body).await;
+        if token::matches(&guard.secret, session, &sent) {
+            return Ok(Request::from_parts(parts, body));
+        }
+        upload::drain(body).await;
+        return Err(Refused::with(StatusCode::FORBIDDEN));
     }
     let Ok(bytes) = to_bytes(body, BODY_LIMIT).await else {
         return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));

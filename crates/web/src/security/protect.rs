@@ -19,7 +19,7 @@ use tower_http::catch_panic::CatchPanicLayer;
 use super::Visitor;
 use super::guard::Guard;
 use super::posts::{self, Refused};
-use super::{cookies, headers, login, token, who};
+use super::{cookies, headers, login, token, upload, who};
 use crate::assets;
 use crate::forms::Typed;
 use crate::shell::{self, Page};
@@ -123,6 +123,11 @@ async fn outside(page: &Page, request: Request, guard: &Guard, path: &str) -> Re
         return (StatusCode::SEE_OTHER, [(LOCATION, to)]).into_response();
     }
     match posts::check(guard, &page.visitor.session, request).await {
+        // The files are not kept for somebody who is outside.
+        Ok(request) if upload::is_upload(request.headers()) => {
+            upload::drain(request.into_body()).await;
+            shell::logged_out(page, path, &Typed::new())
+        }
         Ok(request) => match Typed::from_request(request, &()).await {
             Ok(typed) => shell::logged_out(page, path, &typed),
             Err(answer) => answer,

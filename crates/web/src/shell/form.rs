@@ -147,11 +147,27 @@ impl<'a> Form<'a> {
     /// The `<form>` around `body`: token, submission key, the version of the job that it was shown
     /// for. A form shown again keeps its key: nothing was stored under it.
     pub fn wrap(&self, action: &str, version: Option<u64>, body: Markup) -> Markup {
+        self.wrapped(None, action, version, body)
+    }
+
+    /// The same around a form that carries files.
+    pub fn wrap_files(&self, action: &str, version: Option<u64>, body: Markup) -> Markup {
+        self.wrapped(Some("multipart/form-data"), action, version, body)
+    }
+
+    fn wrapped(
+        &self,
+        encoding: Option<&str>,
+        action: &str,
+        version: Option<u64>,
+        body: Markup,
+    ) -> Markup {
         let key = Uuid::parse_str(self.typed.get("submission"))
             .unwrap_or_else(|_| Uuid::new_v4())
             .to_string();
         html! {
-            form #(self.id) method="post" action=(action) novalidate autocomplete="off" {
+            form #(self.id) method="post" action=(action) enctype=[encoding] novalidate autocomplete="off" {
+                // First: the guard reads no further than this in a form that carries files.
                 (hidden("csrf", &self.page.visitor.csrf_token))
                 (hidden("submission", &key))
                 (hidden("form", self.id))

@@ -66,6 +66,32 @@ impl Form<'_> {
         )
     }
 
+    /// Files from the disk, of the kinds in `accept`.
+    pub fn files(&self, field: &Field, accept: &str) -> Markup {
+        self.file(field, accept, None)
+    }
+
+    /// A photo taken now, where there is a camera.
+    pub fn camera(&self, field: &Field) -> Markup {
+        self.file(field, "image/*", Some("environment"))
+    }
+
+    fn file(&self, field: &Field, accept: &str, capture: Option<&str>) -> Markup {
+        let id = self.field_id(field.name);
+        // The first file's mistake stands with the field's own.
+        let others = (1..).map(|index| reading_key(field.name, index));
+        let others = others.map_while(|key| Some((self.field_id(&key), self.error(&key)?)));
+        self.around(
+            field,
+            html! {
+                @for (id, error) in others { p.error #(id) { (error) } }
+                input #(id) name=(field.name) type="file" accept=(accept) capture=[capture]
+                    multiple[capture.is_none()] aria-describedby=[self.described(field)]
+                    aria-invalid=[self.invalid(field.name)];
+            },
+        )
+    }
+
     /// One of several, in a list that opens. The first line is empty unless one is chosen.
     pub fn select(&self, field: &Field, choices: &[Choice]) -> Markup {
         let id = self.field_id(field.name);
