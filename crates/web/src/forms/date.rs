@@ -3,18 +3,43 @@
 use calc::Message;
 use jiff::civil::Date;
 
-/// Reads a day written `2026-11-24`, or `24.11.2026` and `24/11/2026` (day first).
+/// English months, as the pages write them.
+const MONTHS: [&str; 12] = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+];
+
+/// Reads a day written `2026-11-24`, `24.11.2026` or `24/11/2026` (day first), or `24 Nov 2026`.
 pub fn parse_date(raw: &str) -> Result<Date, Message> {
     let text = raw.trim();
     if text.is_empty() {
         return Err(Message::new("date-missing"));
     }
     let not = || Message::new("date-not").with("typed", text);
-    let parts: Vec<&str> = text.split(['-', '.', '/']).collect();
+    let parts: Vec<&str> = text
+        .split(['-', '.', '/', ' '])
+        .filter(|part| !part.is_empty())
+        .collect();
     let [a, b, c] = parts.as_slice() else {
         return Err(not());
     };
-    let number = |s: &str| s.trim().parse::<i16>().map_err(|_| not());
+    let number = |s: &str| {
+        let month = MONTHS
+            .iter()
+            .zip(1_i16..)
+            .find(|(name, _)| s.len() >= 3 && name.starts_with(&s.to_ascii_lowercase()));
+        month.map_or_else(|| s.parse::<i16>().map_err(|_| not()), |(_, n)| Ok(n))
+    };
     let (year, month, day) = if a.trim().len() == 4 {
         (number(a)?, number(b)?, number(c)?)
     } else {
@@ -35,7 +60,14 @@ mod tests {
     #[test]
     fn days() {
         let day = jiff::civil::date(2026, 11, 24);
-        for raw in ["2026-11-24", "24.11.2026", " 24/11/2026 ", "2026/11/24"] {
+        for raw in [
+            "2026-11-24",
+            "24.11.2026",
+            " 24/11/2026 ",
+            "2026/11/24",
+            "24 Nov 2026",
+            "24 november 2026",
+        ] {
             assert_eq!(parse_date(raw), Ok(day), "{raw}");
         }
         for raw in [

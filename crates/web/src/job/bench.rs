@@ -78,7 +78,7 @@ pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 @match &test.kind {
                     BenchTestKind::Measured { unit, limits, count, gauges, .. } => {
                         p.hint { (limits_text(v, limits, unit.symbol())) }
-                        (v.reading_fields(&form, v.t("field-readings"), *unit, gauges, *count))
+                        (v.reading_fields(&form, v.t("field-readings"), *unit, gauges, limits, *count))
                     }
                     BenchTestKind::Looked { pass } => {
                         (form.radios(&Field::new("passed", v.t("field-passed")).hint(pass.clone()), &yes_no(v)))

@@ -156,7 +156,7 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                     div.criterion {
                         (form.readings(&Field::new(&value, &c.name).unit(c.unit.symbol()).signed()
                             .hint(super::bench::limits_text(v, &c.limits, c.unit.symbol())), 1))
-                        (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges)))
+                        (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges, Some(&c.limits))))
                     }
                 }
                 (form.text(&Field::new("note", v.t("field-note"))))
@@ -219,6 +219,7 @@ fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
             p { (v.say(&Message::new("sign-off-count").with("have", set_up.good_in_a_row()).with("need", wanted))) }
             (v.wrap(&form, "set-up-done", html! {
                 @if !full_stroke {
+                    (v.make_safe_ticks(&form))
                     (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
                 }
                 @if set_up.good_in_a_row() < wanted || far_from_table(set_up) {

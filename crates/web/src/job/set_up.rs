@@ -104,7 +104,7 @@ fn fit_form(v: &View) -> Markup {
             (form.text(&Field::new("code", v.t("field-code")).hint(codes.join("; ")).short()))
             (form.select(&Field::new("nose_set", v.t("field-nose")), &nose_choices))
             (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
-            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH)))
+            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
         }, "button-fit"))
         @if v.is_refused("fit") { (why_not(v)) }
     }
@@ -272,7 +272,7 @@ fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
                 p.big { (paper::fraction(a.set_turns)) " " (v.t("turns")) }
                 (show::turn(v.p, a.turn))
                 p.pm {
-                    (v.say(&Message::new("setting-interval")
+                    (v.say(&Message::new("setting-interval").number("exact", a.turns, 2)
                         .number("low", (a.turns - a.expanded_turns).max(0.0), 2)
                         .number("high", a.turns + a.expanded_turns, 2)))
                 }
@@ -291,7 +291,6 @@ fn full_stroke(v: &View) -> Markup {
         div.answer {
             p.lab { (v.t("setting-adjuster")) }
             p.big { (v.t("setting-full")) }
-            (show::turn(v.p, shop::setting::turn_for(v.model, calc::screw_stop::Effect::Lengthens)))
             p.pm { (v.t("setting-full-why")) }
         }
         (v.warn("setting-caution", "source-energy"))
@@ -304,6 +303,7 @@ fn refused(v: &View, why: &NoSetting) -> Markup {
             p.big { (v.t("setting-none")) }
             @match why {
                 NoSetting::NotInSheet => { p { (v.t("match-setting-none")) } }
+                NoSetting::Undecided => { p { (v.t("setting-undecided")) } }
                 NoSetting::OutOfTable { min_mm, max_mm } => {
                     p { (v.say(&Message::new("refuse-out-of-table").number("min", *min_mm, 1).number("max", *max_mm, 1))) }
                 }
@@ -333,7 +333,7 @@ fn measure_form(v: &View, s: &SetUpSheets) -> Markup {
         (super::drawing::stick_out(&v.t("stick-out-drawing")))
         (v.wrap(&form, "stick-out", html! {
             (form.readings(&Field::new("reading", v.t("field-stick-out")).hint(v.t("hint-stick-out")).unit("mm"), PINS))
-            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH)))
+            (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
         }, "button-stick-out"))
     }
 }
@@ -399,6 +399,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
         "joint" => joints::parse(typed, v, errors)?,
         "set-up-done" => Command::SignOffSetUp {
             locked: typed.has("locked"),
+            made_safe: typed.all("made_safe").map(str::to_owned).collect(),
             reason: text("reason"),
         },
         _ => return None,

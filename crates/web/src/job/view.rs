@@ -3,13 +3,14 @@
 use std::collections::HashMap;
 
 use calc::Message;
+use calc::decision::Limits;
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
-use shop::sheet::{Caution, FaultModel, GaugeKind, ToolModel};
+use shop::sheet::{Caution, FaultModel, Gauge, GaugeKind, ToolModel};
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -126,14 +127,16 @@ impl<'a> View<'a> {
         html! { p.warn { (self.t(text)) small { (self.t(source)) } } }
     }
 
-    /// The gauges in force of one of `kinds` (any, if empty) that fit `unit`, as choices.
-    pub fn gauges(&self, unit: Unit, kinds: &[GaugeKind]) -> Vec<Choice> {
+    /// The gauges in force of one of `kinds` (any, if empty) that read `unit` and reach the limits,
+    /// as choices: one that a reading could destroy is not offered.
+    pub fn gauges(&self, unit: Unit, kinds: &[GaugeKind], limits: Option<&Limits>) -> Vec<Choice> {
         let mut fitting: Vec<_> = self
             .desk
             .shelf
             .gauges()
             .filter(|(_, g)| kinds.is_empty() || kinds.contains(&g.kind))
             .filter(|(_, g)| g.unit.dimension() == unit.dimension())
+            .filter(|(_, g)| limits.is_none_or(|limits| reaches(g, unit, limits)))
             .map(|(_, g)| g)
             .collect();
         fitting.sort_by_key(|g| !g.in_date(self.desk.today));
@@ -161,11 +164,12 @@ impl<'a> View<'a> {
         label: String,
         unit: Unit,
         kinds: &[GaugeKind],
+        limits: &Limits,
         boxes: usize,
     ) -> Markup {
         html! {
             (form.readings(&Field::new("reading", label).unit(unit.symbol()).signed(), boxes))
-            (form.select(&Field::new("gauge", self.t("field-gauge")), &self.gauges(unit, kinds)))
+            (form.select(&Field::new("gauge", self.t("field-gauge")), &self.gauges(unit, kinds, Some(limits))))
         }
     }
 
@@ -190,6 +194,16 @@ impl<'a> View<'a> {
     pub fn drive(&self) -> String {
         self.t(names::drive(self.model.drive))
     }
+}
+
+/// Whether a gauge can read what lies at the limits.
+fn reaches(gauge: &Gauge, unit: Unit, limits: &Limits) -> bool {
+    let to = |value| gauge.unit.convert(value, unit);
+    let (Some(least), Some(most)) = (to(gauge.range.0), to(gauge.range.1)) else {
+        return false;
+    };
+    limits.lower().is_none_or(|l| least <= l && l <= most)
+        && limits.upper().is_none_or(|u| u <= most)
 }
 
 /// Readings typed under `name`, with the gauge under `gauge`. Empty boxes are left out.

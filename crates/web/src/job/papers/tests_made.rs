@@ -40,7 +40,7 @@ pub fn tests(v: &View) -> Vec<Test> {
         .iter()
         .map(|test| Test {
             name: test.name.clone(),
-            method: format!("{} {}", test.method, earlier(v, test))
+            method: format!("{} {}", test.method, more(v, test))
                 .trim_end()
                 .to_owned(),
             as_found: made(Phase::AsFound, test),
@@ -50,22 +50,43 @@ pub fn tests(v: &View) -> Vec<Test> {
         .collect()
 }
 
-/// Results as left that a later one has superseded: they are not to vanish from the paper.
-fn earlier(v: &View, test: &BenchTest) -> String {
-    let made = v
-        .job
-        .tests
-        .iter()
-        .filter(|t| t.body.phase == Phase::AsLeft && t.body.test == test.id);
-    let verdicts: Vec<String> = made
-        .map(|t| v.p.words.term(Verdict::from(t.body.outcome)))
-        .collect();
-    match verdicts.split_last() {
-        Some((_, earlier)) if !earlier.is_empty() => {
-            v.say(&Message::new("report-earlier").with("outcomes", earlier.join(", ")))
+/// What else was written of a test: remarks, and results that a later one has superseded. They are
+/// not to vanish from the paper.
+fn more(v: &View, test: &BenchTest) -> String {
+    let mut more = Vec::new();
+    for phase in [Phase::AsFound, Phase::AsLeft] {
+        let made = v.job.tests.iter().map(|t| &t.body);
+        let made: Vec<&BenchTestRead> = made
+            .filter(|t| t.phase == phase && t.test == test.id)
+            .collect();
+        if let Some((_, earlier)) = made.split_last()
+            && !earlier.is_empty()
+        {
+            let told: Vec<String> = earlier.iter().map(|t| told(v, t)).collect();
+            more.push(v.say(&Message::new("report-earlier").with("outcomes", told.join("; "))));
         }
-        _ => String::new(),
+        more.extend(
+            made.last()
+                .map(|t| t.note.clone())
+                .filter(|n| !n.is_empty()),
+        );
     }
+    more.join(" ")
+}
+
+/// A superseded result in short: value, verdict, remark.
+fn told(v: &View, read: &BenchTestRead) -> String {
+    let verdict = v.p.words.term(Verdict::from(read.outcome));
+    let value = read
+        .value
+        .map(|value| format!("{} ", fixed(value, 2)))
+        .unwrap_or_default();
+    let note = if read.note.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", read.note)
+    };
+    format!("{value}{verdict}{note}")
 }
 
 fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {

@@ -195,8 +195,8 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
     html! {
         input type="hidden" name="step" value=(step.id);
         @match step.hold() {
-            Some(Hold::Reading { unit, gauges, .. }) => {
-                (v.reading_fields(form, v.t("field-reading"), unit, &gauges, 1))
+            Some(Hold::Reading { unit, gauges, limits }) => {
+                (v.reading_fields(form, v.t("field-reading"), unit, &gauges, &limits, 1))
                 (form.text(&Field::new("reason", v.t("field-hold-reason"))))
                 (form.text(&Field::new("note", v.t("field-note"))))
             }
