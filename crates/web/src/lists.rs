@@ -387,3 +387,20 @@ async fn gauges(State(app): State<App>, p: Page) -> Response {
         },
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::next_page;
+
+    #[test]
+    fn there_is_a_next_page_only_after_a_full_one_with_more_behind_it() {
+        for found in [0, 200] {
+            let mut rows = vec![(); found];
+            assert_eq!(next_page(&mut rows, 0), None);
+            assert_eq!(rows.len(), found);
+        }
+        let mut rows: Vec<usize> = (0..201).collect();
+        assert_eq!(next_page(&mut rows, 400), Some(600));
+        assert_eq!(rows.last(), Some(&199), "the last one begins the next page");
+    }
+}

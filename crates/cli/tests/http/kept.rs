@@ -260,3 +260,18 @@ fn a_model_withdrawn_while_the_form_was_open_takes_nothing_along() {
     let form = client.get(other);
     assert!(form.body.contains("slips since Monday</textarea>"));
 }
+
+#[test]
+fn a_list_goes_on_after_the_rows_that_were_shown() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    receive(&mut client, "7K-1");
+    for list in ["/", "/tools"] {
+        let first = client.get(list);
+        assert!(first.body.contains("7K-1") && !first.body.contains("rel=\"next\""));
+        let second = client.get(&format!("{list}?after=200"));
+        assert_eq!(second.status, 200);
+        assert!(!second.body.contains("7K-1"), "{list}");
+        assert!(second.body.contains("?after=0\""), "{list}: the way back");
+    }
+}

@@ -159,3 +159,33 @@ fn refusal(
     };
     (status, Html(page(p, &title, body).into_string())).into_response()
 }
+
+#[cfg(test)]
+mod tests {
+    use axum::body::to_bytes;
+
+    use super::*;
+    use crate::security::Guard;
+
+    fn read(answer: Response) -> Response {
+        let p = Page::of_person(&Guard::local([0; 32], 0), "Ansa");
+        let typed = Typed::new().with("note", "flat crests");
+        read_failed(&p, "/jobs/1001/wait", &typed, answer)
+    }
+
+    #[tokio::test]
+    async fn a_failure_while_a_form_is_read_keeps_what_was_typed() {
+        let answer = read(internal("pool is empty"));
+        assert_eq!(answer.status(), StatusCode::SERVICE_UNAVAILABLE);
+        let body = to_bytes(answer.into_body(), usize::MAX).await;
+        let body = String::from_utf8_lossy(&body.expect("a page")).into_owned();
+        assert!(body.contains("<dd>flat crests</dd>") && body.contains("/jobs/1001/wait"));
+        assert!(!body.contains("pool is empty"), "that is for the log");
+    }
+
+    #[test]
+    fn a_job_that_is_not_there_is_no_failure() {
+        let not_there = StatusCode::NOT_FOUND.into_response();
+        assert_eq!(read(not_there).status(), StatusCode::NOT_FOUND);
+    }
+}
