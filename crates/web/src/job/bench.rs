@@ -59,13 +59,25 @@ pub fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
     working.after(mean)
 }
 
+/// Where the form for a test stands on the page.
+fn place(phase: Phase, test: &BenchTest) -> String {
+    format!("test-{}-{}", phase_key(phase), test.id)
+}
+
+/// Where the next test as left stands, if one is still to be made.
+pub fn next(v: &View) -> Option<String> {
+    let mut tests = v.model.bench_tests.iter();
+    let next = tests.find(|t| v.job.test(Phase::AsLeft, &t.id).is_none())?;
+    Some(place(Phase::AsLeft, next))
+}
+
 /// The form for `test` in `phase`, open if it was refused.
 pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
     let id = form_id(phase, test);
     let form = v.form(&id);
     let done = v.job.test(phase, &test.id).is_some();
     html! {
-        details.test open[v.is_refused(&id)] {
+        details.test id=(place(phase, test)) open[v.is_refused(&id)] {
             summary {
                 @if done { (v.say(&Message::new("test-again").with("test", test.name.as_str()))) }
                 @else { (v.say(&Message::new("test-enter").with("test", test.name.as_str()))) }

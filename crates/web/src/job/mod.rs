@@ -29,7 +29,7 @@ use axum::routing::{get, post as post_route};
 use calc::Message;
 use serde::Deserialize;
 use shop::entry::{Body, Entry, PersonKey};
-use shop::job::{Command, Desk, Job, Refusals, decide};
+use shop::job::{Command, Desk, Job, Refusals, Stage, decide};
 use shop::sheet::Shelf;
 use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
@@ -198,8 +198,8 @@ pub(crate) async fn answer(
     let (since, errors) = match done {
         Ok(repeated) => {
             let anchor = match stage {
-                Some(stage) => stage,
-                None => stage_now(app, p, number).await.unwrap_or("received"),
+                Some(stage) => stage.to_owned(),
+                None => place_now(app, p, number).await.unwrap_or_default(),
             };
             let again = if repeated { "?repeated=true" } else { "" };
             let there = format!("/jobs/{number}{again}#{anchor}");
@@ -350,10 +350,26 @@ pub(crate) async fn version_now(app: &App, p: &Page, number: u32) -> Result<u32,
     Ok(load(app, p, number).await?.job.version)
 }
 
-/// The stage that the job is in now: where the work goes on.
+/// The stage that the job is in now.
 pub(crate) async fn stage_now(app: &App, p: &Page, number: u32) -> Result<&'static str, Response> {
     let loaded = load(app, p, number).await?;
-    Ok(loaded.job.stage().map_or("returned", |stage| stage.key()))
+    Ok(loaded.job.stage().map_or("returned", Stage::key))
+}
+
+/// Where the work goes on: the step or the test in hand, else the stage.
+async fn place_now(app: &App, p: &Page, number: u32) -> Option<String> {
+    let loaded = load(app, p, number).await.ok()?;
+    let v = loaded.view(app, p, None)?;
+    let stage = loaded.job.stage();
+    let place = match stage {
+        Some(Stage::Rebuilt) => v.job.route_steps(v.model).and_then(|steps| {
+            let next = v.job.next_step(&steps)?;
+            Some(format!("step-{}", steps[next].id))
+        }),
+        Some(Stage::Proved) => bench::next(&v),
+        _ => None,
+    };
+    Some(place.unwrap_or_else(|| stage.map_or("returned", Stage::key).to_owned()))
 }
 
 /// Refusals of the shop as mistakes of the form.
