@@ -137,6 +137,11 @@ fn wish(fastener: &FastenerFamily, read: &JointReading) -> Result<(Effect, f64),
     Ok((effect, millimetres))
 }
 
+/// Turns that the adjuster has: its whole travel is the stroke.
+pub(crate) fn most_turns(model: &ToolModel) -> f64 {
+    model.stroke_mm / model.adjuster.stop.pitch_mm
+}
+
 fn change(
     model: &ToolModel,
     table_turns: Option<f64>,
@@ -155,7 +160,7 @@ fn change(
         -1.0
     };
     let to_turns = turns + sign * by_turns;
-    if to_turns < 0.0 {
+    if !(0.0..=most_turns(model)).contains(&to_turns) {
         return Advice::Stop(Message::new("joint-adjuster-at-end"));
     }
     if table_turns.is_some_and(|t| (to_turns - t).abs() > MOST_TURNS_OFF) {

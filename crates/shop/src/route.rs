@@ -9,6 +9,9 @@ use calc::units::Unit;
 
 use crate::sheet::{Caution, Drive, GaugeKind, Joint, Part, ToolModel, Wear};
 
+/// The first step of each route: the energy is taken away.
+pub const FIRST_STEP: &str = "make-safe";
+
 /// The last step of each route: when it passed, the rebuild is done.
 pub const LAST_STEP: &str = "power-look";
 
@@ -127,7 +130,7 @@ impl Step<'_> {
 pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
     let off = comes_off(model, down_to)?;
     let mut steps = vec![Step {
-        id: "make-safe".to_owned(),
+        id: FIRST_STEP.to_owned(),
         act: Act::MakeSafe(model.drive),
         caution: None,
     }];
@@ -186,6 +189,11 @@ pub(crate) fn closes(step: &str) -> bool {
     ["fit-", "tighten-", "power-"]
         .iter()
         .any(|begin| step.starts_with(begin))
+}
+
+/// Whether the step with this id puts energy on the tool.
+pub(crate) fn runs(step: &str) -> bool {
+    step.starts_with("power-")
 }
 
 /// Whether the route down to `down_to` takes the part `part` off, and so fits it again.

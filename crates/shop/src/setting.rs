@@ -51,6 +51,8 @@ pub enum NoSetting {
         /// Code made for that stack.
         suits: Option<String>,
     },
+    /// So near an end of the code's band that the doubt reaches over it.
+    Undecided,
     /// Outside the table.
     OutOfTable {
         /// First row, mm.
@@ -134,6 +136,7 @@ pub fn turns(
 /// Whether the stick-out suits the code at all.
 ///
 /// # Errors
+/// [`NoSetting::Undecided`] where the doubt reaches over an end of the band;
 /// [`NoSetting::OutOfBand`] with what the stick-out speaks for.
 pub fn in_band(
     fastener: &FastenerFamily,
@@ -143,9 +146,10 @@ pub fn in_band(
     let Some(band) = fastener.stick_out_mm else {
         return Ok(());
     };
-    let inside = decision::judge(measured.value, 0.0, band, Rule::Simple);
-    if inside == Ok(Verdict::Accept) {
-        return Ok(());
+    match band_verdict(fastener, measured) {
+        Some(Verdict::Accept) => return Ok(()),
+        Some(Verdict::Undecided) => return Err(NoSetting::Undecided),
+        Some(Verdict::Reject) | None => {}
     }
     let middle = band
         .lower()

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::entry::Cover;
 use crate::job::Job;
-use crate::sheet::{FaultModel, ToolModel};
+use crate::sheet::{Cause, FaultModel, Part, ToolModel};
 
 /// A proposed verdict: the term that decides and the evidence that it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -95,14 +95,8 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Message::new("evidence-no-cause"),
         );
     };
-    let parts: Vec<&str> = cause
-        .body
-        .causes
-        .iter()
-        .filter_map(|id| faults.cause(id))
-        .flat_map(|c| c.parts.iter().map(String::as_str))
-        .collect();
-    if parts.is_empty() {
+    let causes = || cause.body.causes.iter().filter_map(|id| faults.cause(id));
+    if causes().all(|c| c.parts.is_empty()) {
         return proposal(
             Cover::NotCovered,
             Message::new("term-defect"),
@@ -112,25 +106,37 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
     let worn: Vec<&str> = model
         .parts
         .iter()
-        .filter(|p| {
-            parts
-                .iter()
-                .any(|name| p.id == *name || p.also_called.iter().any(|a| a == name))
-        })
+        .filter(|p| causes().any(|c| lies_in(c, p)))
         .filter(|p| model.warranty.excluded_parts.contains(&p.id))
         .map(|p| p.name.as_str())
         .collect();
-    if worn.is_empty() {
-        proposal(
-            Cover::Covered,
-            Message::new("term-defect"),
-            Message::new("evidence-in-time"),
-        )
-    } else {
-        proposal(
+    if !worn.is_empty() {
+        return proposal(
             Cover::NotCovered,
             Message::new("term-wear"),
             Message::new("evidence-wear").with("parts", worn.join(", ")),
-        )
+        );
     }
+    let unlisted = |c: &Cause| !c.parts.is_empty() && !model.parts.iter().any(|p| lies_in(c, p));
+    if causes().any(unlisted) {
+        // Whether such a part wears, this sheet does not say.
+        return proposal(
+            Cover::CannotTell,
+            Message::new("term-defect"),
+            Message::new("evidence-part-unlisted"),
+        );
+    }
+    proposal(
+        Cover::Covered,
+        Message::new("term-defect"),
+        Message::new("evidence-in-time"),
+    )
+}
+
+/// Whether `cause` lies in `part`, by the part's id or another name of it.
+fn lies_in(cause: &Cause, part: &Part) -> bool {
+    cause
+        .parts
+        .iter()
+        .any(|name| part.id == *name || part.also_called.iter().any(|a| a == name))
 }

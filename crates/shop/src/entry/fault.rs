@@ -74,6 +74,9 @@ pub struct CheckAnswered {
     pub answer: Said,
     /// What was seen.
     pub note: String,
+    /// Make-safe ticks before hands came near, by id; empty where the check asks for none.
+    #[serde(default)]
+    pub made_safe: Vec<String>,
 }
 
 /// The cause is known.

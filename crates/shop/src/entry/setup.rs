@@ -16,6 +16,7 @@ pub struct Fitted {
     /// Collet length as measured, mm, against look-alikes.
     pub collet_mm: Option<Reading>,
     /// Make-safe ticks before hands went into the nose, by id.
+    #[serde(default)]
     pub made_safe: Vec<String>,
 }
 
@@ -36,7 +37,8 @@ pub struct StickOutRead {
     pub set_turns: Option<f64>,
     /// Expanded uncertainty of the turns.
     pub expanded_turns: Option<f64>,
-    /// Whether a setting follows; if not, the stick-out lies outside the code's band.
+    /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
+    /// its end that the doubt reaches over it.
     pub in_band: bool,
     /// Method and version.
     pub method: String,
@@ -85,6 +87,7 @@ pub struct TrialJointRead {
     /// Turns that the adjuster stood at; `None` at full stroke.
     pub turns: Option<f64>,
     /// Make-safe ticks before the adjuster was turned, by id; empty where it was left alone.
+    #[serde(default)]
     pub made_safe: Vec<String>,
     /// Measured criteria.
     pub readings: Vec<JointReading>,
@@ -105,6 +108,9 @@ pub struct SetUpSignedOff {
     pub turns: Option<f64>,
     /// Adjuster locked and paint-marked.
     pub locked: bool,
+    /// Make-safe ticks before the adjuster was locked, by id; empty where there was none to lock.
+    #[serde(default)]
+    pub made_safe: Vec<String>,
     /// Why it stands without the joints in a row that the shop asks for.
     pub reason: String,
 }

@@ -19,6 +19,8 @@ pub struct AnswerIn {
     pub name: Option<PersonKey>,
     /// When.
     pub on: Option<Date>,
+    /// Day on which the tool was taken in, where the shop is.
+    pub received: Date,
     /// Remark.
     pub note: String,
 }
@@ -91,8 +93,12 @@ impl Job {
         if self.estimate.is_none() {
             refusals.push(refuse("", Message::new("refuse-estimate-first")));
         }
-        if answer.yes.is_none() {
-            refusals.push(refuse("yes", Message::new("refuse-yes-or-no")));
+        match answer.yes {
+            None => refusals.push(refuse("yes", Message::new("refuse-yes-or-no"))),
+            Some(false) if self.opened() && !self.powered_up() => {
+                refusals.push(refuse("yes", Message::new("refuse-no-while-open")));
+            }
+            Some(_) => {}
         }
         if answer.name.is_none() {
             refusals.push(refuse("name", Message::new("refuse-answer-name")));
@@ -101,6 +107,9 @@ impl Job {
             None => refusals.push(refuse("on", Message::new("refuse-answer-date"))),
             Some(on) if on > desk.today => {
                 refusals.push(refuse("on", Message::new("refuse-date-later")));
+            }
+            Some(on) if on < answer.received => {
+                refusals.push(refuse("on", Message::new("refuse-date-early")));
             }
             Some(_) => {}
         }

@@ -49,6 +49,8 @@ pub enum Command {
         answer: Said,
         /// What was seen.
         note: String,
+        /// Make-safe ticks, asked for where hands come near.
+        made_safe: Vec<String>,
     },
     /// Confirm the cause.
     ConfirmCause {
@@ -135,6 +137,8 @@ pub enum Command {
     SignOffSetUp {
         /// Adjuster locked and paint-marked.
         locked: bool,
+        /// Make-safe ticks, asked for where there is an adjuster to lock.
+        made_safe: Vec<String>,
         /// Why it stands with fewer joints than the shop asks for.
         reason: String,
     },
@@ -196,7 +200,8 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             check,
             answer,
             note,
-        } => job.answer_check(check, answer, note, desk),
+            made_safe,
+        } => job.answer_check(check, answer, note, &made_safe, desk),
         Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
         Command::JudgeWarranty {
             cover,
@@ -230,19 +235,23 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             &code,
             &nose_set,
             collet.as_ref(),
-            made_safe,
+            &made_safe,
             desk,
         ),
         Command::ReadStickOut { measured } => job.read_stick_out(&measured, desk),
         Command::ChooseStroke { stroke } => job.choose_stroke(&stroke, desk),
         Command::ReadJoint(joint) => job.read_joint(&joint, desk),
-        Command::SignOffSetUp { locked, reason } => job.sign_off_set_up(locked, &reason, desk),
+        Command::SignOffSetUp {
+            locked,
+            made_safe,
+            reason,
+        } => job.sign_off_set_up(locked, &made_safe, &reason, desk),
         Command::SignOffProof { reason } => job.sign_off_proof(&reason, desk),
         Command::Skip { stage, reason } => job.skip(stage, &reason, desk),
         Command::Attach(files) => job.attach(files),
         Command::Wait { wait_for, note } => job.wait(wait_for, note),
         Command::Resume => job.resume(),
         Command::Strike { version, reason } => job.strike(version, &reason),
-        Command::Return(back) => job.hand_back(back),
+        Command::Return(back) => job.hand_back(back, desk),
     }
 }

@@ -73,7 +73,9 @@ impl Job {
         self.set_up().is_some_and(|s| match &s.signed_off {
             Some(signed) => signed.version == version,
             None => {
-                s.joints.iter().any(|j| j.version == version)
+                let untouched = s.joints.is_empty() && s.stick_outs.is_empty();
+                (untouched && s.fitted.version == version)
+                    || s.joints.iter().any(|j| j.version == version)
                     || (s.joints.is_empty() && s.stick_outs.iter().any(|o| o.version == version))
             }
         })

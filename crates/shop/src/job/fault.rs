@@ -5,6 +5,7 @@ use calc::decision::{self, Verdict};
 use calc::units::Unit;
 
 use super::desk::all_in_date;
+use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::diagnosis::{Seen, diagnose};
@@ -13,7 +14,7 @@ use crate::entry::{
     Said, SymptomsNoted,
 };
 use crate::route::LAST_STEP;
-use crate::sheet::{BenchTest, BenchTestKind, FaultModel, ToolModel};
+use crate::sheet::{BenchTest, BenchTestKind, Check, FaultModel, ToolModel};
 
 /// A bench test, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -121,21 +122,38 @@ impl Job {
         check: String,
         answer: Said,
         note: String,
+        made_safe: &[String],
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let faults = self.faults_or_refuse(desk)?;
+        let model = self.model_or_refuse(desk)?;
         let Some(known) = faults.check(&check) else {
             return refuse_all(Message::new("refuse-no-check").with("check", check));
         };
         if known.state.energised() && self.energy_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
         }
+        let hands = self.asks_made_safe(known);
+        if let Some(refusal) = hands_at_risk(model, made_safe).filter(|_| hands) {
+            return Err(vec![refusal]);
+        }
         let answered = CheckAnswered {
             check,
             answer,
             note,
+            made_safe: if hands {
+                known_ticks(model, made_safe)
+            } else {
+                Vec::new()
+            },
         };
         Ok(vec![answered.into()])
+    }
+
+    /// Whether `check` asks for the make-safe ticks: it puts hands to the tool, and the energy was
+    /// not taken away for a strip already.
+    pub fn asks_made_safe(&self, check: &Check) -> bool {
+        check.state.hands_near() && !self.safe_in_strip()
     }
 
     pub(super) fn confirm_cause(

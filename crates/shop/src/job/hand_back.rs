@@ -22,8 +22,11 @@ pub struct ReturnIn {
 }
 
 impl Job {
-    pub(super) fn hand_back(&self, back: ReturnIn) -> Result<Vec<Body>, Refusals> {
+    pub(super) fn hand_back(&self, back: ReturnIn, desk: &Desk) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Returned)?;
+        if self.energy_forbidden(desk) && !self.declined() {
+            return refuse_all(Message::new("refuse-return-not-safe"));
+        }
         let mut refusals = Refusals::new();
         if back.to.is_none() {
             refusals.push(refuse("to", Message::new("refuse-to-whom")));
@@ -41,11 +44,18 @@ impl Job {
         let returned = Returned {
             to,
             with: back.with,
-            report: format!("{}-R1", self.received.body.number),
+            report: self.next_report(),
             authorised,
             note: back.note.trim().to_owned(),
         };
         Ok(vec![returned.into()])
+    }
+
+    /// Number of the next report: a report that was issued keeps its number, struck or not.
+    fn next_report(&self) -> String {
+        let issued = self.struck.iter();
+        let issued = issued.filter(|(entry, _)| matches!(entry.body, Body::Returned(_)));
+        format!("{}-R{}", self.received.body.number, issued.count() + 1)
     }
 
     pub(super) fn skip(
@@ -64,6 +74,9 @@ impl Job {
         // A tool that was opened is rebuilt to its end: half a rebuild is not "no strip needed".
         if stage == Stage::Rebuilt && self.opened() {
             return refuse_all(Message::new("refuse-skip-opened"));
+        }
+        if stage == Stage::SetUp && self.set_up().is_some() {
+            return refuse_all(Message::new("refuse-skip-fitted"));
         }
         let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
         let skipped = StageSkipped {

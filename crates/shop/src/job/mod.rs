@@ -7,6 +7,7 @@ mod correct;
 mod desk;
 mod fault;
 mod hand_back;
+mod made_safe;
 mod prove;
 mod rebuild;
 mod receive;
@@ -25,7 +26,7 @@ use crate::entry::{
     Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
     TrialJointRead, Waiting, WarrantyJudged,
 };
-use crate::route::{self, LAST_STEP};
+use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
@@ -33,7 +34,8 @@ pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue};
 pub use fault::{BenchTestIn, unit_of};
 pub use hand_back::ReturnIn;
-pub use receive::{ReceiveIn, ToolSeen, make_safe_ticks, receive};
+pub use made_safe::make_safe_ticks;
+pub use receive::{ReceiveIn, ToolSeen, receive};
 pub use refusal::{Refusal, Refusals};
 pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
 pub use stage::{Stage, Standing};
@@ -213,7 +215,12 @@ impl Job {
             Body::BenchTestRead(b) => self.tests.push(stamp(entry, b)),
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
-            Body::CauseConfirmed(b) => self.cause = Some(stamp(entry, b)),
+            Body::CauseConfirmed(b) => {
+                self.cause = Some(stamp(entry, b));
+                // Who pays, and the yes, were given for the cause that was known then.
+                self.warranty = None;
+                self.answer = None;
+            }
             Body::WarrantyJudged(b) => {
                 self.warranty = Some(stamp(entry, b));
                 // A yes holds for the price and the payer that were named, for no other.
@@ -227,6 +234,7 @@ impl Job {
             Body::RoutePlanned(b) => {
                 if self.closed_again() {
                     self.strip_from = entry.version;
+                    self.proof = None;
                 }
                 self.skipped.remove(&Stage::Rebuilt);
                 self.route = Some(stamp(entry, b));
@@ -260,6 +268,10 @@ impl Job {
             Body::ProofSignedOff(b) => self.proof = Some(stamp(entry, b)),
             Body::StageSkipped(b) => {
                 if let Some(stage) = Stage::parse(&b.stage) {
+                    // Not stripped after all: a strip is planned anew before the tool is opened.
+                    if stage == Stage::Rebuilt {
+                        self.route = None;
+                    }
                     self.skipped.insert(stage, stamp(entry, b));
                 }
             }
@@ -327,9 +339,23 @@ impl Job {
             .any(|r| r.body.part == part && r.version > self.strip_from)
     }
 
-    /// Whether a route planned now would open a tool that was closed, or set up, already.
+    /// Whether a route planned now would open a tool that was closed, set up, tested as left or
+    /// left unopened.
     fn closed_again(&self) -> bool {
-        self.set_up().is_some() || self.steps_now().any(|s| route::closes(&s.body.step))
+        let tested = |t: &Stamped<BenchTestRead>| {
+            t.body.phase == Phase::AsLeft && t.version > self.strip_from
+        };
+        self.set_up().is_some()
+            || self.skipped.contains_key(&Stage::Rebuilt)
+            || self.tests.iter().any(tested)
+            || self.steps_now().any(|s| route::closes(&s.body.step))
+    }
+
+    /// Whether the energy was taken away at the strip and has not been put back since.
+    pub fn safe_in_strip(&self) -> bool {
+        let looked = self.step(FIRST_STEP);
+        looked.is_some_and(|s| s.body.outcome == Some(Outcome::Accept))
+            && !self.steps_now().any(|s| route::runs(&s.body.step))
     }
 
     /// Whether the first power-up after the rebuild passed.

@@ -28,7 +28,7 @@ impl Job {
             // What the eye refused, no reason mends: it is looked at again.
             (Some(Hold::Look), _) => false,
             // Worn is a finding, not a hold: it asks for a new part before the old one is fitted.
-            (_, Some(Outcome::Reject)) if matches!(step.act, Act::Gauge(..)) => true,
+            (_, Some(Outcome::Reject)) => matches!(step.act, Act::Gauge(..)),
             _ => !done.body.reason.is_empty(),
         }
     }
@@ -144,6 +144,14 @@ impl Job {
             if reason.is_empty() {
                 return Err(vec![refuse("reading", Message::new("refuse-hold-reading"))]);
             }
+            // What was measured as wrong is not passed unmeasured.
+            let newest = self.step(&step.id).and_then(|s| s.body.outcome);
+            if newest == Some(Outcome::Reject) {
+                return Err(vec![refuse(
+                    "reading",
+                    Message::new("refuse-hold-rejected"),
+                )]);
+            }
             return Ok(ticked(&step.id, reason, note));
         };
         let readings = desk.readings(measured, *unit, gauges)?;
@@ -194,6 +202,19 @@ impl Job {
         let Some(known) = model.parts.iter().find(|p| p.id == part) else {
             return Err(vec![refuse("part", Message::new("refuse-no-part"))]);
         };
+        if self.proof.is_some() {
+            return refuse_all(Message::new("refuse-proof-stands"));
+        }
+        let Some(route) = &self.route else {
+            return refuse_all(Message::new("refuse-no-route"));
+        };
+        if self.powered_up() {
+            return refuse_all(Message::new("refuse-rebuild-done"));
+        }
+        if !takes_off(model, &route.body.down_to, &part) {
+            let message = Message::new("refuse-not-on-route").with("part", known.name.as_str());
+            return Err(vec![refuse("part", message)]);
+        }
         let reason = needed("reason", reason, "refuse-reason").map_err(|r| vec![r])?;
         let number = match number.trim() {
             "" => known.number.clone(),

@@ -4,21 +4,13 @@ use calc::Message;
 use jiff::civil::Date;
 use uuid::Uuid;
 
+use super::made_safe::{all_ticked, known_ticks};
 use super::refusal::{Refusals, needed, refuse};
 use super::{Desk, Job};
 use crate::entry::{
     Body, Came, PackState, PersonKey, PinRecord, ReceiptAmended, Received, ToolRegistered,
 };
-use crate::sheet::{Drive, Kind, ToolModel};
-
-/// Make-safe ticks that each drive asks for.
-pub fn make_safe_ticks(drive: Drive) -> &'static [&'static str] {
-    match drive {
-        Drive::Battery => &["pack-out", "trigger-pressed"],
-        Drive::AirHydraulic => &["air-off", "air-bled"],
-        Drive::Hydraulic => &["pump-off", "lines-zero", "couplers-parted"],
-    }
-}
+use crate::sheet::{Kind, ToolModel};
 
 /// A tool that the shop knows.
 #[derive(Clone, Debug, PartialEq)]
@@ -106,15 +98,19 @@ pub fn receive(
     if let Some(model) = model {
         refuse_unsafe(input, model, &mut refusals);
     }
+    // A plate is read in capitals or not: 7k-0412 is 7K-0412.
+    let folded = serial.to_lowercase();
+    let has_serial = |t: &&ToolSeen| t.serial.to_lowercase() == folded;
     let same = known
         .iter()
-        .find(|t| t.serial == serial && t.model == input.model);
+        .filter(has_serial)
+        .find(|t| t.model == input.model);
     if let Some(tool) = same {
         if let Some(open) = tool.open_job {
             let message = Message::new("receive-already-here").with("job", open.to_string());
             refusals.push(refuse("serial", message));
         }
-    } else if let Some(other) = known.iter().find(|t| t.serial == serial && !input.new_tool) {
+    } else if let (Some(other), false) = (known.iter().find(has_serial), input.new_tool) {
         let message = Message::new("receive-other-model").with("model", other.model.as_str());
         refusals.push(refuse("model", message));
     } else if !input.new_tool && !serial.is_empty() {
@@ -150,7 +146,8 @@ pub fn receive(
         number,
         customer,
         tool,
-        serial,
+        // As the tool was first written down, so that it keeps one serial.
+        serial: same.map_or(serial, |t| t.serial.clone()),
         model: PinRecord::from(&pin),
         faults: PinRecord::from(&faults_pin),
         shop: PinRecord::from(&shop_pin),
@@ -160,7 +157,7 @@ pub fn receive(
         symptoms: input.symptoms.clone(),
         came: came(model, &input.came),
         pack: input.pack,
-        made_safe: input.made_safe.clone(),
+        made_safe: known_ticks(model, &input.made_safe),
         due: input.due,
     };
     entries.push((job, received.into()));
@@ -168,10 +165,7 @@ pub fn receive(
 }
 
 fn refuse_unsafe(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) {
-    let all = make_safe_ticks(model.drive)
-        .iter()
-        .all(|tick| input.made_safe.iter().any(|t| t == tick));
-    if !all {
+    if !all_ticked(model, &input.made_safe) {
         refusals.push(refuse("made_safe", Message::new("receive-not-safe")));
     }
     if input.pack != PackState::None && model.pack.is_none() {

@@ -6,8 +6,9 @@ use calc::repeated::Estimate;
 use calc::units::Unit;
 
 use super::fault::{method_of, worst_of};
+use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
-use super::{Desk, Job, Measured, SetUp, Stage, TypedValue, make_safe_ticks};
+use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
 use crate::entry::{
     Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,
@@ -100,7 +101,7 @@ impl Job {
         code: &str,
         nose_id: &str,
         collet: Option<&Measured>,
-        made_safe: Vec<String>,
+        made_safe: &[String],
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::SetUp)?;
@@ -110,7 +111,7 @@ impl Job {
         let fastener = fastener_pin.as_ref().and_then(|p| desk.shelf.fastener(p));
         let nose = nose_pin.as_ref().and_then(|p| desk.shelf.nose_set(p));
         let mut refusals = Refusals::new();
-        refusals.extend(hands_at_risk(model, &made_safe));
+        refusals.extend(hands_at_risk(model, made_safe));
         if fastener.is_none() {
             refusals.push(refuse("fastener", Message::new("refuse-pick-fastener")));
         }
@@ -154,7 +155,7 @@ impl Job {
             code: code.to_owned(),
             nose_set: PinRecord::from(&nose_pin),
             collet_mm: readings.into_iter().next(),
-            made_safe,
+            made_safe: known_ticks(model, made_safe),
         };
         Ok(vec![fitted.into()])
     }
@@ -266,15 +267,13 @@ impl Job {
         let read = TrialJointRead {
             turns,
             made_safe: if turned {
-                input.made_safe.clone()
+                known_ticks(sheets.model, &input.made_safe)
             } else {
                 Vec::new()
             },
             outcome: match joint::outcome(&readings, seen) {
-                // The eye alone does not tell whether limits are met.
-                Outcome::Accept if readings.is_empty() && !sheets.fastener.criteria.is_empty() => {
-                    Outcome::Undecided
-                }
+                // A limit that was not read is not met, however good the joint looks.
+                Outcome::Accept if unread(&readings, &sheets).is_some() => Outcome::Undecided,
                 read => read,
             },
             readings,
@@ -288,6 +287,7 @@ impl Job {
     pub(super) fn sign_off_set_up(
         &self,
         locked: bool,
+        made_safe: &[String],
         reason: &str,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
@@ -301,15 +301,13 @@ impl Job {
             .shop(&self.shop_pin())
             .map_or(3, |shop| shop.joints_to_sign_off);
         let mut refusals = Refusals::new();
-        let last_good = set_up
-            .joints
-            .last()
-            .is_some_and(|j| j.body.outcome == Outcome::Accept);
-        if !last_good {
-            return refuse_all(Message::new("refuse-last-joint"));
-        }
-        if let Some(unread) = unread_criteria(set_up, &sheets) {
-            return refuse_all(Message::new("refuse-unread").with("criteria", unread));
+        let last = set_up.joints.last().map(|j| &j.body);
+        match last.map(|j| (j.outcome, unread(&j.readings, &sheets))) {
+            Some((Outcome::Accept, None)) => {}
+            Some((Outcome::Accept | Outcome::Undecided, Some(unread))) => {
+                return refuse_all(Message::new("refuse-unread").with("criteria", unread));
+            }
+            _ => return refuse_all(Message::new("refuse-last-joint")),
         }
         if far_from_table(set_up) && reason.trim().is_empty() {
             let message = Message::new("refuse-far-from-table").number("turns", MOST_TURNS_OFF, 0);
@@ -324,12 +322,20 @@ impl Job {
         if !locked && !full_stroke {
             refusals.push(refuse("locked", Message::new("refuse-not-locked")));
         }
+        if !full_stroke {
+            refusals.extend(hands_at_risk(sheets.model, made_safe));
+        }
         if !refusals.is_empty() {
             return Err(refusals);
         }
         let signed = SetUpSignedOff {
             turns: set_up.joints.last().and_then(|j| j.body.turns),
             locked,
+            made_safe: if full_stroke {
+                Vec::new()
+            } else {
+                known_ticks(sheets.model, made_safe)
+            },
             reason: reason.trim().to_owned(),
         };
         Ok(vec![signed.into()])
@@ -351,12 +357,11 @@ fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
     free || set_up.stick_out().is_some_and(|s| s.in_band)
 }
 
-/// Criteria of the fastener sheet that the last joint was not read for.
-fn unread_criteria(set_up: &SetUp, sheets: &SetUpSheets) -> Option<String> {
-    let last = set_up.joints.last()?;
+/// Criteria of the fastener sheet that a joint was not read for.
+fn unread(readings: &[JointReading], sheets: &SetUpSheets) -> Option<String> {
     let criteria = sheets.fastener.criteria.iter();
     let unread: Vec<&str> = criteria
-        .filter(|c| last.body.readings.iter().all(|r| r.criterion != c.id))
+        .filter(|c| readings.iter().all(|r| r.criterion != c.id))
         .map(|c| c.name.as_str())
         .collect();
     (!unread.is_empty()).then(|| unread.join(", "))
@@ -371,17 +376,9 @@ pub fn far_from_table(set_up: &SetUp) -> bool {
         .is_some_and(|(stands, table)| (stands - table).abs() > MOST_TURNS_OFF)
 }
 
-/// A refusal where a key or a finger enters the nose and the tool was not made safe.
-fn hands_at_risk(model: &ToolModel, made_safe: &[String]) -> Option<Refusal> {
-    let all = make_safe_ticks(model.drive)
-        .iter()
-        .all(|tick| made_safe.iter().any(|t| t == tick));
-    (!all).then(|| refuse("made_safe", Message::new("refuse-hands-at-risk")))
-}
-
 /// A refusal of turns that the adjuster does not have: its whole travel is the stroke.
 fn beyond_travel(model: &ToolModel, typed: &TypedValue) -> Option<Refusal> {
-    let most = model.stroke_mm / model.adjuster.stop.pitch_mm;
+    let most = joint::most_turns(model);
     let message = Message::new("refuse-turns-range")
         .number("value", typed.value, 2)
         .number("max", most, 1);

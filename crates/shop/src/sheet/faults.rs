@@ -73,6 +73,11 @@ impl ToolState {
     pub fn energised(self) -> bool {
         matches!(self, Self::Energised | Self::EnergisedLoaded)
     }
+
+    /// Whether hands come near a tool that must have no energy.
+    pub fn hands_near(self) -> bool {
+        matches!(self, Self::NoEnergy | Self::StrippedNoEnergy)
+    }
 }
 
 /// A look or a test that tells causes apart.

@@ -190,6 +190,7 @@ pub fn check(id: &str, answer: Said) -> Command {
         check: id.to_owned(),
         answer,
         note: String::new(),
+        made_safe: crate::walk::safe(),
     }
 }
 

@@ -354,6 +354,7 @@ fn told(evidence: &[(usize, u8)]) -> Seen {
                 check: faults().checks[i % faults().checks.len()].id.clone(),
                 answer: [Said::Yes, Said::No, Said::NotSure][usize::from(*kind) - 2],
                 note: String::new(),
+                made_safe: Vec::new(),
             }
             .into(),
         };

@@ -3,10 +3,12 @@
 use shop::diagnosis::{Seen, diagnose};
 use shop::entry::{Phase, Said};
 use shop::job::{Command, Stage};
+use shop::sheet::ToolState;
 
 use crate::bench::{Bench, check, faults};
 use crate::walk::{
-    cause, fit, good_m8, look, looked, not_safe, plan, prove, skip, stick_out, test,
+    answer, cause, estimate, fit, good_m8, hand_back, look, looked, not_safe, plan, prove, skip,
+    stick_out, test, warranty,
 };
 
 const TB: &str = "tulvane-tb-32";
@@ -102,4 +104,67 @@ fn symptoms_are_the_sheet_s_and_not_both_ways() {
         note(&["hot-body"], &["hot-body"]),
         "symptoms: refuse-symptom-both",
     );
+}
+
+#[test]
+fn what_shows_after_the_proof_stops_the_return() {
+    let mut bench = Bench::proved();
+    bench.does(note(&["runs-on"], &[]));
+    bench.refuses(hand_back(), ": refuse-return-not-safe");
+    bench.does(note(&[], &["runs-on"]));
+    bench.does(hand_back());
+
+    // Declined, it goes back as it came.
+    let mut bench = Bench::received(TB, &["runs-on"]);
+    bench.does(not_safe());
+    bench.does(cause("switch-worn"));
+    bench.does(warranty());
+    bench.does(estimate(100));
+    bench.does(answer(false));
+    bench.does(hand_back());
+}
+
+#[test]
+fn a_check_with_the_hands_asks_for_the_ticks() {
+    let untouched = |id: &str| match check(id, Said::No) {
+        Command::AnswerCheck {
+            check,
+            answer,
+            note,
+            ..
+        } => Command::AnswerCheck {
+            check,
+            answer,
+            note,
+            made_safe: vec!["pack-out".to_owned()],
+        },
+        other => other,
+    };
+    let in_state = |state: ToolState| {
+        let found = faults().checks.iter().find(|c| c.state == state);
+        found.expect("the demo has one").id.as_str()
+    };
+    let dead = in_state(ToolState::NoEnergy);
+    let stripped = in_state(ToolState::StrippedNoEnergy);
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    let at_risk = "made_safe: refuse-hands-at-risk";
+    bench.refuses(untouched(dead), at_risk);
+    bench.refuses(untouched(stripped), at_risk);
+    bench.does(untouched(in_state(ToolState::RecordOnly)));
+    bench.does(untouched(in_state(ToolState::EnergisedLoaded)));
+    bench.does(check(dead, Said::No));
+    // Ticks of other drives mean nothing on this one.
+    let ticks = |bench: &Bench| bench.job().checks.last().map(|c| c.body.made_safe.clone());
+    let battery = vec!["pack-out".to_owned(), "trigger-pressed".to_owned()];
+    assert_eq!(ticks(&bench), Some(battery));
+
+    let mut bench = bench.found("collet-teeth-worn").agreed();
+    bench.does(plan("collet"));
+    bench.refuses(untouched(stripped), at_risk);
+    bench.does(look("make-safe", true));
+    // Made safe for the strip already.
+    bench.does(untouched(stripped));
+    assert_eq!(ticks(&bench), Some(Vec::new()));
+    bench.work_until("power-dry-cycles");
+    bench.refuses(untouched(dead), at_risk);
 }

@@ -27,12 +27,32 @@ fn a_stored_line_of_each_kind_reads_and_is_written_the_same() {
         let body = Body::from_json(kind, 1, json).unwrap_or_else(|e| panic!("{e}"));
         assert_eq!(body.kind(), kind);
         let value = |json: &str| serde_json::from_str::<Value>(json).expect("JSON");
-        assert_eq!(value(&body.to_json()), value(json), "{kind}");
+        assert_eq!(
+            as_today(kind, value(json)),
+            value(&body.to_json()),
+            "{kind}"
+        );
         assert_eq!(
             Body::from_json(kind, body.schema(), &body.to_json()),
             Ok(body)
         );
     }
+}
+
+/// A stored body with the fields that this program writes and older ones did not.
+fn as_today(kind: &str, mut body: Value) -> Value {
+    let ticked = [
+        "fitted",
+        "trial-joint-read",
+        "set-up-signed-off",
+        "check-answered",
+    ];
+    if let (true, Value::Object(fields)) = (ticked.contains(&kind), &mut body) {
+        fields
+            .entry("made_safe")
+            .or_insert_with(|| Value::Array(Vec::new()));
+    }
+    body
 }
 
 #[test]
@@ -68,6 +88,10 @@ fn optional(kind: &str, name: &str) -> bool {
             | (
                 "stick-out-read",
                 "stroke_mm" | "set_turns" | "expanded_turns"
+            )
+            | (
+                "fitted" | "trial-joint-read" | "set-up-signed-off" | "check-answered",
+                "made_safe"
             )
     )
 }

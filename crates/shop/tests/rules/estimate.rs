@@ -1,5 +1,6 @@
 //! Price lines: what is refused, what is proposed, what adds up.
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 use shop::entry::{EstimateMade, PriceLine};
 use shop::estimate::{hours, line_total, parts_for, totals};
@@ -68,6 +69,7 @@ fn an_answer_has_a_name_a_day_and_a_yes_or_no() {
         yes: None,
         name: None,
         on: None,
+        received: TODAY,
         note: String::new(),
     };
     assert_eq!(
@@ -78,13 +80,18 @@ fn an_answer_has_a_name_a_day_and_a_yes_or_no() {
             "on: refuse-answer-date"
         ]
     );
-    let tomorrow = Command::Answer(AnswerIn {
-        yes: Some(true),
-        name: Some(person("customer")),
-        on: TODAY.tomorrow().ok(),
-        note: String::new(),
-    });
-    bench.refuses(tomorrow, "on: refuse-date-later");
+    let on = |day: Option<Date>| {
+        Command::Answer(AnswerIn {
+            yes: Some(true),
+            name: Some(person("customer")),
+            on: day,
+            received: TODAY,
+            note: String::new(),
+        })
+    };
+    bench.refuses(on(TODAY.tomorrow().ok()), "on: refuse-date-later");
+    // Nobody says yes to the repair of a tool that is not here yet.
+    bench.refuses(on(TODAY.yesterday().ok()), "on: refuse-date-early");
     bench.does(answer(true));
 }
 

@@ -286,3 +286,37 @@ fn the_rebuild_ends_with_a_power_up_that_passes() {
     assert_eq!(bench.job().stage(), Some(Stage::SetUp));
     assert!(bench.job().test(Phase::AsLeft, "release").is_none());
 }
+
+#[test]
+fn a_torque_outside_its_limits_is_passed_by_no_reason() {
+    let with = |torque: f64| Command::DoStep {
+        step: "tighten-adapter".to_owned(),
+        measured: Some(measured("tw-100", &[torque])),
+        passed: None,
+        reason: "the customer waits".to_owned(),
+        note: String::new(),
+    };
+    let mut bench = at_adapter();
+    bench.does(with(20.0));
+    assert_eq!(next(&bench), "tighten-adapter");
+    // Nor by leaving the next reading out.
+    bench.refuses(
+        with_reason("tighten-adapter", "the customer waits"),
+        "reading: refuse-hold-rejected",
+    );
+    // Near the limit is another thing.
+    bench.does(with(25.4));
+    assert_ne!(next(&bench), "tighten-adapter");
+}
+
+#[test]
+fn a_worn_part_is_not_called_unmeasured() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    bench.work_until("gauge-collet-crest-flat");
+    bench.does(reading("gauge-collet-crest-flat", "c-3", 0.62));
+    bench.refuses(
+        with_reason("gauge-collet-crest-flat", "caliper is away"),
+        "reading: refuse-hold-rejected",
+    );
+}

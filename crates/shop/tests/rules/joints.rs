@@ -288,3 +288,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn the_adjuster_ends_at_the_far_end_of_its_travel_too() {
+    // 24 mm of 1.5 mm a turn: 16 turns. On this tool more turns are less stroke.
+    let tool = model("tulvane-tb-32");
+    let at = |turns| {
+        let joint = joint_at(turns, Seen::Cut, Vec::new());
+        advice(tool, m8(), SettingBasis::StickOut, Some(15.5), &joint)
+    };
+    assert!(matches!(at(15.75), Advice::Change { to_turns, .. } if to_turns == 16.0));
+    let end = at(16.0);
+    assert!(
+        matches!(&end, Advice::Stop(m) if m.id == "joint-adjuster-at-end"),
+        "{end:?}"
+    );
+}

@@ -13,6 +13,7 @@ mod joints;
 mod noise;
 mod nose;
 mod numbers;
+mod receive;
 mod reopened;
 mod route;
 mod set_up;

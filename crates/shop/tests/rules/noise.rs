@@ -131,6 +131,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             check: of(&faults().checks, p.a).id,
             answer: of(&[Said::Yes, Said::No, Said::NotSure], p.b),
             note: word(p.c),
+            made_safe: of(&[walk::safe(), Vec::new()], p.c),
         },
         5 => Command::ConfirmCause {
             causes: (0..p.b % 3)
@@ -165,6 +166,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 &[Some(date(2026, 11, 25)), None, Some(date(2030, 1, 1))],
                 p.c,
             ),
+            received: date(2026, 11, 25),
             note: word(p.a),
         }),
         9 | 10 => walk::plan(&part(p.a)),
@@ -206,6 +208,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 walk::sign_off(),
                 Command::SignOffSetUp {
                     locked: true,
+                    made_safe: of(&[walk::safe(), Vec::new()], p.c),
                     reason: word(p.b),
                 },
             ],

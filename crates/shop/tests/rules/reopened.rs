@@ -168,3 +168,46 @@ fn an_undecided_test_needs_a_reason_to_pass() {
     });
     assert_eq!(bench.job().stage(), Some(Stage::Returned));
 }
+
+#[test]
+fn a_part_is_renewed_while_it_is_off_and_at_no_other_time() {
+    let mut bench = Bench::ready(TB);
+    bench.refuses(renew("collet"), ": refuse-no-route");
+    bench.does(plan("collet"));
+    // Behind the collet, and beside the axis: both stay on.
+    for stays in ["ball-screw", "trigger-switch"] {
+        bench.refuses(renew(stays), "part: refuse-not-on-route");
+    }
+    bench.does(renew("collet"));
+    bench.work_until("power-look");
+    bench.does(look("power-look", true));
+    bench.refuses(renew("collet"), ": refuse-rebuild-done");
+    let mut bench = bench.set_up_m8().tested();
+    bench.does(prove());
+    bench.refuses(renew("collet"), ": refuse-proof-stands");
+}
+
+#[test]
+fn a_tool_tested_as_left_without_a_strip_is_tested_anew_after_one() {
+    let mut bench = Bench::ready(TB);
+    bench.does(skip(Stage::Rebuilt));
+    bench.does(skip(Stage::SetUp));
+    let mut bench = bench.tested();
+    bench.does(plan("collet"));
+    assert!(bench.job().test(Phase::AsLeft, "release").is_none());
+    bench.work_until("power-look");
+    bench.does(look("power-look", true));
+    bench.refuses(prove(), ": refuse-test-missing");
+    let mut bench = bench.tested();
+    bench.does(prove());
+}
+
+#[test]
+fn a_strip_that_was_left_out_is_planned_anew() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    let skipped = bench.does(skip(Stage::Rebuilt));
+    bench.refuses(look("make-safe", true), ": refuse-no-route");
+    bench.does(strike(skipped));
+    bench.does(look("make-safe", true));
+}

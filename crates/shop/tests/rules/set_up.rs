@@ -167,6 +167,7 @@ fn the_sign_off_asks_for_good_joints_in_a_row_at_one_setting() {
     bench.refuses(
         Command::SignOffSetUp {
             locked: false,
+            made_safe: crate::walk::safe(),
             reason: String::new(),
         },
         "locked: refuse-not-locked",
@@ -189,6 +190,7 @@ fn fewer_joints_stand_with_a_reason() {
     bench.does(good_m8(6.5));
     bench.does(Command::SignOffSetUp {
         locked: true,
+        made_safe: crate::walk::safe(),
         reason: "only two plates of the customer's left".to_owned(),
     });
 }
@@ -236,6 +238,7 @@ fn at_full_stroke_the_band_still_tells_a_wrong_code() {
     // No adjuster to lock.
     bench.does(Command::SignOffSetUp {
         locked: false,
+        made_safe: Vec::new(),
         reason: String::new(),
     });
 }
@@ -244,7 +247,8 @@ fn at_full_stroke_the_band_still_tells_a_wrong_code() {
 fn a_blind_rivet_needs_no_stick_out() {
     let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
     bench.does(fit("drumhale-db4", "4", "n26-db4"));
-    bench.does(joint(None, Seen::Good, &[("stem-end", "d-1", 0.0)]));
+    let good = [("stem-end", "d-1", 0.0), ("gap", "f-1", 0.03)];
+    bench.does(joint(None, Seen::Good, &good));
     assert_eq!(last(&bench), Outcome::Accept);
 }
 
@@ -290,9 +294,15 @@ fn the_last_joint_is_read_for_every_limit() {
     let partly = [("collar-diameter", "m-1", 13.0), ("reach", "d-1", 1.1)];
     for _ in 0..3 {
         bench.does(joint(Some(6.5), Seen::Good, &partly));
+        assert_eq!(last(&bench), Outcome::Undecided);
     }
     bench.refuses(sign_off(), ": refuse-unread");
+    // Joints that were read in part are not good ones in a row.
     bench.does(good_m8(6.5));
+    bench.refuses(sign_off(), "reason: refuse-joints-in-a-row");
+    for _ in 0..2 {
+        bench.does(good_m8(6.5));
+    }
     bench.does(sign_off());
 }
 
@@ -305,4 +315,52 @@ fn good_joints_far_from_the_table_ask_why() {
         bench.does(good_m8(9.0));
     }
     bench.refuses(sign_off(), "reason: refuse-far-from-table");
+}
+
+#[test]
+fn locking_the_adjuster_asks_for_the_ticks() {
+    let mut bench = fitted("06");
+    bench.does(stick_out(26.2));
+    for _ in 0..3 {
+        bench.does(good_m8(6.5));
+    }
+    let sign = |made_safe: Vec<String>| Command::SignOffSetUp {
+        locked: true,
+        made_safe,
+        reason: String::new(),
+    };
+    let at_risk = "made_safe: refuse-hands-at-risk";
+    bench.refuses(sign(Vec::new()), at_risk);
+    bench.refuses(sign(vec!["air-off".to_owned()]), at_risk);
+    bench.does(sign(crate::walk::safe()));
+    let job = bench.job();
+    let signed = job.set_up().and_then(|s| s.signed_off.clone());
+    let kept = signed.expect("signed").body.made_safe;
+    assert_eq!(kept, ["pack-out", "trigger-pressed"]);
+}
+
+#[test]
+fn a_stick_out_near_the_end_of_the_band_gives_no_setting() {
+    let tool = crate::bench::model("tulvane-tb-32");
+    let (pin, m8) = crate::bench::shelf()
+        .fasteners()
+        .find(|(pin, _)| pin.id == "marlstead-m8")
+        .expect("a demo fastener");
+    assert_eq!(pin.revision, 1);
+    let upper = m8.stick_out_mm.and_then(|b| b.upper()).expect("a band");
+    let mut bench = fitted("06");
+    // Inside the band, but nearer its end than the caliper is known.
+    bench.does(stick_out(upper - 0.01));
+    let job = bench.job();
+    let read = job.set_up().and_then(|s| s.stick_out()).expect("kept");
+    assert!(!read.in_band);
+    assert_eq!(read.set_turns, None);
+    bench.refuses(good_m8(6.5), ": refuse-setting-first");
+    let mean = bench.desk.mean_of(&read.readings).expect("a mean");
+    assert!(mean.value < upper && mean.value + mean.expanded > upper);
+    let rule = tool.settings.iter().find(|s| s.fastener == m8.id);
+    let no = shop::setting::turns(tool, rule.expect("a rule"), m8, m8.code("06"), &mean);
+    assert_eq!(no, Err(shop::setting::NoSetting::Undecided));
+    bench.does(stick_out(26.2));
+    bench.does(good_m8(6.5));
 }

@@ -198,3 +198,60 @@ fn a_stage_that_is_done_cannot_be_left_out() {
     let bench = Bench::ready(TB).rebuilt("collet").set_up_m8();
     bench.refuses(skip(Stage::SetUp), ": refuse-cannot-skip");
 }
+
+#[test]
+fn no_tool_goes_back_in_pieces_on_a_no() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    bench.does(look("make-safe", true));
+    bench.refuses(answer(false), "yes: refuse-no-while-open");
+    // The way out: a price for closing it, a yes to that, then the no.
+    bench.does(estimate(20));
+    bench.refuses(answer(false), "yes: refuse-no-while-open");
+    bench.does(answer(true));
+    bench.work_until("power-look");
+    bench.does(look("power-look", true));
+    bench.does(answer(false));
+    assert_eq!(bench.job().stage(), Some(Stage::Returned));
+}
+
+#[test]
+fn a_yes_holds_for_its_cause_only() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    let other = bench.does(cause("switch-worn"));
+    let job = bench.job();
+    assert!(job.warranty.is_none() && job.answer.is_none());
+    bench.refuses(look("make-safe", true), NOT_YET);
+    assert_eq!(bench.refused(answer(true)), [": refuse-warranty-first"]);
+    bench.does(warranty());
+    bench.does(answer(true));
+    assert!(bench.job().cause.is_some_and(|c| c.version == other));
+    bench.does(look("make-safe", true));
+}
+
+#[test]
+fn a_set_up_that_was_begun_is_finished_or_its_choice_struck() {
+    let mut bench = Bench::ready(TB).rebuilt("collet");
+    let fitted = bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.refuses(skip(Stage::SetUp), ": refuse-skip-fitted");
+    bench.does(strike(fitted));
+    bench.does(skip(Stage::SetUp));
+
+    let mut bench = Bench::ready(TB).rebuilt("collet");
+    let fitted = bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(stick_out(26.2));
+    bench.refuses(strike(fitted), ": refuse-strike");
+    bench.refuses(skip(Stage::SetUp), ": refuse-skip-fitted");
+}
+
+#[test]
+fn a_report_that_was_issued_keeps_its_number() {
+    let mut bench = Bench::proved();
+    let report = |bench: &Bench| bench.job().returned.map(|r| r.body.report);
+    for number in ["1-R1", "1-R2", "1-R3"] {
+        let returned = bench.does(hand_back());
+        assert_eq!(report(&bench).as_deref(), Some(number));
+        bench.does(strike(returned));
+    }
+}

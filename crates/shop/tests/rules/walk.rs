@@ -105,6 +105,7 @@ pub fn answer(yes: bool) -> Command {
         yes: Some(yes),
         name: Some(person("customer")),
         on: Some(TODAY),
+        received: TODAY,
         note: String::new(),
     })
 }
@@ -122,6 +123,7 @@ pub fn hand_back() -> Command {
 pub fn sign_off() -> Command {
     Command::SignOffSetUp {
         locked: true,
+        made_safe: safe(),
         reason: String::new(),
     }
 }

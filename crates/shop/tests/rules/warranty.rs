@@ -141,3 +141,25 @@ fn an_amended_receipt_changes_the_proposal() {
     let found = propose(&bench.job(), model(TB), faults(), TODAY);
     assert_eq!(found.cover, Cover::CannotTell);
 }
+
+#[test]
+fn a_part_that_the_model_does_not_list_leaves_it_open() {
+    let lists = |name: &String| {
+        let parts = model(TB).parts.iter();
+        parts
+            .clone()
+            .any(|p| p.id == *name || p.also_called.contains(name))
+    };
+    let unlisted = faults()
+        .causes
+        .iter()
+        .find(|c| !c.parts.is_empty() && !c.parts.iter().any(lists))
+        .expect("the demo's fault model serves other drives too");
+    let found = judged(|_| {}, &[&unlisted.id]);
+    is(
+        &found,
+        Cover::CannotTell,
+        "term-defect",
+        "evidence-part-unlisted",
+    );
+}

@@ -254,6 +254,7 @@ pub fn parse(
                 _ => None,
             },
             name,
+            received: received_on(v),
             on: typed
                 .filled("on")
                 .and_then(|raw| errors.keep("on", v.t("field-answer-on"), parse_date(raw))),

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use shop::diagnosis::{Diagnosis, Evidence, Seen, diagnose, percent, working};
 use shop::entry::{Phase, Said};
 use shop::job::Command;
+use shop::sheet::Check;
 
 use super::view::View;
 use super::{bench, names};
@@ -139,7 +140,7 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
                             .with("state", v.t(names::tool_state(first.check.state)))))
                     }
                     @if first.check.state.energised() { (v.warn("check-energised", "source-maker")) }
-                    (answer_form(v, &first.check.id))
+                    (answer_form(v, first.check))
                 }
                 @if d.next.len() > 1 {
                     details {
@@ -155,7 +156,7 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
                                                 .number("bits", other.bits, 2)
                                                 .with("state", v.t(names::tool_state(other.check.state))))) }
                                         }
-                                        (answer_form(v, &other.check.id))
+                                        (answer_form(v, other.check))
                                     }
                                 }
                             }
@@ -171,8 +172,8 @@ fn check_form(check: &str) -> String {
     format!("check-{check}")
 }
 
-fn answer_form(v: &View, check: &str) -> Markup {
-    let id = check_form(check);
+fn answer_form(v: &View, check: &Check) -> Markup {
+    let id = check_form(&check.id);
     let form = v.form(&id);
     let choices = [Said::Yes, Said::No, Said::NotSure]
         .map(|said| Choice::new(key(said), v.t(names::said(said))));
@@ -180,7 +181,8 @@ fn answer_form(v: &View, check: &str) -> Markup {
         &form,
         "check",
         html! {
-            input type="hidden" name="check" value=(check);
+            input type="hidden" name="check" value=(check.id);
+            @if v.job.asks_made_safe(check) { (v.make_safe_ticks(&form)) }
             (form.radios(&Field::new("answer", v.t("field-answer")), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },
@@ -299,6 +301,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 check: text("check"),
                 answer,
                 note: text("note"),
+                made_safe: list("made_safe"),
             }
         }
         "cause" => {

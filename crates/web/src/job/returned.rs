@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use shop::entry::{Outcome, PackState, PersonKey, Phase};
 use shop::estimate::totals;
 use shop::job::{Command, ReturnIn, Stage};
+use shop::sheet::SettingBasis;
 
 use super::names;
 use super::view::View;
@@ -69,16 +70,24 @@ fn check(v: &View) -> Markup {
                 (line("estimate-total", format!("{:.2} {}", totals(&e.body).gross, e.body.currency), "agreed"))
             }
             (line("check-parts", v.job.replaced.len().to_string(), "rebuilt"))
-            @if let Some(s) = v.job.set_up() {
-                @let turns = s.signed_off.as_ref().and_then(|s| s.body.turns);
-                @let text = turns.map_or_else(|| v.t("setting-full"), |t| v.say(&Message::new("joint-set").with("turns", paper::fraction(t))));
-                (line("check-setting", text, "set-up"))
-            }
+            @if let Some(setting) = setting(v) { (line("check-setting", setting, "set-up")) }
             (line("check-tests", v.say(&Message::new("check-tests-count").with("done", tests.count()).with("undecided", undecided)), "proved"))
             @if !v.job.struck.is_empty() { (line("check-struck", v.job.struck.len().to_string(), "history")) }
         }
         @if r.pack == PackState::Damaged { p.warn { (v.t("lithium-damaged")) small { (v.t("lithium-damaged-source")) } } }
     }
+}
+
+/// The setting that was signed off: turns, or full stroke where the model sheet says so.
+fn setting(v: &View) -> Option<String> {
+    let set_up = v.job.set_up()?;
+    let signed = set_up.signed_off.as_ref()?;
+    if let Some(turns) = signed.body.turns {
+        let set = Message::new("joint-set").with("turns", paper::fraction(turns));
+        return Some(v.say(&set));
+    }
+    let rule = v.job.set_up_sheets(set_up, &v.desk)?.rule?;
+    (rule.basis == SettingBasis::FullStroke).then(|| v.t("setting-full"))
 }
 
 fn form(v: &View) -> Markup {
