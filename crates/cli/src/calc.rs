@@ -9,7 +9,7 @@ use words::Words;
 
 use crate::args::CalcArgs;
 use crate::failure::Failure;
-use crate::print::{print_json, table};
+use crate::print::{print_json, print_line, table};
 
 /// Lists the methods, shows one, or runs one.
 pub fn run(args: CalcArgs) -> Result<(), Failure> {
@@ -72,12 +72,12 @@ fn list(as_json: bool) -> Result<(), Failure> {
 /// What a person must know before running it: what it does, what goes in, what comes out.
 fn show(card: &MethodCard) {
     let words = Words::english();
-    println!("{}", say(&card.about()));
-    println!("{}", card.formula);
-    println!("{}: {}", words.text("calc-source"), card.source);
+    print_line(&say(&card.about()));
+    print_line(card.formula);
+    print_line(&format!("{}: {}", words.text("calc-source"), card.source));
     let (input, output) = ((card.input)(), (card.output)());
     let must = words.text("calc-required");
-    println!();
+    print_line("");
     let rows = properties(&input).map(|(key, field)| {
         let required = input["required"].as_array();
         let required = required.is_some_and(|keys| keys.iter().any(|k| k == key));
@@ -89,7 +89,7 @@ fn show(card: &MethodCard) {
         vec![format!("  {key}"), default, plain(&field["description"])]
     });
     table(&[words.text("calc-goes-in").as_str(), "", ""], rows);
-    println!();
+    print_line("");
     let rows = properties(&output)
         .map(|(key, field)| vec![format!("  {key}"), plain(&field["description"])]);
     table(&[words.text("calc-comes-out").as_str(), ""], rows);

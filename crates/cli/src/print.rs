@@ -15,6 +15,11 @@ pub fn print_json(value: &Value) -> Result<(), Failure> {
     }
 }
 
+/// Prints a line. A reader that closes the pipe ends the printing.
+pub fn print_line(line: &str) {
+    writeln!(io::stdout(), "{line}").ok();
+}
+
 /// Prints rows in columns under their names. A reader that closes the pipe ends the printing.
 pub fn table(names: &[&str], rows: impl Iterator<Item = Vec<String>>) {
     let head: Vec<String> = names.iter().map(|&n| n.to_owned()).collect();

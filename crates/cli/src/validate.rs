@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use calc::Message;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use methods::checks::{Case, Compared, Outcome, Verdict, read, run as run_case};
+use methods::checks::{Case, Compared, Kind, Outcome, Verdict, read, run as run_case};
 use methods::nearest_name;
 use paper::model::{Day, ValidationLine, ValidationReport, ValidationSource};
 use serde_json::{Value, json};
@@ -16,7 +16,7 @@ use words::Words;
 
 use crate::args::ValidateArgs;
 use crate::failure::Failure;
-use crate::print::{print_json, table};
+use crate::print::{print_json, print_line, table};
 
 /// The check files of the project, taken into the program when it is built.
 const CHECKS: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/check_files.rs"));
@@ -39,7 +39,7 @@ pub fn run(args: &ValidateArgs) -> Result<(), Failure> {
         print_json(&json_of(&outcomes, &counts))?;
     } else {
         print(&outcomes);
-        println!("\n{}", say(&counts.message()));
+        print_line(&format!("\n{}", say(&counts.message())));
     }
     if counts.failed > 0 {
         let message = Message::new("validation-failed").with("n", counts.failed);
@@ -150,7 +150,7 @@ fn lines(outcomes: &[Outcome]) -> Vec<ValidationLine> {
         let line = ValidationLine {
             method: case.method.clone(),
             case: case.id.clone(),
-            kind: case.kind.word().to_owned(),
+            kind: kind_id(case.kind).to_owned(),
             name: String::new(),
             expected: String::new(),
             computed: String::new(),
@@ -201,7 +201,7 @@ fn print(outcomes: &[Outcome]) {
         vec![
             line.method,
             line.case,
-            words.text(kind_id(&line.kind)),
+            words.text(&line.kind),
             line.name,
             short(&line.expected),
             short(&line.computed),
@@ -213,12 +213,12 @@ fn print(outcomes: &[Outcome]) {
 }
 
 /// The name of the word for a kind of source.
-fn kind_id(kind: &str) -> &'static str {
+fn kind_id(kind: Kind) -> &'static str {
     match kind {
-        "published" => "validation-published",
-        "library" => "validation-library",
-        "memory" => "validation-memory",
-        _ => "validation-common-practice",
+        Kind::Published => "validation-published",
+        Kind::Library => "validation-library",
+        Kind::Memory => "validation-memory",
+        Kind::CommonPractice => "validation-common-practice",
     }
 }
 

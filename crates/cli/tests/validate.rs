@@ -90,6 +90,19 @@ fn the_table_names_method_case_values_and_verdict() {
 }
 
 #[test]
+fn a_reader_that_goes_away_does_no_harm() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_setwright"))
+        .arg("validate")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    drop(child.stdout.take());
+    let ran = child.wait_with_output().expect("the program ends");
+    assert_eq!((code(&ran), err(&ran)), (0, String::new()));
+}
+
+#[test]
 fn a_wrong_value_fails_the_run() {
     let wrong = scratch(
         "wrong.toml",

@@ -31,7 +31,7 @@ pub struct ValidationLine {
     pub method: String,
     /// Case.
     pub case: String,
-    /// Kind of source: published, library, memory, common-practice.
+    /// Name of the word for the kind of source.
     pub kind: String,
     /// Name of the value; empty for a case whose method is not there.
     pub name: String,

@@ -10,7 +10,7 @@ fn line(method: &str, case: &str, name: &str, verdict: &str) -> ValidationLine {
     ValidationLine {
         method: method.to_owned(),
         case: case.to_owned(),
-        kind: "library".to_owned(),
+        kind: "validation-library".to_owned(),
         name: name.to_owned(),
         expected: "26.09".to_owned(),
         computed: "26.08695652173913".to_owned(),
