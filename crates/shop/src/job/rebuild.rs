@@ -18,6 +18,16 @@ impl Job {
         route(model, &self.route.as_ref()?.body.down_to)
     }
 
+    /// The parts that the planned route takes off: only these are renewed.
+    pub fn parts_off<'a>(&self, model: &'a ToolModel) -> impl Iterator<Item = &'a Part> {
+        let down_to = self.route.as_ref().map(|r| r.body.down_to.clone());
+        let off = move |part: &&Part| {
+            let down_to = down_to.as_deref();
+            down_to.is_some_and(|down_to| takes_off(model, down_to, &part.id))
+        };
+        model.parts.iter().filter(off)
+    }
+
     /// Whether `step` was done so that the next may follow.
     pub fn passed(&self, step: &Step) -> bool {
         let Some(done) = self.step(&step.id) else {
@@ -205,13 +215,13 @@ impl Job {
         if self.proof.is_some() {
             return refuse_all(Message::new("refuse-proof-stands"));
         }
-        let Some(route) = &self.route else {
+        if self.route.is_none() {
             return refuse_all(Message::new("refuse-no-route"));
-        };
+        }
         if self.powered_up() {
             return refuse_all(Message::new("refuse-rebuild-done"));
         }
-        if !takes_off(model, &route.body.down_to, &part) {
+        if !self.parts_off(model).any(|p| p.id == part) {
             let message = Message::new("refuse-not-on-route").with("part", known.name.as_str());
             return Err(vec![refuse("part", message)]);
         }

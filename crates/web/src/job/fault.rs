@@ -182,7 +182,10 @@ fn answer_form(v: &View, check: &Check) -> Markup {
         "check",
         html! {
             input type="hidden" name="check" value=(check.id);
-            @if v.job.asks_made_safe(check) { (v.make_safe_ticks(&form)) }
+            @if v.job.asks_made_safe(check) {
+                (v.warn("check-no-energy", "source-maker"))
+                (v.make_safe_ticks(&form))
+            }
             (form.radios(&Field::new("answer", v.t("field-answer")), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },

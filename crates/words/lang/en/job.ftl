@@ -166,6 +166,7 @@ why-for = for it, { $weight }: { $what }
 why-against = against it, { $weight }: { $what }
 check-next = Look at this next
 check-worth = { $minutes } min, worth { $bits } bits. { $state }
+check-no-energy = Hands come near: no energy on the tool until the check is done.
 check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
 check-none = No check would tell more.
 check-others = Other checks

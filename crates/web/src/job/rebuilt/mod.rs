@@ -136,9 +136,8 @@ fn replaced(v: &View) -> Markup {
 fn replace_form(v: &View) -> Markup {
     let form = v.form("part");
     let choices: Vec<Choice> = v
-        .model
-        .parts
-        .iter()
+        .job
+        .parts_off(v.model)
         .map(|p| Choice::new(&p.id, format!("{} ({})", p.name, p.number)))
         .collect();
     html! {
