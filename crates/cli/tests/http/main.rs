@@ -1,6 +1,7 @@
 //! The whole program over HTTP, where things go wrong: bad input, two benches, forms sent twice, a
 //! sheet withdrawn, a full disk, a kill.
 
+mod backup;
 mod bad_input;
 mod benches;
 mod client;

@@ -8,4 +8,5 @@ mod lan;
 mod panics;
 mod posts;
 mod shop;
+mod uploads;
 mod who;
