@@ -3,13 +3,16 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use rayon::prelude::*;
 use serde::Serialize;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
+use typst::model::Document;
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
+use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, Timestamp};
 
 use crate::PaperError;
@@ -39,6 +42,9 @@ pub(crate) const FONTS: [&[u8]; 3] = [
 /// Documents after which an unused result of the typesetter's cache is dropped. None is kept: what one
 /// document leaves is of little use to the next, and holds some 5 MB as long as the program runs.
 const CACHE_AGE: usize = 0;
+
+/// Documents of one file that are set side by side before the cache is swept.
+const AT_ONCE: usize = 32;
 
 /// Everything that is the same for each document.
 struct House {
@@ -126,8 +132,56 @@ pub(crate) fn pdf(
     ident: &str,
     day: Day,
 ) -> Result<Vec<u8>, PaperError> {
+    let bytes = set(template, data, day).and_then(|document| {
+        let options = options(ident, day);
+        printed(&document, &options)
+    });
+    comemo::evict(CACHE_AGE);
+    bytes
+}
+
+/// One PDF of many documents, each set by itself: its pages count from 1, and the time grows with
+/// their number only. `data` makes what a document says from what it is about.
+pub(crate) fn pdf_of_many<'a, T: Sync, D: Serialize>(
+    template: &str,
+    documents: &'a [T],
+    data: impl Fn(&'a T) -> (D, Day) + Sync,
+    title: &str,
+    ident: &str,
+    day: Day,
+) -> Result<Vec<u8>, PaperError> {
+    let mut pages = Vec::new();
+    let mut about = None;
+    for some in documents.chunks(AT_ONCE) {
+        let set: Result<Vec<PagedDocument>, PaperError> = some
+            .par_iter()
+            .map(|document| {
+                let (data, day) = data(document);
+                set(template, &data, day)
+            })
+            .collect();
+        for document in set? {
+            pages.extend_from_slice(document.pages());
+            about.get_or_insert_with(|| document.info().clone());
+        }
+        comemo::evict(CACHE_AGE);
+    }
+    let mut about = about.ok_or(PaperError::Nothing)?;
+    about.title = Some(title.into());
+    let document = PagedDocument::new(pages.into_iter().collect(), about);
+    let options = PdfOptions {
+        // Tags find their places by names that are the same in each of the documents.
+        tagged: false,
+        ..options(ident, day)
+    };
+    let bytes = printed(&document, &options);
+    comemo::evict(CACHE_AGE);
+    bytes
+}
+
+/// The pages of `template` with `data`.
+fn set(template: &str, data: &impl Serialize, day: Day) -> Result<PagedDocument, PaperError> {
     let today = Datetime::from_ymd(day.year, day.month, day.day).ok_or(PaperError::Day)?;
-    let noon = Datetime::from_ymd_hms(day.year, day.month, day.day, 12, 0, 0);
     let json = serde_json::to_vec(data).map_err(|e| PaperError::Data(e.to_string()))?;
     let (Some(main), Some(data_id)) = (file_id(template), file_id("/data.json")) else {
         return Err(PaperError::Setting(format!("no template {template}")));
@@ -138,17 +192,25 @@ pub(crate) fn pdf(
         data: Bytes::new(json),
         today: Some(today),
     };
-    let set = typst::compile::<typst_layout::PagedDocument>(&desk);
-    let document = set.output.map_err(|errors| refused(&desk, &errors))?;
-    let options = PdfOptions {
+    let set = typst::compile::<PagedDocument>(&desk);
+    set.output.map_err(|errors| refused(&desk, &errors))
+}
+
+fn options(ident: &str, day: Day) -> PdfOptions {
+    let noon = Datetime::from_ymd_hms(day.year, day.month, day.day, 12, 0, 0);
+    PdfOptions {
         ident: Smart::Custom(ident.to_owned()),
         creator: Smart::Custom(Some("setwright".to_owned())),
         timestamp: noon.map(Timestamp::new_utc),
         ..PdfOptions::default()
-    };
-    let bytes = typst_pdf::pdf(&document, &options).map_err(|errors| refused(&desk, &errors));
-    comemo::evict(CACHE_AGE);
-    bytes
+    }
+}
+
+fn printed(document: &PagedDocument, options: &PdfOptions) -> Result<Vec<u8>, PaperError> {
+    typst_pdf::pdf(document, options).map_err(|errors| {
+        let told = errors.iter().map(|error| error.message.to_string());
+        PaperError::Setting(told.collect::<Vec<_>>().join("; "))
+    })
 }
 
 /// What the typesetter says, with template and line: a mistake of ours, to be found in a log.

@@ -22,7 +22,7 @@ pub use validation::validation_report;
 /// What a template gets.
 #[derive(Serialize)]
 struct Data<'a, D> {
-    doc: &'a D,
+    doc: D,
     /// Language tag, for hyphens and screen readers.
     lang: &'a str,
     /// Texts without values, by name.
@@ -36,7 +36,7 @@ struct Data<'a, D> {
 }
 
 impl<'a, D> Data<'a, D> {
-    fn of(doc: &'a D, words: &'a Words, said: BTreeMap<&'static str, String>) -> Self {
+    fn of(doc: D, words: &'a Words, said: BTreeMap<&'static str, String>) -> Self {
         Self {
             doc,
             lang: words.tag(),

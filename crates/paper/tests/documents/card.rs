@@ -2,7 +2,7 @@
 
 use calc::screw_stop::{Effect, Rotation, View, Zero};
 use paper::model::{Adjustment, Energy, Setting, SetupCard};
-use paper::{PaperError, setup_card};
+use paper::{PaperError, setup_card, setup_cards};
 use words::Words;
 
 use crate::{pdf, sample};
@@ -186,4 +186,26 @@ fn the_joints_are_to_scale_on_paper() {
     near(strip.bottom - strip.top, 2.0 * (1.5 - 0.7));
     // The land of a good joint ends in the middle of the limits.
     near(edges.bottom, f64::midpoint(strip.top, strip.bottom));
+}
+
+/// A short card, one with a back, one that runs over: each is what it is alone.
+#[test]
+fn many_cards_stand_in_one_file() {
+    let mut cards = vec![sample::card(), sample::card(), sample::card()];
+    cards[1].job = "1048".to_owned();
+    cards[1].joint = Some(sample::joint_sketch());
+    cards[2].job = "1049".to_owned();
+    cards[2].limits = vec![cards[2].limits[0].clone(); 60];
+    let bytes = setup_cards(&cards, Words::english()).expect("the cards set");
+    assert!(bytes == setup_cards(&cards, Words::english()).expect("the cards set"));
+    let all = pdf::read("cards", &bytes);
+    let mut pages = all.pages.iter();
+    for (at, card) in cards.iter().enumerate() {
+        let alone = set(&format!("cards-{at}"), card);
+        for page in &alone.pages {
+            assert_eq!(pages.next(), Some(page), "card {at}");
+        }
+    }
+    assert_eq!(pages.next(), None);
+    assert_eq!(setup_cards(&[], Words::english()), Err(PaperError::Nothing));
 }
