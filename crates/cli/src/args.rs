@@ -53,7 +53,7 @@ pub enum Command {
         store: StoreArg,
     },
     /// Erase a person's name; the record stays whole.
-    #[command(before_help = "Example: setwright erase \"Fenna\"")]
+    #[command(before_help = "Example: setwright erase \"Fennholt, tool store\"")]
     Erase {
         /// The name, as it stands in the record.
         name: String,
@@ -233,7 +233,7 @@ pub enum JobCommand {
     },
     /// Send a form of the job page.
     #[command(
-        before_help = "Example: setwright job do 1001 stick-out reading=26.2 reading=26.1 gauge=c-3 --who Ansa"
+        before_help = "Example: setwright job do 1012 wait for=parts note=\"pins on order\" --who Ansa"
     )]
     Do {
         /// Number.
@@ -272,7 +272,7 @@ pub struct FilesArgs {
 #[derive(Subcommand)]
 pub enum FilesCommand {
     /// List the photos and files of a job.
-    #[command(before_help = "Example: setwright files list 1001")]
+    #[command(before_help = "Example: setwright files list 1010")]
     List {
         /// Number of the job.
         job: u32,
@@ -283,7 +283,7 @@ pub enum FilesCommand {
     },
     /// Attach a photo or file to a job.
     #[command(
-        before_help = "Example: setwright files add 1001 collet.jpg --by Ansa --note \"teeth worn flat\""
+        before_help = "Example: setwright files add 1010 collet.jpg --by Ansa --note \"teeth worn flat\""
     )]
     Add {
         /// Number of the job.
@@ -306,7 +306,7 @@ pub enum FilesCommand {
         store: StoreArg,
     },
     /// Copy a photo or file of a job out of the store.
-    #[command(before_help = "Example: setwright files get 1001 3f786850 collet.jpg")]
+    #[command(before_help = "Example: setwright files get 1010 3f786850 copy.jpg")]
     Get {
         /// Number of the job.
         job: u32,

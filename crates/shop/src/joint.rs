@@ -5,12 +5,13 @@
 
 use calc::Message;
 use calc::decision::{Side, side};
+use calc::interpolation::linear;
 use calc::screw_stop::Effect;
 use calc::units::Unit;
 use calc::working::Method;
 
 use crate::entry::{JointReading, Outcome, Seen, TrialJointRead};
-use crate::sheet::{FastenerFamily, SettingBasis, ToolModel};
+use crate::sheet::{FastenerFamily, Setting, SettingBasis, ToolModel};
 
 /// How a joint is read.
 pub const METHOD: Method = Method {
@@ -95,7 +96,29 @@ pub fn advice(
         return Advice::Stop(Message::new("joint-full-stroke"));
     };
     let millimetres = wishes.iter().map(|w| w.1).fold(0.0, f64::max);
-    change(model, table_turns, turns, effect, millimetres)
+    let wanted = change(model, table_turns, turns, effect, millimetres);
+    match wanted {
+        Advice::Change { to_turns, .. } if !in_stroke_limits(model, fastener, to_turns) => {
+            Advice::Stop(Message::new("joint-stroke-limit"))
+        }
+        wanted => wanted,
+    }
+}
+
+/// Whether a setting keeps to the strokes that the fastener allows; true where it names none.
+fn in_stroke_limits(model: &ToolModel, fastener: &FastenerFamily, turns: f64) -> bool {
+    let Some(limits) = fastener.stroke_mm else {
+        return true;
+    };
+    let by_stroke = |s: &&Setting| s.fastener == fastener.id && s.basis == SettingBasis::Stroke;
+    let Some(rule) = model.settings.iter().find(by_stroke) else {
+        return true;
+    };
+    let mut by_turns: Vec<(f64, f64)> = rule.rows.iter().map(|(mm, t)| (*t, *mm)).collect();
+    by_turns.sort_by(|a, b| a.0.total_cmp(&b.0));
+    linear(&by_turns, turns).is_ok_and(|at| {
+        limits.lower().is_none_or(|l| at.value >= l) && limits.upper().is_none_or(|u| at.value <= u)
+    })
 }
 
 /// Findings that no turn of the adjuster mends.

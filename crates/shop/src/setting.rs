@@ -51,6 +51,8 @@ pub enum NoSetting {
         /// Code made for that stack.
         suits: Option<String>,
     },
+    /// The pins differ among themselves by more than seating and gauge explain.
+    PinsDiffer,
     /// So near an end of the code's band that the doubt reaches over it.
     Undecided,
     /// Outside the table.
@@ -122,7 +124,25 @@ pub fn turns(
     })?;
     let step = model.adjuster.step_turns;
     let effect = model.adjuster.stop.away_from_zero();
-    let set_turns = to_step(between.value, step, effect).map_err(|_| NoSetting::NotInSheet)?;
+    let nearest = to_step(between.value, step, effect).map_err(|_| NoSetting::NotInSheet)?;
+    let set_turns = match (rule.basis, fastener.stroke_mm) {
+        (SettingBasis::Stroke, Some(limits)) => {
+            let stroke = |turns: f64| measured.value + (turns - between.value) / between.slope;
+            let inside = |turns: &f64| {
+                decision::judge(stroke(*turns), 0.0, limits, Rule::Simple) == Ok(Verdict::Accept)
+            };
+            if inside(&between.value) {
+                // Rounding must not leave the fastener's own limits.
+                [nearest, nearest - step, nearest + step]
+                    .into_iter()
+                    .find(inside)
+                    .ok_or(NoSetting::NotInSheet)?
+            } else {
+                nearest
+            }
+        }
+        _ => nearest,
+    };
     let expanded = (between.slope * measured.expanded).hypot(rule.expanded_turns);
     Ok(SettingAnswer {
         turns: between.value,
@@ -146,6 +166,13 @@ pub fn in_band(
     let Some(band) = fastener.stick_out_mm else {
         return Ok(());
     };
+    // A quarter of the band between pins is more than any caliper: one of them is not seated, or is
+    // another pin.
+    if let Some((lower, upper)) = band.lower().zip(band.upper())
+        && measured.spread > (upper - lower) / 4.0
+    {
+        return Err(NoSetting::PinsDiffer);
+    }
     match band_verdict(fastener, measured) {
         Some(Verdict::Accept) => return Ok(()),
         Some(Verdict::Undecided) => return Err(NoSetting::Undecided),

@@ -395,7 +395,7 @@ async fn prove(t: &mut Technician) {
         .await;
     }
     t.browser.shot("whole-job-5-proved").await;
-    t.send("proof-done", &[]).await;
+    t.send("proof-done", &[("adjuster=yes", "✓")]).await;
     t.stage_is("Returned").await;
 }
 

@@ -66,6 +66,9 @@ pub struct Returned {
 /// The bench proof stands.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ProofSignedOff {
+    /// The adjuster stands where the set-up left it, and its paint mark is whole: some tests move it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub adjuster_stands: bool,
     /// Why it stands although a test stayed undecided; empty if all were accepted.
     pub reason: String,
 }

@@ -146,6 +146,8 @@ pub enum Command {
     SignOffProof {
         /// Why it stands although a test stayed undecided.
         reason: String,
+        /// The adjuster stands where the set-up left it.
+        adjuster_stands: bool,
     },
     /// Skip a stage.
     Skip {
@@ -246,7 +248,10 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             made_safe,
             reason,
         } => job.sign_off_set_up(locked, &made_safe, &reason, desk),
-        Command::SignOffProof { reason } => job.sign_off_proof(&reason, desk),
+        Command::SignOffProof {
+            reason,
+            adjuster_stands,
+        } => job.sign_off_proof(&reason, adjuster_stands, desk),
         Command::Skip { stage, reason } => job.skip(stage, &reason, desk),
         Command::Attach(files) => job.attach(files),
         Command::Wait { wait_for, note } => job.wait(wait_for, note),

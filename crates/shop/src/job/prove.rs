@@ -2,12 +2,17 @@
 
 use calc::Message;
 
-use super::refusal::{Refusals, needed, refuse_all};
+use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{Body, Outcome, Phase, ProofSignedOff};
 
 impl Job {
-    pub(super) fn sign_off_proof(&self, reason: &str, desk: &Desk) -> Result<Vec<Body>, Refusals> {
+    pub(super) fn sign_off_proof(
+        &self,
+        reason: &str,
+        adjuster_stands: bool,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Proved)?;
         if self.proof.is_some() {
             return refuse_all(Message::new("refuse-proof-stands"));
@@ -33,11 +38,22 @@ impl Job {
                 Some(Outcome::Accept) => {}
             }
         }
+        let set = self.set_up().and_then(|s| s.signed_off.as_ref());
+        if !adjuster_stands && set.is_some_and(|s| s.body.turns.is_some()) {
+            return Err(vec![refuse(
+                "adjuster",
+                Message::new("refuse-adjuster-moved"),
+            )]);
+        }
         let reason = if undecided {
             needed("reason", reason, "refuse-undecided-reason").map_err(|r| vec![r])?
         } else {
             reason.trim().to_owned()
         };
-        Ok(vec![ProofSignedOff { reason }.into()])
+        let signed = ProofSignedOff {
+            adjuster_stands,
+            reason,
+        };
+        Ok(vec![signed.into()])
     }
 }

@@ -230,6 +230,16 @@ impl Job {
             "" => known.number.clone(),
             typed => typed.to_owned(),
         };
+        let noses = desk.shelf.nose_sets().map(|(_, nose)| nose);
+        let twin = noses
+            .flat_map(|n| &n.look_alikes)
+            .find(|l| l.number == number);
+        if let Some(twin) = twin {
+            let message = Message::new("refuse-look-alike-part")
+                .with("number", number.as_str())
+                .with("effect", twin.effect.as_str());
+            return Err(vec![refuse("number", message)]);
+        }
         let replaced = PartReplaced {
             part,
             number,

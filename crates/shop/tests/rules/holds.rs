@@ -320,3 +320,18 @@ fn a_worn_part_is_not_called_unmeasured() {
         "reading: refuse-hold-rejected",
     );
 }
+
+#[test]
+fn a_look_alike_is_no_new_part() {
+    let mut bench = Bench::ready("tulvane-tb-32");
+    bench.does(plan("collet"));
+    bench.work_until("gauge-collet-length");
+    let with = |number: &str| Command::ReplacePart {
+        part: "collet".to_owned(),
+        number: number.to_owned(),
+        reason: "worn".to_owned(),
+        counter: None,
+    };
+    bench.refuses(with("CR8-S"), "number: refuse-look-alike-part");
+    bench.does(with("CR8"));
+}

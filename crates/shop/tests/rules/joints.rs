@@ -1,5 +1,6 @@
 //! Reading a trial joint: the verdict, and what to change next.
 
+use calc::Message;
 use calc::screw_stop::Effect;
 use proptest::prelude::*;
 use shop::entry::{JointReading, Outcome, PinRecord, Reading, Seen, TrialJointRead};
@@ -139,30 +140,32 @@ fn a_reach_outside_its_limits_is_brought_to_the_middle() {
 
 #[test]
 fn the_same_change_is_the_other_turn_on_the_other_tool() {
-    // AH-21 with a rivet nut: zero closed, away from zero lengthens. Set length 13.1 of 11.9 to
-    // 12.7: 0.8 mm off the middle, 0.64 turns of 1.25 mm: three quarters more.
+    // AH-21 with a rivet nut: zero closed, away from zero lengthens. Set length 12.8 of 11.9 to
+    // 12.7: 0.5 mm off the middle, 0.4 turns of 1.25 mm: two quarters more.
     let found = shelf()
         .fasteners()
         .find(|(pin, _)| pin.id == "drumhale-rn6");
-    let joint = joint_at(
-        2.5,
-        Seen::Good,
-        vec![read("set-length", 13.1, Outcome::Reject)],
-    );
     let nut = found.expect("a demo fastener").1;
-    let said = advice(
-        model("orrinbeck-ah-21"),
-        nut,
-        SettingBasis::Stroke,
-        Some(2.5),
-        &joint,
-    );
+    let said = |turns, length| {
+        let joint = joint_at(
+            turns,
+            Seen::Good,
+            vec![read("set-length", length, Outcome::Reject)],
+        );
+        let tool = model("orrinbeck-ah-21");
+        advice(tool, nut, SettingBasis::Stroke, Some(2.5), &joint)
+    };
     let expected = Advice::Change {
         effect: Effect::Lengthens,
-        by_turns: 0.75,
-        to_turns: 3.25,
+        by_turns: 0.5,
+        to_turns: 2.75,
     };
-    assert_eq!(said, expected);
+    assert_eq!(said(2.25, 12.8), expected);
+    // 2.5 turns and three quarters more would be 4.06 mm: the nut allows 3.6 mm.
+    assert_eq!(
+        said(2.5, 13.1),
+        Advice::Stop(Message::new("joint-stroke-limit"))
+    );
 }
 
 #[test]

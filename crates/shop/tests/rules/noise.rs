@@ -214,7 +214,10 @@ fn wild(job: &Job, p: Picks) -> Command {
             ],
             p.a,
         ),
-        21 => Command::SignOffProof { reason: word(p.a) },
+        21 => Command::SignOffProof {
+            reason: word(p.a),
+            adjuster_stands: p.b.is_multiple_of(2),
+        },
         22 => Command::Skip {
             stage: of(&Stage::ALL, p.a),
             reason: word(p.b),

@@ -164,6 +164,7 @@ fn an_undecided_test_needs_a_reason_to_pass() {
     bench.does(test(Phase::AsLeft, "pull-force", "lc-50", &on_the_limit));
     bench.refuses(prove(), "reason: refuse-undecided-reason");
     bench.does(Command::SignOffProof {
+        adjuster_stands: true,
         reason: "the customer pulls 26 kN at most".to_owned(),
     });
     assert_eq!(bench.job().stage(), Some(Stage::Returned));

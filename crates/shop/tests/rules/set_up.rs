@@ -364,3 +364,60 @@ fn a_stick_out_near_the_end_of_the_band_gives_no_setting() {
     bench.does(stick_out(26.2));
     bench.does(good_m8(6.5));
 }
+
+#[test]
+fn pins_that_differ_give_no_setting() {
+    // The band is 1.6 mm wide: pins of one joint lie within a quarter of it.
+    let mut bench = fitted("06");
+    for pins in [[26.0, 26.7, 25.3], [26.0, 29.2, 26.0]] {
+        bench.does(Command::ReadStickOut {
+            measured: measured("c-3", &pins),
+        });
+        assert!(
+            !bench
+                .job()
+                .set_up()
+                .expect("fitted")
+                .stick_out()
+                .expect("kept")
+                .in_band
+        );
+    }
+}
+
+#[test]
+fn a_rivet_nut_is_never_set_beyond_its_stroke() {
+    // 2.8 to 3.6 mm at 1.25 mm a turn, in quarter turns: 3.6 mm asks for 2.88 turns, and 3 turns
+    // would be 3.75 mm, so 2 3/4 it is.
+    let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
+    bench.does(fit("drumhale-rn6", "10-30", "n26-rn6"));
+    bench.does(stroke(3.6));
+    let set = |bench: &Bench| {
+        bench
+            .job()
+            .set_up()
+            .expect("fitted")
+            .stick_out()
+            .expect("chosen")
+            .set_turns
+    };
+    assert_eq!(set(&bench), Some(2.75));
+    bench.does(stroke(2.8));
+    assert_eq!(set(&bench), Some(2.25));
+}
+
+#[test]
+fn the_proof_stands_only_with_the_adjuster_where_the_set_up_left_it() {
+    let mut bench = Bench::ready("tulvane-tb-32")
+        .rebuilt("collet")
+        .set_up_m8()
+        .tested();
+    bench.refuses(
+        Command::SignOffProof {
+            reason: String::new(),
+            adjuster_stands: false,
+        },
+        "adjuster: refuse-adjuster-moved",
+    );
+    bench.does(crate::walk::prove());
+}

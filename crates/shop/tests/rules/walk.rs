@@ -130,6 +130,7 @@ pub fn sign_off() -> Command {
 
 pub fn prove() -> Command {
     Command::SignOffProof {
+        adjuster_stands: true,
         reason: String::new(),
     }
 }

@@ -50,6 +50,7 @@ fn as_found(v: &View) -> Markup {
                 b { (v.t("fault-not-safe")) } " " (reason.body.reason)
                 small { (v.stamp(reason.at, &reason.by)) }
             }
+            (super::correct::strike(v, reason.version))
         }
         @if may && !forbidden {
             @for test in tests() { (bench::entry(v, Phase::AsFound, test)) }

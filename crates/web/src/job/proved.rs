@@ -1,5 +1,6 @@
 //! Proved: the bench tests as left, beside the as-found, and the sign-off.
 
+use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Outcome, Phase};
 use shop::job::{Command, Stage};
@@ -7,7 +8,7 @@ use shop::job::{Command, Stage};
 use super::bench;
 use super::view::View;
 use crate::forms::Typed;
-use crate::shell::Field;
+use crate::shell::{Choice, Field};
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -44,6 +45,10 @@ pub fn section(v: &View) -> Markup {
                 @if open && all {
                     @let form = v.form("proof-done");
                     (v.wrap(&form, "proof-done", html! {
+                        @if let Some(turns) = set_at(v) {
+                            (form.ticks(&Field::new("adjuster", v.t("field-adjuster-stands")),
+                                &[Choice::new("yes", v.say(&Message::new("adjuster-stands").with("turns", paper::fraction(turns))))]))
+                        }
                         @if undecided { (form.text(&Field::new("reason", v.t("field-undecided")))) }
                     }, "button-proof"))
                 }
@@ -52,9 +57,15 @@ pub fn section(v: &View) -> Markup {
     }
 }
 
+/// Turns that the set-up left the adjuster at.
+fn set_at(v: &View) -> Option<f64> {
+    v.job.set_up()?.signed_off.as_ref()?.body.turns
+}
+
 /// The command of the sign-off form.
 pub fn parse(kind: &str, typed: &Typed) -> Option<Command> {
     (kind == "proof-done").then(|| Command::SignOffProof {
         reason: typed.get("reason").to_owned(),
+        adjuster_stands: typed.has("adjuster"),
     })
 }

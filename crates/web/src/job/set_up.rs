@@ -302,6 +302,7 @@ fn refused(v: &View, why: &NoSetting) -> Markup {
         div.answer.no {
             p.big { (v.t("setting-none")) }
             @match why {
+                NoSetting::PinsDiffer => { p { (v.t("band-pins-differ")) } }
                 NoSetting::NotInSheet => { p { (v.t("match-setting-none")) } }
                 NoSetting::Undecided => { p { (v.t("setting-undecided")) } }
                 NoSetting::OutOfTable { min_mm, max_mm } => {

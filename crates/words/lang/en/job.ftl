@@ -338,6 +338,7 @@ band-long = The stick-out is too long for this code.
 band-short = The stick-out is too short for this code.
 band-stack = It speaks for a stack of about { $mm } mm.
 band-suits = Code { $code } is made for that. Is the wrong pin in the hole?
+band-pins-differ = These pins differ too much to be one joint. One is not seated, or is another pin. Measure again.
 band-suits-none = No code of this family is made for that.
 band-long-causes = Or a washer is missing, or the carton is mixed. Find out before you touch the adjuster.
 band-short-causes = Or the sheets are apart, the head is not seated, or a washer was left on. Find out before you touch the adjuster.
@@ -389,6 +390,8 @@ as-found = As found
 as-left = As left
 proof-caution = Tests pull at full force. Eye protection, nobody behind or in line, rig guard closed.
 field-undecided = A test is undecided. Why may the tool go back?
+field-adjuster-stands = Adjuster
+adjuster-stands = Back at { $turns } turns, locked, paint mark whole
 proof-stands = The proof stands.
 button-proof = Sign the proof off
 

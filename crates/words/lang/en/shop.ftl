@@ -196,3 +196,6 @@ refuse-far-from-table = The adjuster stands more than { $turns } turns from the 
 given-part-minutes = minutes of the parts on the way, from the model sheet
 given-bench-minutes = minutes for receiving, proof and paper
 note-labour = Rounded up to the hundredth of an hour.
+refuse-adjuster-moved = Some tests move the adjuster. Put it back to its setting, check lock and paint mark, then tick it.
+refuse-look-alike-part = { $number } only looks like the right part. { $effect } Take the right one.
+joint-stroke-limit = That stroke lies outside what the fastener allows. Check the fastener, the sheet and the nose before you turn anything.

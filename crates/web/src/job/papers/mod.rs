@@ -17,6 +17,7 @@ use axum::routing::get;
 use calc::Message;
 use calc::working::fixed;
 use jiff::Timestamp;
+use paper::PaperError;
 use paper::model::{
     Adjustment, Day, Energy, FastenerChoice, NoseChoice, RecordHead, Setting, Shop, StickOut, Tool,
 };
@@ -86,21 +87,35 @@ pub(crate) async fn bytes(
     let loaded = load(app, p, number).await?;
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
+    let words = p.words;
     match which {
         Paper::Report => {
             let model = report::report(&v, &loaded).ok_or_else(not_yet)?;
-            paper::service_report(&model, p.words).map_err(internal)
+            typeset(move || paper::service_report(&model, words)).await
         }
         Paper::SetUpCard => {
             let model = card::card(&v, &loaded).ok_or_else(not_yet)?;
-            paper::setup_card(&model, p.words).map_err(internal)
+            typeset(move || paper::setup_card(&model, words)).await
         }
         Paper::CareSheet => {
             let model = care::sheet(&v, &loaded).ok_or_else(not_yet)?;
-            paper::care_sheet(&model, p.words).map_err(internal)
+            typeset(move || paper::care_sheet(&model, words)).await
         }
-        Paper::Label => paper::label(&care::label(&v), p.words).map_err(internal),
+        Paper::Label => {
+            let model = care::label(&v);
+            typeset(move || paper::label(&model, words)).await
+        }
     }
+}
+
+/// Sets a paper beside the threads that answer: they would wait for it, and everyone with them.
+async fn typeset(
+    set: impl FnOnce() -> Result<Vec<u8>, PaperError> + Send + 'static,
+) -> Result<Vec<u8>, Response> {
+    tokio::task::spawn_blocking(set)
+        .await
+        .map_err(internal)?
+        .map_err(internal)
 }
 
 /// The name is made of digits and our own words, so it can stand in a header.
