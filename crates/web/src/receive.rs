@@ -233,12 +233,29 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
             Message::new("refuse-who"),
         )));
     };
-    let mut input = read(p, &shelf, typed).map_err(Trouble::Fields)?;
+    let (mut input, mut errors) = read(p, &shelf, typed).map_err(Trouble::Fields)?;
+    let (now, today) = app.now();
+    let job = Uuid::now_v7();
+    if !errors.is_empty() {
+        // What the rules would say of the rest, so that a form is mended in one go. What hangs on
+        // other tools is left to them.
+        let desk = app.desk(&shelf);
+        let rest = receive(&input, &[], job, 0, job, &desk)
+            .err()
+            .unwrap_or_default();
+        let known = rest.into_iter().filter(|r| match r.field.as_str() {
+            "serial" => input.serial.trim().is_empty(),
+            "customer" => typed.filled("customer").is_none(),
+            _ => true,
+        });
+        for refusal in known {
+            errors.add(refusal.field, refusal.message);
+        }
+        return Err(Trouble::Fields(errors));
+    }
     if let Some(name) = typed.filled("customer") {
         input.customer = Some(app.store.person(name).await.map_err(Trouble::Store)?);
     }
-    let (now, today) = app.now();
-    let job = Uuid::now_v7();
     let request = Request {
         submission: submission::key_of_receipt(typed),
         subject: job,
@@ -307,7 +324,11 @@ fn parse_kit_count(raw: &str) -> Result<u32, Message> {
 /// More than so many of one item do not come with a tool.
 const MOST_OF_KIT: u32 = 1000;
 
-fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<ReceiveIn, FieldErrors> {
+/// What was typed, with what of it cannot be read.
+///
+/// # Errors
+/// A model that is not in force any more: nothing else can be read without it.
+fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<(ReceiveIn, FieldErrors), FieldErrors> {
     let mut errors = FieldErrors::new();
     let pin = shelf.newest(Kind::ToolModel, typed.get("model"));
     let Some(model) = pin.and_then(|pin| shelf.model(&pin)) else {
@@ -354,9 +375,5 @@ fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<ReceiveIn, FieldErrors
         made_safe: list("made_safe"),
         due,
     };
-    if errors.is_empty() {
-        Ok(input)
-    } else {
-        Err(errors)
-    }
+    Ok((input, errors))
 }
