@@ -63,6 +63,7 @@ pub fn work(choice: u64) -> Body {
         }
         .into(),
         3 => CheckAnswered {
+            made_safe: Vec::new(),
             check: format!("check-{}", choice % 11),
             answer: Said::Yes,
             note: String::new(),

@@ -1,6 +1,9 @@
 //! The set-up card.
 
+use calc::units::Unit;
+use paper::joint::{JointFeature, JointSketch};
 use paper::model::{JointLimit, SetupCard};
+use shop::sheet::FastenerFamily;
 
 use crate::job::view::View;
 use crate::job::{Loaded, bench, names};
@@ -34,11 +37,34 @@ pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         stick_out: super::stick_out(v, set_up, &s),
         setting: super::setting(set_up, &s)?,
         limits: limits.collect(),
-        joint: None,
+        joint: sketch(s.fastener),
         recheck_joints: RECHECK_JOINTS,
         signed_by: v.person(&signed.by),
         signed_on: super::printed(v, signed.at),
         record: super::head(loaded),
         issued: super::issued(v, signed.at),
+    })
+}
+
+/// The joint to scale, from the first criterion that can be drawn.
+fn sketch(family: &FastenerFamily) -> Option<JointSketch> {
+    let mut drawable = family.criteria.iter().filter_map(|c| {
+        let feature = match c.id.as_str() {
+            "reach" => JointFeature::Reach,
+            "pin-end" => JointFeature::PinEnd,
+            "stem-end" => JointFeature::StemEnd,
+            "set-length" => JointFeature::SetLength,
+            _ => return None,
+        };
+        (c.unit == Unit::Millimetre).then_some((feature, c))
+    });
+    let (feature, criterion) = drawable.next()?;
+    Some(JointSketch {
+        feature,
+        diameter_mm: family.diameter_mm,
+        limits_mm: criterion.limits,
+        collar_mm: family.criterion("collar-diameter").map(|c| c.limits),
+        if_low: criterion.if_low,
+        if_high: criterion.if_high,
     })
 }
