@@ -25,6 +25,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/card.typ", include_str!("../templates/card.typ")),
     ("/care.typ", include_str!("../templates/care.typ")),
     ("/label.typ", include_str!("../templates/label.typ")),
+    ("/photos.typ", include_str!("../templates/photos.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
     (
         "/validation.typ",
@@ -84,6 +85,7 @@ struct Desk {
     main: FileId,
     data_id: FileId,
     data: Bytes,
+    pictures: Vec<(FileId, Bytes)>,
     today: Option<Datetime>,
 }
 
@@ -108,7 +110,10 @@ impl World for Desk {
         if id == self.data_id {
             return Ok(self.data.clone());
         }
-        Err(absent(id))
+        let picture = self.pictures.iter().find(|(of, _)| *of == id);
+        picture
+            .map(|(_, bytes)| bytes.clone())
+            .ok_or_else(|| absent(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {
@@ -132,7 +137,18 @@ pub(crate) fn pdf(
     ident: &str,
     day: Day,
 ) -> Result<Vec<u8>, PaperError> {
-    let bytes = set(template, data, day).and_then(|document| {
+    pdf_with(template, data, &[], ident, day)
+}
+
+/// The same with pictures: the path under which the template asks for each, and its bytes.
+pub(crate) fn pdf_with(
+    template: &str,
+    data: &impl Serialize,
+    pictures: &[(String, &[u8])],
+    ident: &str,
+    day: Day,
+) -> Result<Vec<u8>, PaperError> {
+    let bytes = set(template, data, pictures, day).and_then(|document| {
         let options = options(ident, day);
         printed(&document, &options)
     });
@@ -157,7 +173,7 @@ pub(crate) fn pdf_of_many<'a, T: Sync, D: Serialize>(
             .par_iter()
             .map(|document| {
                 let (data, day) = data(document);
-                set(template, &data, day)
+                set(template, &data, &[], day)
             })
             .collect();
         for document in set? {
@@ -179,8 +195,13 @@ pub(crate) fn pdf_of_many<'a, T: Sync, D: Serialize>(
     bytes
 }
 
-/// The pages of `template` with `data`.
-fn set(template: &str, data: &impl Serialize, day: Day) -> Result<PagedDocument, PaperError> {
+/// The pages of `template` with `data` and `pictures`.
+fn set(
+    template: &str,
+    data: &impl Serialize,
+    pictures: &[(String, &[u8])],
+    day: Day,
+) -> Result<PagedDocument, PaperError> {
     let today = Datetime::from_ymd(day.year, day.month, day.day).ok_or(PaperError::Day)?;
     let json = serde_json::to_vec(data).map_err(|e| PaperError::Data(e.to_string()))?;
     let (Some(main), Some(data_id)) = (file_id(template), file_id("/data.json")) else {
@@ -190,6 +211,10 @@ fn set(template: &str, data: &impl Serialize, day: Day) -> Result<PagedDocument,
         main,
         data_id,
         data: Bytes::new(json),
+        pictures: pictures
+            .iter()
+            .filter_map(|(path, bytes)| Some((file_id(path)?, Bytes::new(bytes.to_vec()))))
+            .collect(),
         today: Some(today),
     };
     let set = typst::compile::<PagedDocument>(&desk);

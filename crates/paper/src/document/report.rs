@@ -8,8 +8,8 @@ use words::{Term, Words};
 use super::{Data, entry, pages};
 use crate::PaperError;
 use crate::axis::{self, Axis, PartState};
-use crate::model::{ServiceReport, TestResult};
-use crate::typeset::pdf;
+use crate::model::{AttachedPhoto, ServiceReport, TestResult};
+use crate::typeset::pdf_with;
 
 /// Width of the axis drawing in its own units: letters come out at about 7 pt.
 const DRAWING: f64 = 860.0;
@@ -20,12 +20,21 @@ struct Report<'a> {
     #[serde(flatten)]
     report: &'a ServiceReport,
     axis: Option<Drawing<'a>>,
+    photos: Vec<Photo<'a>>,
 }
 
 #[derive(Serialize)]
 struct Drawing<'a> {
     svg: String,
     label: &'a str,
+}
+
+/// A photo, and the path under which the template finds its picture.
+#[derive(Serialize)]
+struct Photo<'a> {
+    #[serde(flatten)]
+    photo: &'a AttachedPhoto,
+    path: Option<String>,
 }
 
 /// The service report as PDF, A4.
@@ -47,13 +56,24 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
             svg: axis::axis(drawn, DRAWING),
             label: &drawn.label,
         }),
+        photos: report.photos.iter().zip(1..).map(numbered).collect(),
     };
     let data = Data {
         rules: rules(report),
         ..Data::of(&doc, words, said)
     };
     let ident = format!("report {} {}", report.number, report.record.hash);
-    pdf("/report.typ", &data, &ident, report.issued)
+    let pictures: Vec<(String, &[u8])> = doc
+        .photos
+        .iter()
+        .filter_map(|p| Some((p.path.clone()?, p.photo.jpeg.as_deref()?)))
+        .collect();
+    pdf_with("/report.typ", &data, &pictures, &ident, report.issued)
+}
+
+fn numbered((photo, number): (&AttachedPhoto, usize)) -> Photo<'_> {
+    let path = photo.jpeg.as_ref().map(|_| format!("/photo-{number}.jpg"));
+    Photo { photo, path }
 }
 
 /// "Renewed, double ring: 3 Collet, 5 Spring."; empty if no part of the axis was.

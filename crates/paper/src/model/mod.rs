@@ -4,6 +4,7 @@
 //! the paper shows the same [`GaugeBar`](crate::GaugeBar) as the screen. An empty string or list
 //! leaves its place on the paper out.
 
+mod attached;
 mod card;
 mod care;
 mod label;
@@ -17,6 +18,7 @@ mod working;
 use serde::Serialize;
 use words::Term;
 
+pub use attached::{AttachedFile, AttachedPhoto};
 pub use card::{JointLimit, SetupCard};
 pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
 pub use label::Label;

@@ -7,8 +7,8 @@ use words::Term;
 use crate::axis::Axis;
 
 use super::{
-    Day, FastenerChoice, Instrument, NoseChoice, Reading, RecordHead, Setting, Shop, StickOut,
-    TestResult, Tool, TrialJoint, WorkingView, serial,
+    AttachedFile, AttachedPhoto, Day, FastenerChoice, Instrument, NoseChoice, Reading, RecordHead,
+    Setting, Shop, StickOut, TestResult, Tool, TrialJoint, WorkingView, serial,
 };
 
 /// A service report.
@@ -67,6 +67,11 @@ pub struct ServiceReport {
     pub corrections: Vec<Change>,
     /// Workings of the computed numbers.
     pub workings: Vec<WorkingView>,
+    /// Photos, in the order of the work.
+    #[serde(skip)]
+    pub photos: Vec<AttachedPhoto>,
+    /// Files that are not printed.
+    pub files: Vec<AttachedFile>,
     /// What goes back with the tool.
     pub handed_over: Vec<String>,
     /// Who authorises the report.

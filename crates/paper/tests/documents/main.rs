@@ -4,6 +4,7 @@ mod card;
 mod care;
 mod label;
 mod pdf;
+mod photos;
 mod report;
 mod sample;
 mod templates;

@@ -336,6 +336,8 @@ pub fn report() -> ServiceReport {
             "Pull force as left",
             &judged,
         )],
+        photos: Vec::new(),
+        files: Vec::new(),
         handed_over: vec![text("Tool, case, 1 pack, nose set N8"), text("Set-up card")],
         authorised_by: text("I. Marsh"),
         record: record(),

@@ -8,6 +8,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("card.typ", include_str!("../../templates/card.typ")),
     ("care.typ", include_str!("../../templates/care.typ")),
     ("label.typ", include_str!("../../templates/label.typ")),
+    ("photos.typ", include_str!("../../templates/photos.typ")),
     ("report.typ", include_str!("../../templates/report.typ")),
     (
         "validation.typ",

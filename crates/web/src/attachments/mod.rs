@@ -3,6 +3,7 @@
 
 mod attach;
 mod disposition;
+mod printed;
 mod receive;
 mod section;
 mod serve;
@@ -16,6 +17,7 @@ use crate::app::App;
 use crate::security::UPLOAD_LIMIT;
 
 pub use attach::{NewFile, add};
+pub(crate) use printed::{files, photos, with_pictures};
 pub(crate) use section::section;
 
 /// The last part of the address that files are sent to.

@@ -80,3 +80,12 @@ verify-orphans = { $count ->
 files-none = Job { $job } has no file with a hash that begins with “{ $hash }”.
 files-several = Several files of job { $job } have a hash that begins with “{ $hash }”. Type more of it.
 files-lost = The file { $hash } is missing. Run `setwright verify`.
+
+## On the report
+
+paper-photos = Photos
+paper-photo-lost = This picture cannot be shown.
+paper-files = Files kept with the record
+paper-file = File
+paper-stage = Part of the job
+paper-hash = SHA-256

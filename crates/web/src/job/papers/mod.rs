@@ -28,6 +28,7 @@ use shop::sheet::{Drive, SettingBasis};
 use super::view::View;
 use super::{Loaded, load, sheets_lost};
 use crate::app::App;
+use crate::attachments;
 use crate::shell::{Page, error_page, internal};
 use crate::show;
 
@@ -90,7 +91,8 @@ pub(crate) async fn bytes(
     let words = p.words;
     match which {
         Paper::Report => {
-            let model = report::report(&v, &loaded).ok_or_else(not_yet)?;
+            let mut model = report::report(&v, &loaded).ok_or_else(not_yet)?;
+            model.photos = attachments::with_pictures(app, model.photos).await?;
             typeset(move || paper::service_report(&model, words)).await
         }
         Paper::SetUpCard => {

@@ -10,6 +10,7 @@ use shop::entry::{Cover, Phase};
 use shop::estimate::{line_total, to_pay, totals};
 
 use super::tests_made;
+use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
 use crate::job::{Loaded, bench, log, names, rebuilt, set_up};
@@ -72,6 +73,8 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         deviations: deviations(v),
         corrections: corrections(v),
         workings: workings(v),
+        photos: attachments::photos(v),
+        files: attachments::files(v),
         handed_over: back.body.with.clone(),
         authorised_by: v.person(&back.body.authorised),
         record: super::head(loaded),
