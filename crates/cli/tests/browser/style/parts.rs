@@ -17,11 +17,31 @@ pub fn body() -> Markup {
                     details.stage-done open { summary { h2 { "Set up" } small { "done" } } (set_up(limits)) }
                 }
                 section.stage.now { h2 { "Proved" } (proved()) }
-                section.stage {
+                section.stage.drop-here {
                     h2 { "Returned" }
+                    (drawn_and_attached())
                     ul.papers { li { a href="/" { "Service report (PDF)" } } li { a href="/" { "Set-up card (PDF)" } } }
                 }
             }
+        }
+    }
+}
+
+/// The axis drawing, and a photo at its stage.
+fn drawn_and_attached() -> Markup {
+    html! {
+        figure.axis {
+            div.wide { svg viewBox="0 0 60 20" role="img" aria-label="Parts along the axis" { path d="M0 10H60" stroke="#1c2a31" {} } }
+            div.narrow {}
+            details open { summary { "Parts by number" } ol.axis-parts { li { "Anvil " small { "TB32-101" } } } }
+        }
+        ul.files { li { figure {
+            a href="/" { span.file { "readings.csv" } }
+            figcaption { b { "readings.csv" } small { "24 Nov 09:05, Ansa" } }
+        } } }
+        details.add-file open {
+            summary { "Add a photo or file" }
+            form { div.camera { label for="camera" { "Camera" } input #camera type="file"; } }
         }
     }
 }
