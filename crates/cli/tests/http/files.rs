@@ -380,3 +380,70 @@ fn a_full_disk_takes_no_file_and_says_so() {
     assert_eq!(page.status, 200);
     assert_eq!(attach(&mut client, &page, "a.jpg", &photo()).status, 303);
 }
+
+#[test]
+fn the_report_shows_the_photos_of_the_job() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let page = client.get(&job);
+    let files: [(&str, &str, &[u8]); 2] = [
+        ("file", "collet.jpg", &photo()),
+        ("file", "pulls.csv", b"0;12,5\n"),
+    ];
+    let stored = client.upload(&page, "file-fault", &[("note", "teeth worn flat")], &files);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let now = jiff::Timestamp::now();
+    let today = now.to_zoned_datetime(jiff::tz::TimeZone::system());
+    let today = today.date().to_string();
+    // A tool that goes back as it came: the shortest way to a report.
+    for (form, fields) in [
+        ("not-safe", &[("reason", "shell cracked")][..]),
+        ("cause", &[("causes", "collet-teeth-worn")]),
+        (
+            "warranty",
+            &[
+                ("cover", "not-covered"),
+                ("term", "wear"),
+                ("evidence", "teeth"),
+            ],
+        ),
+        (
+            "estimate",
+            &[("what", "Look"), ("count", "1"), ("each", "10")],
+        ),
+        (
+            "answer",
+            &[("yes", "no"), ("name", "Fennholt, buyer"), ("on", &today)],
+        ),
+        ("return", &[("to", "Fennholt, driver"), ("checked", "yes")]),
+    ] {
+        let page = client.get(&job);
+        let done = client.send(&page, form, fields);
+        assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
+    }
+    let report = client.get(&format!("{job}/report.pdf"));
+    assert_eq!(report.status, 200);
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("report.pdf");
+    std::fs::write(&path, &report.bytes).expect("written");
+    let told = std::process::Command::new("pdftotext")
+        .arg(&path)
+        .arg("-")
+        .output();
+    let told = text(&told.expect("pdftotext of poppler-utils is installed"));
+    for words in ["Photos", "teeth worn flat", "collet.jpg", "pulls.csv"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    assert!(
+        holds(&report.bytes, "DCTDecode"),
+        "the picture itself is in it"
+    );
+    assert_eq!(client.get(&format!("{job}/report.pdf")).bytes, report.bytes);
+    let ended = client.get(&job);
+    assert!(
+        !ended.body.contains("<form id=\"file-"),
+        "an ended job takes no more"
+    );
+    assert_eq!(addresses(&ended).len(), 2, "and still shows them");
+}
