@@ -66,7 +66,10 @@ pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> 
     let u_gauge = within("u_g", gauge.expanded, 0.0, f64::MAX)? / 2.0;
     let u_step = within("a", gauge.resolution, 0.0, f64::MAX)? / 2.0 / 3.0_f64.sqrt();
     let n = readings.len() as f64;
-    let value = readings.iter().sum::<f64>() / n;
+    // Reckoned from the first reading, so that equal readings have no spread at all: a spread of
+    // one rounding would come out as an absurd number of degrees of freedom.
+    let first = readings[0];
+    let value = first + readings.iter().map(|x| x - first).sum::<f64>() / n;
     let spread = if readings.len() > 1 {
         let squares: f64 = readings.iter().map(|x| (x - value).powi(2)).sum();
         (squares / (n - 1.0)).sqrt()
@@ -97,6 +100,11 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
     };
     let symbol = unit.symbol();
     let n = readings.len() as f64;
+    let printed_dof = if estimate.dof > student::MANY_DOF {
+        f64::INFINITY
+    } else {
+        estimate.dof
+    };
     // Fine enough that the lines give each other when reckoned from what is printed.
     let fine = decimals + 4;
     let mut w = Working::new(METHOD);
@@ -126,7 +134,7 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
                 fine,
                 symbol,
             )
-            .step("ν", "(n − 1) · u⁴ / (s² / n)²", estimate.dof, 1, "")
+            .step("ν", "(n − 1) · u⁴ / (s² / n)²", printed_dof, 1, "")
     } else {
         w.step("u", "√(u_g² + a² / 3)", estimate.standard, fine, symbol)
             .step("ν", "∞", estimate.dof, 1, "")
@@ -180,6 +188,30 @@ mod tests {
         let u = (0.02_f64.powi(2) + 0.005_f64.powi(2) / 3.0).sqrt();
         assert!((e.standard - u).abs() < 1e-15);
         assert!((e.expanded - 1.959_964 * u).abs() < 1e-6);
+    }
+
+    #[test]
+    fn equal_readings_have_no_spread() {
+        // By hand: every deviation from the mean is 0, so s = 0 and only the gauge is left, whose
+        // degrees of freedom are taken as infinite (JCGM 100:2008 G.4.3). The sum of ten times 2.1
+        // is not 21 in binary, nor is the mean of its tenth 2.1.
+        let timer = GaugeDoubt {
+            expanded: 0.1,
+            resolution: 0.01,
+        };
+        let e = mean(&[2.1; 10], timer).expect("finite");
+        assert_eq!((e.value, e.spread, e.dof), (2.1, 0.0, f64::INFINITY));
+    }
+
+    #[test]
+    fn degrees_of_freedom_beyond_counting_are_printed_as_infinite() {
+        let gauge = GaugeDoubt {
+            expanded: 0.1,
+            resolution: 0.01,
+        };
+        let w = working(&[2.1, 2.1 + 1e-9], gauge, Unit::Second, 2);
+        let dof = w.steps.iter().find(|s| s.symbol == "ν").expect("a line");
+        assert_eq!(dof.value, "∞");
     }
 
     #[test]

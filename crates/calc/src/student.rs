@@ -7,14 +7,17 @@ use crate::error::{CalcError, within};
 use cdflib::StudentsT;
 use cdflib::traits::ContinuousCdf;
 
+/// Beyond so many degrees of freedom the normal value is reached to six digits.
+pub const MANY_DOF: f64 = 1e6;
+
 /// The two-sided factor t such that |T| ≤ t with probability `level` for `dof` degrees of freedom.
 ///
 /// # Errors
 /// `dof` below 1 or `level` outside 0 to 1 (both ends excluded).
 pub fn coverage_factor(level: f64, dof: f64) -> Result<f64, CalcError> {
     let level = within("p", level, f64::MIN_POSITIVE, 1.0 - f64::EPSILON)?;
-    // Beyond a million degrees of freedom the normal value is reached to six digits.
-    let dof = within("ν", if dof > 1e6 { 1e6 } else { dof }, 1.0, 1e6)?;
+    let dof = if dof > MANY_DOF { MANY_DOF } else { dof };
+    let dof = within("ν", dof, 1.0, MANY_DOF)?;
     let t = StudentsT::new(dof);
     let target = f64::midpoint(1.0, level);
     let (mut low, mut high) = (0.0_f64, 1.0_f64);
