@@ -33,7 +33,7 @@ pub fn routes() -> Router<App> {
 }
 
 fn plain(p: &Page, title: &str, body: Markup) -> Response {
-    let body = html! { div.plain { h1 { (title) } (body) } };
+    let body = html! { div.plain { h1 { (show::unbroken(title)) } (body) } };
     Html(shell::page(p, title, body).into_string()).into_response()
 }
 

@@ -54,6 +54,7 @@ async fn look_at_all(view: View) {
         browser.shot(name.trim_end_matches('-')).await;
         unfold(&browser).await;
         browser.assert_no_attribute_twice().await;
+        browser.assert_no_id_twice().await;
         browser.assert_fits().await;
         browser.assert_accessible().await;
     })

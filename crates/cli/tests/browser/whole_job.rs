@@ -83,6 +83,7 @@ impl Technician {
         self.steps += 1;
         // The bar that stays in place covers what is scrolled under it; that is not a fault.
         self.browser.js("window.scrollTo(0, 0)").await;
+        self.browser.assert_no_id_twice().await;
         self.browser.assert_accessible().await;
         self.browser.assert_fits().await;
     }

@@ -39,6 +39,7 @@ pub fn section(v: &View) -> Markup {
             None => { @if open { (warranty_form(v)) } }
         }
         h3 { (v.t("estimate-heading")) }
+        @if open && v.job.warranty.is_none() { p.hint { (v.t("estimate-after-warranty")) } }
         @if let Some(e) = &v.job.estimate {
             (priced(v, &e.body))
             p.pm { (v.stamp(e.at, &e.by)) }
@@ -172,7 +173,7 @@ pub fn priced(v: &View, estimate: &EstimateMade) -> Markup {
         table.stack {
             thead { tr {
                 th { (v.t("field-what")) } th { (v.t("field-number")) }
-                th { (v.t("field-count")) } th { (v.t("field-each")) } th { (v.t("field-sum")) }
+                th.n { (v.t("field-count")) } th.n { (v.t("field-each")) } th.n { (v.t("field-sum")) }
             } }
             tbody {
                 @for line in &estimate.lines {

@@ -26,8 +26,16 @@ fn form_id(phase: Phase, test: &BenchTest) -> String {
     format!("bench-test-{}-{}", phase_key(phase), test.id)
 }
 
-/// The newest result of `test` in `phase`; nothing if there is none.
+/// The newest result of `test` in `phase`, with the way to strike it; nothing if there is none.
 pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
+    html! {
+        (shown(v, phase, test))
+        @if let Some(read) = v.job.test(phase, &test.id) { (super::correct::strike(v, read.version)) }
+    }
+}
+
+/// The newest result of `test` in `phase`, to look at; nothing if there is none.
+pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
     let Some(read) = v.job.test(phase, &test.id) else {
         return html! {};
     };
@@ -43,7 +51,6 @@ pub fn result(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
             @if !body.note.is_empty() { p { (body.note) } }
-            (super::correct::strike(v, read.version))
         }
     }
 }

@@ -30,8 +30,18 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
                 @if working { (next_step(v, set_up, s, &last.body)) }
             }
         }
-        @if working && settled { (joint_form(v, set_up, s)) }
-        @if working && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke)) }
+        // Once there are enough good joints, the next thing to do is to sign.
+        @let enough = working && is_enough(v, set_up);
+        @if enough { (sign_off(v, set_up, full_stroke)) }
+        @if working && settled {
+            @if enough {
+                details open[v.is_refused("joint")] {
+                    summary { (v.t("joint-another")) }
+                    (joint_form(v, set_up, s))
+                }
+            } @else { (joint_form(v, set_up, s)) }
+        }
+        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke)) }
     }
 }
 
@@ -202,13 +212,20 @@ fn gauge_name(criterion: &str) -> String {
     format!("gauge-{criterion}")
 }
 
+/// Good joints in a row that the shop asks for before the set-up is signed off.
+fn wanted_joints(v: &View) -> usize {
+    let shop = v.desk.shelf.shop(&v.job.shop_pin());
+    shop.map_or(0, |s| s.joints_to_sign_off)
+}
+
+fn is_enough(v: &View, set_up: &SetUp) -> bool {
+    let good = set_up.good_in_a_row();
+    good > 0 && good >= wanted_joints(v)
+}
+
 fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
     let form = v.form("set-up-done");
-    let wanted = v
-        .desk
-        .shelf
-        .shop(&v.job.shop_pin())
-        .map_or(0, |s| s.joints_to_sign_off);
+    let wanted = wanted_joints(v);
     let last_good = set_up
         .joints
         .last()

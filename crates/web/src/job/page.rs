@@ -76,7 +76,7 @@ fn head(v: &View) -> Markup {
         div.head {
             div {
                 p.kick { (title(v)) " · " (v.person(&r.customer)) }
-                h1 { (v.say(&tool)) }
+                h1 { (show::unbroken(&v.say(&tool))) }
                 p.sub {
                     (v.drive()) ", " (calc::working::fixed(v.model.rated_pull_kn, 0)) " kN"
                     @if let Some(n) = r.counter { " · " (v.say(&Message::new("pulls").with("pulls", n))) }

@@ -25,7 +25,7 @@ pub fn section(v: &View) -> Markup {
         @for test in &v.model.bench_tests {
             div.beside {
                 @if v.job.test(Phase::AsFound, &test.id).is_some() {
-                    div { p.lab { (v.t("as-found")) } (bench::result(v, Phase::AsFound, test)) }
+                    div { p.lab { (v.t("as-found")) } (bench::shown(v, Phase::AsFound, test)) }
                 }
                 @if left(&test.id).is_some() {
                     div { p.lab { (v.t("as-left")) } (bench::result(v, Phase::AsLeft, test)) }

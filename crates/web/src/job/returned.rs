@@ -22,11 +22,11 @@ pub fn section(v: &View) -> Markup {
                 p.pm { (v.stamp(back.at, &back.by)) }
             }
             ul.papers {
-                li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
                 li { a href=(format!("/jobs/{number}/report.pdf")) { (v.t("paper-link-report")) " " (back.body.report) } }
                 @if v.job.set_up().is_some_and(|s| s.signed_off.is_some()) {
                     li { a href=(format!("/jobs/{number}/set-up-card.pdf")) { (v.t("paper-link-card")) } }
                 }
+                li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
             }
             (super::correct::strike(v, back.version))
         } @else if v.job.is_open(Stage::Returned) {

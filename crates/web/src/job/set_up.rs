@@ -4,7 +4,7 @@ use calc::Message;
 use calc::decision::Rule;
 use calc::repeated::{self, Estimate};
 use calc::units::Unit;
-use calc::working::{Working, fixed};
+use calc::working::{Working, fixed, places};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
 use shop::entry::StickOutRead;
@@ -189,7 +189,8 @@ fn fitted(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
             }
             @if let Some(code) = s.code {
                 dt { (v.t("field-grip")) }
-                dd { (fixed(code.min_mm, 1)) " – " (fixed(code.max_mm, 1)) " mm" }
+                @let decimals = places(code.min_mm, 1).max(places(code.max_mm, 1));
+                dd { (fixed(code.min_mm, decimals)) " – " (fixed(code.max_mm, decimals)) " mm" }
             }
         }
     }

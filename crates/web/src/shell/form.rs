@@ -1,5 +1,6 @@
 //! Forms: a label, a hint, what was typed, and what is wrong with it, beside each other.
 
+use calc::Message;
 use maud::{Markup, html};
 use uuid::Uuid;
 
@@ -208,16 +209,18 @@ impl<'a> Form<'a> {
     }
 }
 
-/// The list of what to mend, in focus when the page opens; each line leads to its field. Nothing
-/// where nothing is wrong. Mistakes of the whole form, and those of a form that is not on the page
-/// (an empty `form`), are only said.
-pub fn error_summary(p: &Page, form: &str, errors: &FieldErrors) -> Markup {
+/// The list of what to mend, in focus when the page opens; each line leads to its field, in the
+/// order in which the fields stand in `body`. Nothing where nothing is wrong. Mistakes of the whole
+/// form, and those of a form that is not on the page (an empty `form`), come first and are only said.
+pub fn error_summary(p: &Page, form: &str, errors: &FieldErrors, body: &Markup) -> Markup {
+    let mut errors: Vec<(&str, &Message)> = errors.iter().collect();
+    errors.sort_by_key(|(key, _)| body.0.find(&format!("id=\"{form}-{key}\"")));
     html! {
         @if !errors.is_empty() {
             div.error-summary role="alert" tabindex="-1" autofocus aria-labelledby="error-summary" {
                 h2 #error-summary { (p.t("problem-heading")) }
                 ul {
-                    @for (key, message) in errors.iter() {
+                    @for (key, message) in errors {
                         li {
                             @if form.is_empty() || key.is_empty() { (p.say(message)) }
                             @else { a href={ "#" (form) "-" (key) } { (p.say(message)) } }

@@ -147,7 +147,7 @@ pub fn page_with_errors(
         holds_form: p.holds_form || !errors.is_empty(),
         ..p.clone()
     };
-    let body = html! { (error_summary(&p, form, errors)) (body) };
+    let body = html! { (error_summary(&p, form, errors, &body)) (body) };
     page(&p, title, body)
 }
 

@@ -113,8 +113,14 @@ kit-internal-missing = Count it. Enter 0 if it did not come.
 kit-range = Enter a number from 0 to { $most }.
 pack-missing = Pick the state of the pack.
 receive-model-gone = Pick the model: the one of this form was withdrawn or is not loaded.
-hint-kit = { $count } belong to a complete tool.
-hint-kit-internal = { $count } belong to a complete tool. The warranty asks for it: enter 0 if it did not come.
+hint-kit = { $count ->
+    [one] One belongs
+   *[other] { $count } belong
+} to a complete tool.
+hint-kit-internal = { $count ->
+    [one] One belongs
+   *[other] { $count } belong
+} to a complete tool. The warranty asks for it: enter 0 if it did not come.
 came-complete = complete
 came-missing = Missing:
 field-made-safe = Made safe
@@ -171,7 +177,8 @@ check-energised = Energy on: eye protection, nobody behind or in line, fingers o
 check-none = No check would tell more.
 check-others = Other checks
 check-answered = Checked
-field-answer = What does it show?
+field-answer = Is it so: { $yes }?
+check-question = { $check }: { $yes }?
 said-yes = Yes
 said-no = No
 said-not-sure = Not sure
@@ -225,6 +232,7 @@ field-term = Term that decides
 field-evidence = Evidence
 button-warranty = Judge the warranty
 estimate-heading = Estimate
+estimate-after-warranty = Comes after the warranty.
 estimate-proposal = From the cause, the model sheet's parts and minutes. Change what you know better.
 estimate-labour = Labour, hours
 estimate-net = Net
@@ -263,7 +271,7 @@ step-undo = Undo { $joint } ({ $hand })
 step-tighten = Tighten { $joint } ({ $hand })
 step-turn-free = turn { $rotation } to free
 step-turn-tight = turn { $rotation } to tighten
-step-locking = locked by { $locking }
+step-locking = lock: { $locking }
 step-off = Take off { $part }
 step-gauge = Measure { $part }: { $what }
 step-new-size = New: { $size } { $unit }.
@@ -352,6 +360,7 @@ joint-number = Joint { $n }
 joint-at = at { $turns } turns
 joint-next = What next
 joint-keep = Good. Keep the setting.
+joint-another = Another trial joint
 joint-proven = { $n } good in a row: with 95 % confidence at least { $percent } % of joints are good.
 joint-again = Undecided: measure again, or set another joint at this setting.
 joint-set = { $turns } turns

@@ -179,6 +179,14 @@ impl Browser {
         assert_eq!(twice, json!([]), "{}", self.js("location.pathname").await);
     }
 
+    /// No two elements have one id: a label or a link would lead to the first alone.
+    pub async fn assert_no_id_twice(&self) {
+        let script = "(() => { const ids = [...document.querySelectorAll('[id]')].map(e => e.id);
+            return ids.filter((id, i) => ids.indexOf(id) < i); })()";
+        let twice = self.js(script).await;
+        assert_eq!(twice, json!([]), "{}", self.js("location.pathname").await);
+    }
+
     /// Nothing on the page sticks out to the side.
     pub async fn assert_fits(&self) {
         let wide = self

@@ -14,7 +14,7 @@ pub fn body() -> Markup {
                 div.head {
                     div {
                         p.kick { "Job 1047 · Fennholt Glasshouse Frames" }
-                        h1 { "Tulvane TB-32, serial 7K-0412" }
+                        h1 { "Tulvane " span.whole { "TB-32," } " serial " span.whole { "7K-0412" } }
                         p.sub { "Battery puller, 32 kN · 61\u{202f}480 pulls · collars cut, pins stripped" }
                     }
                     p.due { b { "Due 26 Nov" } " " small { "2 days left" } }

@@ -133,9 +133,11 @@ pub fn done(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
     html! {
         details {
             summary {
-                (title(v, step))
-                @if let Some(judged) = judged { b { (judged.value_text()) } }
-                @if let Some(outcome) = record.body.outcome { (show::chip(v.p, outcome.into())) }
+                span {
+                    (title(v, step)) " "
+                    @if let Some(judged) = judged { b { (judged.value_text()) } " " }
+                    @if let Some(outcome) = record.body.outcome { (show::chip(v.p, outcome.into())) }
+                }
             }
             (outcome(v, step, record))
         }
