@@ -17,6 +17,7 @@ pub mod demonstration;
 pub mod error;
 pub mod global_risk;
 pub mod grip_code;
+pub mod information;
 pub mod intensifier;
 pub mod interpolation;
 pub mod message;

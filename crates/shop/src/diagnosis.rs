@@ -8,7 +8,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use calc::Message;
-use calc::bayes::{METHOD, expected_bits, noisy_or, posterior};
+use calc::bayes::{METHOD, noisy_or, posterior};
+use calc::information::{self, Information};
 use calc::working::{Working, fixed, places};
 
 use crate::entry::Said;
@@ -44,8 +45,8 @@ pub enum Evidence<'a> {
 pub struct NextCheck<'a> {
     /// The check.
     pub check: &'a Check,
-    /// Bits that it is expected to tell.
-    pub bits: f64,
+    /// What it is expected to tell.
+    pub worth: Information,
     /// Bits per minute: what it is chosen by.
     pub bits_per_minute: f64,
 }
@@ -227,14 +228,14 @@ fn next_checks<'a>(
         })
         .map(|check| {
             let yes: Vec<f64> = causes.iter().map(|c| positive(check, *c)).collect();
-            let bits = expected_bits(p, &yes);
+            let worth = information::expected(p, &yes);
             NextCheck {
                 check,
-                bits,
-                bits_per_minute: bits / check.minutes,
+                worth,
+                bits_per_minute: worth.bits / check.minutes,
             }
         })
-        .filter(|n| n.bits > 1e-6)
+        .filter(|n| n.worth.bits > 1e-6)
         .collect();
     next.sort_by(|a, b| b.bits_per_minute.total_cmp(&a.bits_per_minute));
     next

@@ -1,6 +1,7 @@
 //! `expected-information`
 
-use calc::bayes::{entropy, expected_bits, posterior};
+use calc::bayes::posterior;
+use calc::information::{self, expected};
 use calc::working::{Method, Working};
 
 use crate::card::Contract;
@@ -33,11 +34,7 @@ contract! {
 pub(crate) struct ExpectedInformation;
 
 impl Contract for ExpectedInformation {
-    const METHOD: Method = Method {
-        name: "expected-information",
-        version: 1,
-        source: "expected reduction of Shannon entropy (Shannon, 1948)",
-    };
+    const METHOD: Method = information::METHOD;
     const SUMMARY: &'static str = "method-expected-information";
     const FORMULA: &'static str = "H(p) − P(yes) · H(p | yes) − P(no) · H(p | no)";
     const NAMES: &'static [(&'static str, &'static str)] =
@@ -53,11 +50,12 @@ impl Contract for ExpectedInformation {
             return Err(MethodError::at("yes", "", Why::Count { have, need }));
         }
         let p = posterior(&weights, &vec![0.0; need])?;
+        let worth = expected(&p, &yes);
         let out = Output {
-            open_bits: entropy(&p),
-            expected_bits: expected_bits(&p, &yes),
-            yes_probability: p.iter().zip(&yes).map(|(a, b)| a * b).sum(),
+            open_bits: worth.open,
+            expected_bits: worth.bits,
+            yes_probability: worth.yes,
         };
-        Ok((out, None))
+        Ok((out, Some(worth.working())))
     }
 }

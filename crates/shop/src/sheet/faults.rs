@@ -85,13 +85,15 @@ impl ToolState {
 pub struct Check {
     /// Id.
     pub id: String,
-    /// What to do, and what counts as positive.
+    /// What to do.
     pub text: String,
+    /// What is so if the answer is yes.
+    pub yes: String,
     /// Hands-on minutes.
     pub minutes: f64,
     /// State of the tool.
     pub state: ToolState,
-    /// Chance of a positive when none of its causes is there.
+    /// Chance of a yes when none of its causes is there.
     pub false_alarm: f64,
     /// Its causes.
     pub links: Vec<CheckLink>,
@@ -102,7 +104,7 @@ pub struct Check {
 pub struct CheckLink {
     /// Cause id.
     pub cause: String,
-    /// Chance of a positive when the cause is there.
+    /// Chance of a yes when the cause is there.
     pub if_true: f64,
 }
 

@@ -59,6 +59,7 @@ shows = { s = 0.2 }
 [[check]]
 id = "c"
 text = "Feel it"
+yes = "rough"
 minutes = 2
 state = "no-energy"
 false_alarm = 0.05
@@ -93,7 +94,11 @@ fn the_tiny_model_by_hand() {
     // After yes 0.961355/0.036474/0.002171, after no 0.127001/0.823955/0.049045:
     // 1.112385 - 0.510105 = 0.602280 bits, over 2 minutes.
     let next = &found.next[0];
-    assert!((next.bits - 0.602_280).abs() < 1e-6, "{}", next.bits);
+    assert!(
+        (next.worth.bits - 0.602_280).abs() < 1e-6,
+        "{}",
+        next.worth.bits
+    );
     assert!((next.bits_per_minute - 0.301_140).abs() < 1e-6);
     assert!((open_bits(&found) - 1.112_385).abs() < 1e-6);
     // Yes: 24.6·0.9 = 22.14, 16.8·0.05 = 0.84, 1·0.05 = 0.05; sum 23.03.
@@ -247,7 +252,7 @@ fn a_check_that_cannot_change_anything_is_not_proposed() {
             diagnose(faults(), drive, &seen(&[("jaws-slip", true)], &[])).expect("possible");
         for next in &found.next {
             assert!(
-                next.bits > 0.0 && next.bits_per_minute > 0.0,
+                next.worth.bits > 0.0 && next.bits_per_minute > 0.0,
                 "{}",
                 next.check.id
             );
@@ -392,5 +397,5 @@ proptest! {
 /// How open the question is, in bits.
 fn open_bits(diagnosis: &Diagnosis) -> f64 {
     let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
-    calc::bayes::entropy(&p)
+    calc::information::entropy(&p)
 }

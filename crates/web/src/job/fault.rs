@@ -2,7 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::diagnosis::{Diagnosis, Evidence, Seen, diagnose, percent, working};
+use shop::diagnosis::{Diagnosis, Evidence, NextCheck, Seen, diagnose, percent, working};
 use shop::entry::{Phase, Said};
 use shop::job::Command;
 use shop::sheet::Check;
@@ -110,7 +110,7 @@ fn why(v: &View, evidence: Evidence, weight: f64) -> String {
         }
         Evidence::Check(check, yes) => {
             let id = if yes { "why-yes" } else { "why-no" };
-            v.say(&Message::new(id).with("what", check.text.as_str()))
+            v.say(&Message::new(id).with("what", v.question(check)))
         }
     };
     let id = if weight >= 0.0 {
@@ -134,12 +134,8 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
                 div.answer {
                     p.lab { (v.t("check-next")) }
                     p { b { (first.check.text) } }
-                    p.pm {
-                        (v.say(&Message::new("check-worth")
-                            .number("minutes", first.check.minutes, 0)
-                            .number("bits", first.bits, 2)
-                            .with("state", v.t(names::tool_state(first.check.state)))))
-                    }
+                    p.pm { (worth(v, first)) }
+                    (show::working(v.p, &first.worth.working()))
                     @if first.check.state.energised() { (v.warn("check-energised", "source-maker")) }
                     (answer_form(v, first.check))
                 }
@@ -152,11 +148,9 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
                                     details open[v.is_refused(&check_form(&other.check.id))] {
                                         summary {
                                             (other.check.text)
-                                            small { (v.say(&Message::new("check-worth")
-                                                .number("minutes", other.check.minutes, 0)
-                                                .number("bits", other.bits, 2)
-                                                .with("state", v.t(names::tool_state(other.check.state))))) }
+                                            small { (worth(v, other)) }
                                         }
+                                        (show::working(v.p, &other.worth.working()))
                                         (answer_form(v, other.check))
                                     }
                                 }
@@ -167,6 +161,15 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
             }
         }
     }
+}
+
+/// Minutes, bits and the state of the tool.
+fn worth(v: &View, next: &NextCheck) -> String {
+    let text = Message::new("check-worth")
+        .number("minutes", next.check.minutes, 0)
+        .number("bits", next.worth.bits, 2)
+        .with("state", v.t(names::tool_state(next.check.state)));
+    v.say(&text)
 }
 
 fn check_form(check: &str) -> String {
@@ -187,7 +190,7 @@ fn answer_form(v: &View, check: &Check) -> Markup {
                 (v.warn("check-no-energy", "source-maker"))
                 (v.make_safe_ticks(&form))
             }
-            (form.radios(&Field::new("answer", v.t("field-answer")), &choices))
+            (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },
         "button-answer",
@@ -209,7 +212,7 @@ fn answered(v: &View) -> Markup {
             ul.done-list {
                 @for c in &v.job.checks {
                     li {
-                        (v.faults.check(&c.body.check).map_or(c.body.check.as_str(), |k| &k.text))
+                        (v.faults.check(&c.body.check).map_or(c.body.check.clone(), |k| v.question(k)))
                         " " b { (v.t(names::said(c.body.answer))) }
                         @if !c.body.note.is_empty() { ": " (c.body.note) }
                         small { (v.stamp(c.at, &c.by)) }

@@ -63,7 +63,7 @@ fn detail(v: &View, body: &Body) -> String {
         Body::CheckAnswered(b) => v
             .faults
             .check(&b.check)
-            .map_or(b.check.clone(), |c| c.text.clone()),
+            .map_or(b.check.clone(), |c| v.question(c)),
         Body::CauseConfirmed(b) => b.causes.first().map_or(b.note.clone(), |id| {
             v.faults.cause(id).map_or(id.clone(), |c| c.text.clone())
         }),

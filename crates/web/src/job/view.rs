@@ -10,7 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
-use shop::sheet::{Caution, FaultModel, Gauge, GaugeKind, ToolModel};
+use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel};
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -69,6 +69,14 @@ impl<'a> View<'a> {
     /// A moment in the shop's time.
     pub fn moment(&self, at: Timestamp) -> String {
         show::moment(at, self.zone)
+    }
+
+    /// A check as a question: what to do, and what a yes says.
+    pub fn question(&self, check: &Check) -> String {
+        let question = Message::new("check-question")
+            .with("check", check.text.as_str())
+            .with("yes", check.yes.as_str());
+        self.say(&question)
     }
 
     /// `24 Nov 08:12, Ansa`.

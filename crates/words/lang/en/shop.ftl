@@ -4,6 +4,10 @@
 given-rate = jobs in 1000 with this cause
 given-pieces = pieces of evidence
 given-weight = weight of the evidence (sum of log likelihoods against the average)
+given-open-now = how open the question is now (entropy of the causes)
+given-chance-of-yes = chance of a yes
+given-open-after-yes = how open it is after a yes
+given-open-after-no = how open it is after a no
 given-all-causes = the same product r · exp(W), summed over all causes
 given-stick-out = mean stick-out
 given-stroke = wanted stroke

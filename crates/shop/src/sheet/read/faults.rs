@@ -73,6 +73,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
     Check {
         id: t.id("id"),
         text: t.string("text"),
+        yes: t.string("yes"),
         minutes: t.number("minutes", Span(0.1, 600.0)),
         state: t.word("state"),
         false_alarm,

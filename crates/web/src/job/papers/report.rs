@@ -115,7 +115,7 @@ fn found(v: &View) -> Option<Found> {
         question: v
             .faults
             .check(&c.body.check)
-            .map_or(c.body.check.clone(), |k| k.text.clone()),
+            .map_or(c.body.check.clone(), |k| v.question(k)),
         answer: v.t(names::said(c.body.answer)),
         note: c.body.note.clone(),
     });
