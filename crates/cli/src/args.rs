@@ -249,6 +249,21 @@ pub enum JobCommand {
         #[command(flatten)]
         store: StoreArg,
     },
+    /// Print many set-up cards into one file: of the jobs named, or the one in force of every tool.
+    #[command(
+        before_help = "Examples:\n  setwright job cards cards.pdf 1004 1006\n  setwright job cards fennholt.pdf --of Fennholt\n  setwright job cards all.pdf"
+    )]
+    Cards {
+        /// File (- for standard output).
+        out: PathBuf,
+        /// Numbers of the jobs; without any, the card in force of every tool.
+        numbers: Vec<u32>,
+        /// Only tools with this in serial, model or owner.
+        #[arg(long, value_name = "TEXT", conflicts_with = "numbers")]
+        of: Option<String>,
+        #[command(flatten)]
+        store: StoreArg,
+    },
     /// Print a paper: report, set-up-card, care-sheet, label.
     #[command(before_help = "Example: setwright job paper 1001 report report.pdf")]
     Paper {

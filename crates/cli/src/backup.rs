@@ -1,25 +1,27 @@
 //! `backup` and `restore`.
 
-use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
 use calc::Message;
 use jiff::Timestamp;
 use serde_json::json;
-use store::{BackupError, Difference, Manifest, Step};
-use words::Words;
+use store::{BackupError, Difference, Manifest};
 
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::print_json;
+use crate::print::{print_json, print_line, say, tell};
+use crate::progress::Progress;
 
 /// Backs the record up to a new folder.
 pub async fn backup(into: &Path, json: bool, store: StoreArg) -> Result<(), Failure> {
     let record = store_file(store.store)?;
-    let line = Line::new();
-    let made = store::backup(&record, into, Timestamp::now(), &mut |step| line.show(step)).await;
-    line.clear();
+    let progress = Progress::new();
+    let made = store::backup(&record, into, Timestamp::now(), &mut |step| {
+        progress.step(step)
+    })
+    .await;
+    drop(progress);
     let made = made.map_err(failure)?;
     if json {
         print_json(&json!({
@@ -29,10 +31,7 @@ pub async fn backup(into: &Path, json: bool, store: StoreArg) -> Result<(), Fail
         }))?;
     } else {
         let path = made.path.display().to_string();
-        println!(
-            "{}",
-            say(&counted("backup-made", &made.manifest).with("path", path))
-        );
+        tell(&counted("backup-made", &made.manifest).with("path", path));
     }
     faults(&made.faults, "backup-faults", json)
 }
@@ -45,11 +44,11 @@ pub async fn restore(
     store: StoreArg,
 ) -> Result<(), Failure> {
     let record = store_file(store.store)?;
-    let line = Line::new();
+    let progress = Progress::new();
     let now = Timestamp::now();
-    let tell = &mut |step| line.show(step);
-    let restored = store::restore(backup, &record, keep_old, now, tell).await;
-    line.clear();
+    let show = &mut |step| progress.step(step);
+    let restored = store::restore(backup, &record, keep_old, now, show).await;
+    drop(progress);
     let restored = restored.map_err(failure)?;
     let path = record.display().to_string();
     let kept = restored.kept.map(|kept| kept.display().to_string());
@@ -63,14 +62,11 @@ pub async fn restore(
         }))?;
     } else {
         if restored.was_finished {
-            println!("{}", say(&Message::new("restore-was-finished")));
+            tell(&Message::new("restore-was-finished"));
         }
-        println!(
-            "{}",
-            say(&counted("restore-done", &restored.manifest).with("path", path))
-        );
+        tell(&counted("restore-done", &restored.manifest).with("path", path));
         if let Some(kept) = kept {
-            println!("{}", say(&Message::new("restore-kept").with("path", kept)));
+            tell(&Message::new("restore-kept").with("path", kept));
         }
     }
     faults(&restored.faults, "restore-faults", json)
@@ -93,7 +89,7 @@ fn faults(faults: &[Difference], id: &'static str, json: bool) -> Result<(), Fai
     }
     if !json {
         for fault in said(faults) {
-            println!("{fault}");
+            print_line(&fault);
         }
     }
     Err(Failure::refused(say(&Message::new(id))))
@@ -103,40 +99,11 @@ fn said(faults: &[Difference]) -> Vec<String> {
     faults.iter().map(|fault| say(&fault.message())).collect()
 }
 
-fn say(message: &Message) -> String {
-    Words::english().say(message)
-}
-
 fn failure(error: BackupError) -> Failure {
     let text = say(&error.message());
     if error.is_refusal() {
         Failure::refused(text)
     } else {
         Failure::storage(text)
-    }
-}
-
-/// One line that says how far it has come, on a terminal only.
-struct Line {
-    is_shown: bool,
-}
-
-impl Line {
-    fn new() -> Self {
-        let is_shown = io::stderr().is_terminal();
-        Self { is_shown }
-    }
-
-    fn show(&self, step: Step) {
-        if self.is_shown {
-            // To the start of the line, and clear it: ECMA-48, EL.
-            let _ = write!(io::stderr(), "\r\u{1b}[K{}", say(&step.message()));
-        }
-    }
-
-    fn clear(&self) {
-        if self.is_shown {
-            let _ = write!(io::stderr(), "\r\u{1b}[K");
-        }
     }
 }

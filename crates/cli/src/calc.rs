@@ -9,7 +9,7 @@ use words::Words;
 
 use crate::args::CalcArgs;
 use crate::failure::Failure;
-use crate::print::{print_json, print_line, table};
+use crate::print::{print_json, print_line, say, table, tell};
 
 /// Lists the methods, shows one, or runs one.
 pub fn run(args: CalcArgs) -> Result<(), Failure> {
@@ -33,10 +33,6 @@ pub fn run(args: CalcArgs) -> Result<(), Failure> {
     }
 }
 
-fn say(message: &Message) -> String {
-    Words::english().say(message)
-}
-
 fn unknown(name: &str) -> Failure {
     let message = match nearest_name(name) {
         Some(near) => Message::new("calc-no-method-nearest")
@@ -57,11 +53,8 @@ fn list(as_json: bool) -> Result<(), Failure> {
         });
         return print_json(&rows.collect());
     }
-    let words = Words::english();
-    let heads = [words.text("calc-method"), words.text("calc-what")];
-    let heads = [heads[0].as_str(), heads[1].as_str()];
     table(
-        &heads,
+        &["calc-method", "calc-what"],
         all()
             .iter()
             .map(|card| vec![card.name.to_owned(), say(&card.about())]),
@@ -72,7 +65,7 @@ fn list(as_json: bool) -> Result<(), Failure> {
 /// What a person must know before running it: what it does, what goes in, what comes out.
 fn show(card: &MethodCard) {
     let words = Words::english();
-    print_line(&say(&card.about()));
+    tell(&card.about());
     print_line(card.formula);
     print_line(&format!("{}: {}", words.text("calc-source"), card.source));
     let (input, output) = ((card.input)(), (card.output)());
@@ -88,11 +81,11 @@ fn show(card: &MethodCard) {
         };
         vec![format!("  {key}"), default, plain(&field["description"])]
     });
-    table(&[words.text("calc-goes-in").as_str(), "", ""], rows);
+    table(&["calc-goes-in", "", ""], rows);
     print_line("");
     let rows = properties(&output)
         .map(|(key, field)| vec![format!("  {key}"), plain(&field["description"])]);
-    table(&[words.text("calc-comes-out").as_str(), ""], rows);
+    table(&["calc-comes-out", ""], rows);
 }
 
 fn properties(schema: &Value) -> impl Iterator<Item = (&String, &Value)> {

@@ -2,45 +2,56 @@
 
 use calc::Message;
 use store::Store;
-use words::Words;
 
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
+use crate::print::{print_line, say, tell};
+use crate::progress::Progress;
 
 /// Checks the record; refuses with every difference.
 pub async fn verify(arg: StoreArg) -> Result<(), Failure> {
     let file = store_file(arg.store)?;
     let store = Store::open_to_read(&file).await?;
-    let report = store.verify().await?;
+    let progress = Progress::of("progress-verify");
+    let report = store.verify().await;
+    drop(progress);
+    let report = report?;
     if !report.orphans.is_empty() {
         let orphans = Message::new("verify-orphans").with("count", report.orphans.len());
-        println!("{}", Words::english().say(&orphans));
+        tell(&orphans);
         for orphan in &report.orphans {
-            println!("  {orphan}");
+            print_line(&format!("  {orphan}"));
         }
     }
     for difference in &report.differences {
-        println!("{}", Words::english().say(&difference.message()));
+        tell(&difference.message());
     }
     if !report.is_clean() {
-        return Err(Failure::refused(format!(
-            "{} differences. The entries themselves are the truth: `setwright rebuild` makes the rest anew.",
-            report.differences.len()
-        )));
+        let differ = Message::new("prompt-differences").with("count", report.differences.len());
+        return Err(Failure::refused(say(&differ)));
     }
-    println!(
-        "{} entries, {} rows, {} files, chain whole up to entry {}: {}",
-        report.entries, report.rows, report.files, report.head.seq, report.head.hash
-    );
+    let verified = Message::new("prompt-verified")
+        .with("entries", report.entries.to_string())
+        .with("rows", report.rows.to_string())
+        .with("files", report.files.to_string())
+        .with("seq", report.head.seq.to_string())
+        .with("hash", report.head.hash);
+    tell(&verified);
     Ok(())
 }
 
 /// Makes the read tables anew.
 pub async fn rebuild(arg: StoreArg) -> Result<(), Failure> {
     let store = Store::open(&store_file(arg.store)?).await?;
-    let report = store.rebuild().await?;
-    println!("{} jobs and {} tools made anew", report.jobs, report.tools);
+    let progress = Progress::of("progress-rebuild");
+    let report = store.rebuild().await;
+    drop(progress);
     store.close().await;
+    let report = report?;
+    let rebuilt = Message::new("prompt-rebuilt")
+        .with("jobs", report.jobs)
+        .with("tools", report.tools);
+    tell(&rebuilt);
     Ok(())
 }

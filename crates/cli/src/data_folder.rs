@@ -1,9 +1,12 @@
 //! Where the shop's store lives when nobody says otherwise.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::{env, fs};
 
+use calc::Message;
+
 use crate::failure::Failure;
+use crate::print::say;
 
 /// The store file asked for, or the one in the user's data folder, which is made if it is not
 /// there.
@@ -11,15 +14,10 @@ pub fn store_file(asked: Option<PathBuf>) -> Result<PathBuf, Failure> {
     if let Some(file) = asked {
         return Ok(file);
     }
-    let folder = data_folder().ok_or_else(|| {
-        Failure::refused("No data folder is known. Name a store file with --store FILE.")
-    })?;
-    fs::create_dir_all(&folder).map_err(|e| cannot(&folder, &e))?;
+    let folder =
+        data_folder().ok_or_else(|| Failure::refused(say(&Message::new("prompt-no-folder"))))?;
+    fs::create_dir_all(&folder).map_err(Failure::at(&folder))?;
     Ok(folder.join("shop.setwright"))
-}
-
-fn cannot(path: &Path, error: &std::io::Error) -> Failure {
-    Failure::storage(format!("{}: {error}", path.display()))
 }
 
 /// `XDG_DATA_HOME`, `LOCALAPPDATA`, or the home folder's usual place.

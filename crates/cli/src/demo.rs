@@ -2,6 +2,7 @@
 
 use std::net::{IpAddr, Ipv4Addr};
 
+use calc::Message;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
@@ -11,6 +12,7 @@ use web::{App, Clock, scenario};
 
 use crate::args::DemoArgs;
 use crate::failure::Failure;
+use crate::print::tell;
 use crate::serve::{guard, listen, serve};
 use crate::sheets::{self, File, JOBS};
 
@@ -34,7 +36,7 @@ pub async fn run(args: DemoArgs) -> Result<(), Failure> {
         fill(&store).await?;
     }
     let guard = guard(&store, fresh_secret(), &listener)?.bench("demo bench");
-    println!("This is the demo shop: everything in it is invented.");
+    tell(&Message::new("prompt-demo"));
     serve(store, guard, listener).await
 }
 

@@ -1,10 +1,13 @@
 //! How a command ends when it does not end well.
 
-use std::fmt;
+use std::path::Path;
 use std::process::ExitCode;
+use std::{fmt, io};
 
+use calc::Message;
 use store::StoreError;
-use words::Words;
+
+use crate::print::say;
 
 /// A failure: what to tell, and the exit code.
 #[derive(Debug)]
@@ -38,6 +41,16 @@ impl Failure {
         }
     }
 
+    /// For `map_err`: the disk failed at `path`.
+    pub fn at(path: &Path) -> impl Fn(io::Error) -> Self + '_ {
+        move |error| Self::storage(path_message(path, &error))
+    }
+
+    /// For `map_err`: what was named cannot be read.
+    pub fn unreadable(path: &Path) -> impl Fn(io::Error) -> Self + '_ {
+        move |error| Self::refused(path_message(path, &error))
+    }
+
     /// The exit code.
     pub fn exit_code(&self) -> ExitCode {
         ExitCode::from(self.code)
@@ -52,6 +65,13 @@ impl fmt::Display for Failure {
 
 impl From<StoreError> for Failure {
     fn from(error: StoreError) -> Self {
-        Self::storage(Words::english().say(&error.message()))
+        Self::storage(say(&error.message()))
     }
+}
+
+fn path_message(path: &Path, error: &io::Error) -> String {
+    let message = Message::new("prompt-path")
+        .with("path", path.display().to_string())
+        .with("why", error.to_string());
+    say(&message)
 }

@@ -9,13 +9,12 @@ use serde_json::{Value, json};
 use shop::entry::{Body, Entry, FileAttached};
 use store::{FileHash, Store};
 use web::attachments::{self, NewFile};
-use words::Words;
 
 use crate::args::{FilesCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
 use crate::job::{app, failure, no_job};
-use crate::print::{print_json, table};
+use crate::print::{print_json, print_line, say, table};
 
 /// Runs `setwright files …`.
 pub async fn run(command: FilesCommand) -> Result<(), Failure> {
@@ -104,7 +103,17 @@ async fn list(job: u32, json: bool, store: StoreArg) -> Result<(), Failure> {
             a.file.note.clone(),
         ]
     });
-    table(&["stage", "name", "bytes", "hash", "by", "caption"], rows);
+    table(
+        &[
+            "column-stage",
+            "column-name",
+            "column-bytes",
+            "column-hash",
+            "column-by",
+            "column-caption",
+        ],
+        rows,
+    );
     Ok(())
 }
 
@@ -119,7 +128,7 @@ async fn add(
         Box::new(io::stdin())
     } else {
         let opened = File::open(path);
-        Box::new(opened.map_err(|e| Failure::refused(format!("{}: {e}", path.display())))?)
+        Box::new(opened.map_err(Failure::unreadable(path))?)
     };
     let store = Store::open(&store_file(store.store)?).await?;
     let sent = attachments::add(&app(store.clone()), by, job, new, bytes).await;
@@ -127,7 +136,7 @@ async fn add(
     store.close().await;
     sent.map_err(failure)?;
     if let Some(added) = files?.last() {
-        println!("{} {}", added.file.sha256, added.file.name);
+        print_line(&format!("{} {}", added.file.sha256, added.file.name));
     }
     Ok(())
 }
@@ -143,7 +152,7 @@ async fn get(job: u32, hash: &str, out: Option<PathBuf>, store: StoreArg) -> Res
         let message = Message::new(id)
             .with("hash", hash)
             .with("job", job.to_string());
-        Failure::refused(Words::english().say(&message))
+        Failure::refused(say(&message))
     };
     let file = match fitting[..] {
         [one] => one,
@@ -161,10 +170,10 @@ async fn get(job: u32, hash: &str, out: Option<PathBuf>, store: StoreArg) -> Res
             _ => Ok(()),
         };
     }
-    let cannot = |e: io::Error| Failure::storage(format!("{}: {e}", out.display()));
+    let cannot = Failure::at(&out);
     // Nothing of the user's is overwritten.
-    let mut to = File::create_new(&out).map_err(cannot)?;
-    io::copy(&mut kept, &mut to).map_err(cannot)?;
-    println!("{}", out.display());
+    let mut to = File::create_new(&out).map_err(&cannot)?;
+    io::copy(&mut kept, &mut to).map_err(&cannot)?;
+    print_line(&out.display().to_string());
     Ok(())
 }

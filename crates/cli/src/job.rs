@@ -1,23 +1,24 @@
 //! Jobs at the prompt: every form of the job page, and the papers.
 
-use std::io::Write;
 use std::path::Path;
 use std::{fs, io};
 
 use calc::Message;
 use jiff::tz::TimeZone;
 use serde_json::{Value, json};
-use shop::job::{Job, Stage, Standing};
+use shop::job::{Job, Stage};
 use store::{JobFilter, Store, Which};
 use web::by_hand::{self, NotSent, Paper};
 use web::forms::Typed;
+use web::names;
 use web::{App, Clock};
 use words::Words;
 
 use crate::args::{JobCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{print_json, table};
+use crate::print::{print_json, print_line, say, table, tell, write_out};
+use crate::progress::Progress;
 
 /// Runs `setwright job …`.
 pub async fn run(command: JobCommand) -> Result<(), Failure> {
@@ -35,7 +36,7 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
         } => show(number, json, store).await,
         JobCommand::Forms => {
             for kind in by_hand::kinds() {
-                println!("{kind}");
+                print_line(kind);
             }
             Ok(())
         }
@@ -55,6 +56,12 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
             out,
             store,
         } => paper(number, &which, &out, store).await,
+        JobCommand::Cards {
+            out,
+            numbers,
+            of,
+            store,
+        } => cards(&out, &numbers, of, store).await,
     }
 }
 
@@ -72,7 +79,7 @@ async fn list(text: Option<String>, all: bool, json: bool, store: StoreArg) -> R
     let filter = JobFilter {
         which: if all { Which::All } else { Which::Open },
         text: text.unwrap_or_default(),
-        limit: 1000,
+        limit: u32::MAX,
         offset: 0,
     };
     let jobs = store.jobs(&filter).await?;
@@ -94,22 +101,32 @@ async fn list(text: Option<String>, all: bool, json: bool, store: StoreArg) -> R
     }
     let rows = jobs.iter().map(|j| {
         let due = j.due.map(|d| d.to_string()).unwrap_or_default();
-        let wait = if j.waiting.is_empty() {
-            String::new()
+        let stage = if j.waiting.is_empty() {
+            j.stage.clone()
         } else {
-            format!(" (waits for {})", j.waiting)
+            let waits = Message::new("prompt-waits")
+                .with("stage", j.stage.as_str())
+                .with("for", j.waiting.as_str());
+            say(&waits)
         };
         vec![
             j.number.to_string(),
             j.model.clone(),
             j.serial.clone(),
             name(&j.customer),
-            format!("{}{wait}", j.stage),
+            stage,
             due,
         ]
     });
     table(
-        &["job", "model", "serial", "customer", "stage", "due"],
+        &[
+            "column-job",
+            "column-model",
+            "column-serial",
+            "column-customer",
+            "column-stage",
+            "column-due",
+        ],
         rows,
     );
     Ok(())
@@ -146,18 +163,18 @@ async fn show(number: u32, json: bool, store: StoreArg) -> Result<(), Failure> {
             "customer": by(&row.customer), "version": job.version, "stages": stages, "entries": entries,
         }));
     }
-    println!(
-        "Job {number}: {} {}, {}",
-        row.model,
-        row.serial,
-        by(&row.customer)
-    );
-    println!("“{}”", row.complaint);
+    let head = Message::new("prompt-job-of")
+        .with("job", number.to_string())
+        .with("model", row.model.as_str())
+        .with("serial", row.serial.as_str())
+        .with("customer", by(&row.customer));
+    tell(&head);
+    print_line(&format!("“{}”", row.complaint));
     for stage in Stage::ALL {
-        println!("  {:9} {}", stage.key(), standing(&job, stage));
+        print_line(&format!("  {:9} {}", stage.key(), standing(&job, stage)));
     }
     table(
-        &["entry", "at", "by", "kind"],
+        &["column-entry", "column-at", "column-by", "column-kind"],
         logged.iter().map(|l| {
             let at = l.entry.at.to_zoned_datetime(TimeZone::system());
             vec![
@@ -171,18 +188,15 @@ async fn show(number: u32, json: bool, store: StoreArg) -> Result<(), Failure> {
     Ok(())
 }
 
-fn standing(job: &Job, stage: Stage) -> &'static str {
-    match job.standing(stage) {
-        Standing::Done => "done",
-        Standing::Skipped => "not needed",
-        Standing::Now => "now",
-        Standing::Ahead => "later",
-    }
+fn standing(job: &Job, stage: Stage) -> String {
+    say(&Message::new(names::standing(job.standing(stage))))
 }
 
 /// Why nothing is shown of a job that is not there.
 pub fn no_job(number: u32) -> Failure {
-    Failure::refused(format!("There is no job {number}."))
+    Failure::refused(say(
+        &Message::new("prompt-no-job").with("job", number.to_string())
+    ))
 }
 
 /// Fields as `name=value`; a name may be given again. `@FILE` (or `@-`) reads a form body.
@@ -195,17 +209,21 @@ fn typed(fields: &[String]) -> Result<Typed, Failure> {
             } else {
                 fs::read_to_string(file)
             };
-            let body = body.map_err(|e| Failure::refused(format!("{file}: {e}")))?;
+            let body = body.map_err(Failure::unreadable(Path::new(file)))?;
             let read: Value = serde_json::from_str(&body).map_err(|e| {
-                Failure::refused(format!("{file}: {e}. Write an object of names and values."))
+                let not = Message::new("prompt-not-a-form")
+                    .with("file", file)
+                    .with("why", e.to_string());
+                Failure::refused(say(&not))
             })?;
             typed = from_json(typed, &read).ok_or_else(|| {
-                Failure::refused(format!("{file}: write names with texts or lists of texts."))
+                Failure::refused(say(&Message::new("prompt-not-texts").with("file", file)))
             })?;
             continue;
         }
         let (name, value) = field.split_once('=').ok_or_else(|| {
-            Failure::refused(format!("“{field}” is not a field. Write name=value."))
+            let not = Message::new("prompt-not-a-field").with("field", field.as_str());
+            Failure::refused(say(&not))
         })?;
         typed = typed.with(name, value);
     }
@@ -242,39 +260,72 @@ async fn send(
     let sent = by_hand::send(&app(store.clone()), who, number, form, &typed).await;
     store.close().await;
     let sent = sent.map_err(failure)?;
-    let again = if sent.repeated {
-        " (stored before)"
+    let stored = if sent.repeated {
+        "prompt-stored-before"
     } else {
-        ""
+        "prompt-stored"
     };
-    println!("job {}{again}", sent.number);
+    tell(&Message::new(stored).with("job", sent.number.to_string()));
     Ok(())
 }
 
 async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<(), Failure> {
     let Some(which) = Paper::ALL.into_iter().find(|p| p.key() == which) else {
         let known: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
-        return Err(Failure::refused(format!("Papers: {}.", known.join(", "))));
+        let none = Message::new("prompt-no-paper")
+            .with("name", which)
+            .with("known", known.join(", "));
+        return Err(Failure::refused(say(&none)));
     };
     let store = Store::open_to_read(&store_file(store.store)?).await?;
     let bytes = by_hand::paper(&app(store), number, which)
         .await
         .map_err(failure)?;
-    if out == Path::new("-") {
-        return io::stdout().write_all(&bytes).map_err(Failure::storage);
+    write_out(out, &bytes)
+}
+
+async fn cards(
+    out: &Path,
+    numbers: &[u32],
+    of: Option<String>,
+    store: StoreArg,
+) -> Result<(), Failure> {
+    let app = app(Store::open_to_read(&store_file(store.store)?).await?);
+    let progress = Progress::of("progress-cards-read");
+    let mut cards = Vec::new();
+    if numbers.is_empty() {
+        let text = of.as_deref().unwrap_or_default();
+        let show = &mut |n, of| progress.count(n, of);
+        cards = by_hand::set_up_cards(&app, text, show)
+            .await
+            .map_err(failure)?;
     }
-    fs::write(out, bytes).map_err(|e| Failure::storage(format!("{}: {e}", out.display())))?;
-    println!("{}", out.display());
-    Ok(())
+    for (i, number) in numbers.iter().enumerate() {
+        let card = by_hand::set_up_card(&app, *number).await.map_err(failure)?;
+        cards.push(card.ok_or_else(|| {
+            let none = Message::new("prompt-no-card").with("job", number.to_string());
+            Failure::refused(say(&none))
+        })?);
+        progress.count(i + 1, numbers.len());
+    }
+    if cards.is_empty() {
+        let none = match of {
+            Some(text) => Message::new("prompt-no-cards-of").with("text", text),
+            None => Message::new("prompt-no-cards"),
+        };
+        return Err(Failure::refused(say(&none)));
+    }
+    progress.now("progress-cards-set");
+    let pdf = paper::setup_cards(&cards, Words::english());
+    drop(progress);
+    let pdf = pdf.map_err(|e| Failure::storage(say(&e.message())))?;
+    write_out(out, &pdf)
 }
 
 /// What the prompt tells of a form that was not carried out.
 pub fn failure(why: NotSent) -> Failure {
     match why {
         NotSent::Store(error) => error.into(),
-        NotSent::NotThere => {
-            Failure::refused(Words::english().say(&Message::new("prompt-not-there")))
-        }
         why => Failure::refused(why),
     }
 }

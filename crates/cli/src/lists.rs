@@ -1,5 +1,6 @@
 //! The lists at the prompt: tools, sheets, gauges, find, and the erasing of a name.
 
+use calc::Message;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde_json::json;
@@ -9,14 +10,15 @@ use store::{Found, Store, ToolFilter};
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{print_json, table};
+use crate::print::{print_json, print_line, say, table, tell};
 
 /// Every tool that was here.
 pub async fn tools(text: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
     let store = Store::open_to_read(&store_file(store.store)?).await?;
     let filter = ToolFilter {
         text: text.unwrap_or_default(),
-        limit: 1000,
+        // A list at the prompt is whole: a program that reads it could not see that rows are missing.
+        limit: u32::MAX,
         offset: 0,
     };
     let tools = store.tools(&filter).await?;
@@ -40,7 +42,16 @@ pub async fn tools(text: Option<String>, as_json: bool, store: StoreArg) -> Resu
             t.last_job.map(|n| n.to_string()).unwrap_or_default(),
         ]
     });
-    table(&["serial", "model", "owner", "pulls", "last job"], rows);
+    table(
+        &[
+            "column-serial",
+            "column-model",
+            "column-owner",
+            "column-pulls",
+            "column-last-job",
+        ],
+        rows,
+    );
     Ok(())
 }
 
@@ -66,7 +77,10 @@ pub async fn sheets(as_json: bool, store: StoreArg) -> Result<(), Failure> {
             r.number.to_string(),
         ]
     });
-    table(&["kind", "id", "name", "revision"], rows);
+    table(
+        &["column-kind", "column-id", "column-name", "column-revision"],
+        rows,
+    );
     Ok(())
 }
 
@@ -83,9 +97,12 @@ pub async fn sheet(
     let at = revision.unwrap_or(history.len());
     let found = at.checked_sub(1).and_then(|i| history.get(i));
     let found = found.ok_or_else(|| {
-        Failure::refused(format!("There is no sheet {kind} {id} with that revision."))
+        let none = Message::new("prompt-no-sheet")
+            .with("kind", kind)
+            .with("id", id);
+        Failure::refused(say(&none))
     })?;
-    print!("{}", found.text);
+    print_line(found.text.trim_end());
     Ok(())
 }
 
@@ -98,9 +115,9 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
         .date();
     let state = |g: &shop::sheet::Gauge| {
         if g.in_date(today) {
-            "in date"
+            "gauge-in-date"
         } else {
-            "out of date"
+            "gauge-stale"
         }
     };
     if as_json {
@@ -118,10 +135,19 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
             g.name.clone(),
             format!("± {} {}", g.expanded, g.unit.symbol()),
             g.due.to_string(),
-            state(g).to_owned(),
+            say(&Message::new(state(g))),
         ]
     });
-    table(&["id", "name", "uncertainty", "due", "state"], rows);
+    table(
+        &[
+            "column-id",
+            "column-name",
+            "column-uncertainty",
+            "column-due",
+            "column-state",
+        ],
+        rows,
+    );
     Ok(())
 }
 
@@ -141,10 +167,11 @@ pub async fn find(text: &str, as_json: bool, store: StoreArg) -> Result<(), Fail
         return print_json(&rows.collect());
     }
     if found.is_empty() {
-        return Err(Failure::refused(format!("Nothing found for “{text}”.")));
+        let nothing = Message::new("prompt-nothing-found").with("text", text);
+        return Err(Failure::refused(say(&nothing)));
     }
     table(
-        &["what", "id", ""],
+        &["column-what", "column-id", ""],
         found
             .iter()
             .map(row)
@@ -162,12 +189,11 @@ pub async fn erase(name: &str, store: StoreArg) -> Result<(), Failure> {
         .find(|(_, n)| *n == name)
         .map(|(key, _)| key.clone())
     else {
-        return Err(Failure::refused(format!(
-            "Nobody is called “{name}” in this record."
-        )));
+        let nobody = Message::new("prompt-nobody").with("name", name);
+        return Err(Failure::refused(say(&nobody)));
     };
     store.erase_person(&key).await?;
-    println!("“{name}” is erased");
+    tell(&Message::new("prompt-erased").with("name", name));
     store.close().await;
     Ok(())
 }

@@ -11,6 +11,7 @@ mod files;
 mod job;
 mod lists;
 mod print;
+mod progress;
 mod serve;
 mod sheets;
 mod validate;

@@ -1,10 +1,19 @@
-//! How results are printed: columns for people, JSON for programs.
+//! How results are printed: texts and columns for people, JSON for programs.
 
+use std::fs;
 use std::io::{self, Write};
+use std::path::Path;
 
+use calc::Message;
 use serde_json::Value;
+use words::Words;
 
 use crate::failure::Failure;
+
+/// A text with its values.
+pub fn say(message: &Message) -> String {
+    Words::english().say(message)
+}
 
 /// Prints JSON. A reader that closes the pipe ends the printing.
 pub fn print_json(value: &Value) -> Result<(), Failure> {
@@ -20,9 +29,29 @@ pub fn print_line(line: &str) {
     writeln!(io::stdout(), "{line}").ok();
 }
 
-/// Prints rows in columns under their names. A reader that closes the pipe ends the printing.
+/// Prints a text with its values.
+pub fn tell(message: &Message) {
+    print_line(&say(message));
+}
+
+/// Writes `bytes` to the file `out`, or to standard output for `-`.
+pub fn write_out(out: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    if out == Path::new("-") {
+        return io::stdout().write_all(bytes).map_err(Failure::storage);
+    }
+    fs::write(out, bytes).map_err(Failure::at(out))?;
+    print_line(&out.display().to_string());
+    Ok(())
+}
+
+/// Prints rows in columns under their names, which are ids of texts or empty. A reader that closes
+/// the pipe ends the printing.
 pub fn table(names: &[&str], rows: impl Iterator<Item = Vec<String>>) {
-    let head: Vec<String> = names.iter().map(|&n| n.to_owned()).collect();
+    let head = |id: &&str| match *id {
+        "" => String::new(),
+        id => Words::english().text(id),
+    };
+    let head: Vec<String> = names.iter().map(head).collect();
     let rows: Vec<Vec<String>> = std::iter::once(head).chain(rows).collect();
     let width = |i: usize| rows.iter().map(|r| r[i].chars().count()).max().unwrap_or(0);
     let widths: Vec<usize> = (0..names.len()).map(width).collect();

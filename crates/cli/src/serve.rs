@@ -6,6 +6,7 @@ use std::path::Path;
 use std::sync::Arc;
 use std::{fs, io};
 
+use calc::Message;
 use jiff::tz::TimeZone;
 use store::Store;
 use tokio::net::TcpListener;
@@ -15,6 +16,7 @@ use web::{App, Clock, pages};
 use crate::args::ServeArgs;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
+use crate::print::{say, tell};
 
 /// Serves the shop's own store.
 pub async fn run(args: ServeArgs) -> Result<(), Failure> {
@@ -36,16 +38,18 @@ pub async fn run(args: ServeArgs) -> Result<(), Failure> {
         Some(hash) => guard.lan(&hash, &args.lan),
         None => guard,
     };
-    println!("The record is {}", file.display());
+    let record = Message::new("prompt-record").with("path", file.display().to_string());
+    tell(&record);
     serve(store, guard, listener).await
 }
 
 /// A listener on `address`.
 pub async fn listen(address: IpAddr, port: u16) -> Result<TcpListener, Failure> {
     TcpListener::bind((address, port)).await.map_err(|e| {
-        Failure::storage(format!(
-            "Port {port} cannot be opened ({e}). Is setwright running already? Pick another with --port."
-        ))
+        let taken = Message::new("prompt-port")
+            .with("port", port.to_string())
+            .with("why", e.to_string());
+        Failure::storage(say(&taken))
     })
 }
 
@@ -66,7 +70,9 @@ pub async fn serve(store: Store, guard: Guard, listener: TcpListener) -> Result<
         clock: Clock::System,
     };
     let router = protect(pages(app), Arc::new(guard));
-    println!("setwright is at http://127.0.0.1:{port}/ (stop it with Ctrl-C)");
+    let address = format!("http://127.0.0.1:{port}/");
+    let address = Message::new("prompt-address").with("address", address);
+    tell(&address);
     io::stdout().flush().map_err(Failure::storage)?;
     // With the caller's address, so that wrong passphrases are counted for each of them.
     let router = router.into_make_service_with_connect_info::<SocketAddr>();
@@ -102,7 +108,7 @@ fn hashed(path: &Path) -> Result<String, Failure> {
     } else {
         fs::read_to_string(path).map(|t| text = t)
     };
-    read.map_err(|e| Failure::refused(format!("{}: {e}", path.display())))?;
+    read.map_err(Failure::unreadable(path))?;
     hash_passphrase(text.lines().next().unwrap_or_default()).map_err(Failure::refused)
 }
 
@@ -118,8 +124,7 @@ fn kept_secret(store: &Path) -> Result<[u8; 32], Failure> {
         return Ok(secret);
     }
     let secret = fresh_secret();
-    write_private(path, &secret)
-        .map_err(|e| Failure::storage(format!("{}: {e}", path.display())))?;
+    write_private(path, &secret).map_err(Failure::at(path))?;
     Ok(secret)
 }
 

@@ -4,16 +4,17 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use calc::Message;
 use jiff::Timestamp;
 use shop::entry::{Body, SHELF, SheetRevised, SheetWithdrawn};
 use shop::sheet::{Kind, Mistake, Sheet, check_together, read};
 use store::{AppendError, Request, Store};
 use uuid::Uuid;
-use words::Words;
 
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
+use crate::print::{say, tell};
 
 /// The file beside the demo sheets that tells the demo's jobs.
 pub const JOBS: &str = "jobs.toml";
@@ -30,7 +31,8 @@ pub struct File {
 pub fn check(paths: &[PathBuf]) -> Result<(), Failure> {
     let files = files(paths)?;
     let sheets = read_all(&files)?;
-    println!("{} sheets, no mistake", sheets.len());
+    let good = Message::new("prompt-sheets-good").with("count", sheets.len());
+    tell(&good);
     Ok(())
 }
 
@@ -39,7 +41,10 @@ pub async fn load(paths: &[PathBuf], by: &str, store: StoreArg) -> Result<(), Fa
     let files = files(paths)?;
     let store = Store::open(&store_file(store.store)?).await?;
     let changed = put(&store, &files, by, Timestamp::now()).await?;
-    println!("{} sheets read, {changed} new revisions", files.len());
+    let loaded = Message::new("prompt-sheets-loaded")
+        .with("count", files.len())
+        .with("changed", changed);
+    tell(&loaded);
     store.close().await;
     Ok(())
 }
@@ -50,17 +55,21 @@ pub async fn withdraw(kind: &str, id: &str, by: &str, store: StoreArg) -> Result
     let known = Kind::parse(kind).filter(|k| store.shelf().newest(*k, id).is_some());
     if known.is_none() {
         let kinds: Vec<&str> = Kind::ALL.iter().map(|k| k.key()).collect();
-        return Err(Failure::refused(format!(
-            "No sheet {kind} {id} is in force. Kinds: {}.",
-            kinds.join(", ")
-        )));
+        let none = Message::new("prompt-no-sheet-in-force")
+            .with("kind", kind)
+            .with("id", id)
+            .with("kinds", kinds.join(", "));
+        return Err(Failure::refused(say(&none)));
     }
     let withdrawn = SheetWithdrawn {
         kind: kind.to_owned(),
         id: id.to_owned(),
     };
     append(&store, vec![withdrawn.into()], by, Timestamp::now()).await?;
-    println!("{kind} {id} is withdrawn");
+    let withdrawn = Message::new("prompt-withdrawn")
+        .with("kind", kind)
+        .with("id", id);
+    tell(&withdrawn);
     store.close().await;
     Ok(())
 }
@@ -73,7 +82,10 @@ pub async fn put(store: &Store, files: &[File], by: &str, at: Timestamp) -> Resu
     // What is in force already counts when the new sheets are held against each other.
     for revision in Kind::ALL.into_iter().flat_map(|kind| shelf.in_force(kind)) {
         let sheet = revision.sheet.clone();
-        let name = format!("{} {} in the store", sheet.kind().key(), sheet.id());
+        let name = Message::new("prompt-sheet-stored")
+            .with("kind", sheet.kind().key())
+            .with("id", sheet.id());
+        let name = say(&name);
         all.insert((sheet.kind(), sheet.id().to_owned()), (name, sheet));
     }
     let mut bodies: Vec<Body> = Vec::new();
@@ -124,9 +136,9 @@ async fn append(store: &Store, bodies: Vec<Body>, by: &str, at: Timestamp) -> Re
     match written {
         Ok(_) => Ok(()),
         Err(AppendError::Store(error)) => Err(error.into()),
-        Err(AppendError::Conflict { .. }) => Err(Failure::refused(
-            "The sheets changed meanwhile. Run it again.",
-        )),
+        Err(AppendError::Conflict { .. }) => Err(Failure::refused(say(&Message::new(
+            "prompt-sheets-changed",
+        )))),
         Err(AppendError::Refused(never)) => match never {},
     }
 }
@@ -138,23 +150,25 @@ pub fn files(paths: &[PathBuf]) -> Result<Vec<File>, Failure> {
         collect(path, true, &mut found)?;
     }
     if found.is_empty() {
-        return Err(Failure::refused("No sheet files (*.toml) there."));
+        return Err(Failure::refused(say(&Message::new(
+            "prompt-no-sheet-files",
+        ))));
     }
     Ok(found)
 }
 
 fn collect(path: &Path, named: bool, found: &mut Vec<File>) -> Result<(), Failure> {
-    let cannot = |e: std::io::Error| Failure::refused(format!("{}: {e}", path.display()));
+    let cannot = Failure::unreadable(path);
     if path.is_dir() {
         let mut inside: Vec<PathBuf> = fs::read_dir(path)
             .and_then(|entries| entries.map(|e| e.map(|e| e.path())).collect())
-            .map_err(cannot)?;
+            .map_err(&cannot)?;
         inside.sort();
         for path in inside {
             collect(&path, false, found)?;
         }
     } else if named || path.extension().is_some_and(|e| e == "toml") {
-        let text = fs::read_to_string(path).map_err(cannot)?;
+        let text = fs::read_to_string(path).map_err(&cannot)?;
         // A copy of the demo's folder brings its jobs along: no sheet, and no mistake either.
         if !named && path.ends_with(JOBS) && text.contains("\n[[job]]") {
             return Ok(());
@@ -191,7 +205,6 @@ fn report(mistakes: Vec<Mistake>) -> Result<(), Failure> {
     if mistakes.is_empty() {
         return Ok(());
     }
-    let words = Words::english();
     let lines: Vec<String> = mistakes
         .iter()
         .map(|m| {
@@ -205,13 +218,14 @@ fn report(mistakes: Vec<Mistake>) -> Result<(), Failure> {
                 m.file,
                 m.line,
                 m.key,
-                words.say(&m.problem)
+                say(&m.problem)
             )
         })
         .collect();
+    let count = Message::new("prompt-sheet-mistakes").with("count", mistakes.len());
     Err(Failure::refused(format!(
-        "{}\n{} mistakes. Nothing was loaded.",
+        "{}\n{}",
         lines.join("\n"),
-        mistakes.len()
+        say(&count)
     )))
 }

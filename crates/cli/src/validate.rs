@@ -16,7 +16,7 @@ use words::Words;
 
 use crate::args::ValidateArgs;
 use crate::failure::Failure;
-use crate::print::{print_json, print_line, table};
+use crate::print::{print_json, print_line, say, table};
 
 /// The check files of the project, taken into the program when it is built.
 const CHECKS: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/check_files.rs"));
@@ -33,7 +33,7 @@ pub fn run(args: &ValidateArgs) -> Result<(), Failure> {
     if let Some(file) = &args.pdf {
         let pdf = paper::validation_report(&report(&outcomes, &counts), Words::english());
         let pdf = pdf.map_err(|e| Failure::storage(say(&e.message())))?;
-        fs::write(file, pdf).map_err(|e| Failure::storage(format!("{}: {e}", file.display())))?;
+        fs::write(file, pdf).map_err(Failure::at(file))?;
     }
     if args.json {
         print_json(&json_of(&outcomes, &counts))?;
@@ -46,10 +46,6 @@ pub fn run(args: &ValidateArgs) -> Result<(), Failure> {
         return Err(Failure::refused(say(&message)));
     }
     Ok(())
-}
-
-fn say(message: &Message) -> String {
-    Words::english().say(message)
 }
 
 fn own_cases() -> Result<Vec<Case>, Failure> {
@@ -73,7 +69,7 @@ fn cases_of(files: &[PathBuf]) -> Result<Vec<Case>, Failure> {
         } else {
             fs::read_to_string(path)
         };
-        let text = text.map_err(|e| Failure::refused(format!("{name}: {e}")))?;
+        let text = text.map_err(Failure::unreadable(path))?;
         let folder = path.parent().unwrap_or(Path::new(""));
         let text_of = |series: &str| fs::read_to_string(folder.join(series)).ok();
         cases.extend(read(&name, &text, &text_of).map_err(Failure::refused)?);
@@ -194,9 +190,7 @@ fn print(outcomes: &[Outcome]) {
         "validation-computed",
         "validation-tolerance",
         "validation-verdict",
-    ]
-    .map(|id| words.text(id));
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    ];
     let rows = lines(outcomes).into_iter().map(|line| {
         vec![
             line.method,

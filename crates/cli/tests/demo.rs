@@ -64,7 +64,17 @@ fn every_page_opens_every_paper_prints_the_same_and_the_record_is_whole() {
         }
     });
 
+    let cards = demo.get("/tools/set-up-cards.pdf").body;
     demo.stop();
+    assert_eq!(cards, cards_at_the_prompt(&store, &[]));
+    assert_eq!(
+        jobs_on(&cards),
+        ["1014", "1004", "1006", "1007", "1008", "1005"]
+    );
+    assert_eq!(
+        jobs_on(&cards_at_the_prompt(&store, &["1006", "1004"])),
+        ["1006", "1004"]
+    );
     let verified = setwright()
         .args(["verify", "--store"])
         .arg(&store)
@@ -84,6 +94,42 @@ fn the_jobs_beside_the_demo_sheets_are_no_mistake() {
         .expect("check runs");
     let said = String::from_utf8_lossy(&checked.stderr);
     assert!(checked.status.success(), "{said}");
+}
+
+/// The file of set-up cards that the prompt prints.
+fn cards_at_the_prompt(store: &Path, of: &[&str]) -> Vec<u8> {
+    let printed = setwright()
+        .args(["job", "cards", "--store"])
+        .arg(store)
+        .arg("-")
+        .args(of)
+        .output()
+        .expect("the cards print");
+    let said = String::from_utf8_lossy(&printed.stderr);
+    assert!(printed.status.success(), "{said}");
+    printed.stdout
+}
+
+/// The job of each card, in order.
+fn jobs_on(cards: &[u8]) -> Vec<String> {
+    let mut reader = Command::new("pdftotext")
+        .args(["-", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("pdftotext, of poppler-utils");
+    let mut stdin = reader.stdin.take().expect("piped");
+    stdin.write_all(cards).expect("taken");
+    drop(stdin);
+    let read = reader.wait_with_output().expect("read");
+    let text = String::from_utf8_lossy(&read.stdout);
+    let mut jobs: Vec<String> = text
+        .lines()
+        .filter_map(|line| line.split_once("· Job ")?.1.split_once(" ·"))
+        .map(|(number, _)| number.to_owned())
+        .collect();
+    jobs.dedup();
+    jobs
 }
 
 /// Every job page.

@@ -4,7 +4,9 @@
 use std::fmt;
 
 use axum::http::StatusCode;
+use paper::model::SetupCard;
 use store::StoreError;
+use words::Words;
 
 use crate::app::App;
 use crate::forms::{FieldErrors, Typed};
@@ -48,10 +50,8 @@ impl fmt::Display for NotSent {
                 }
                 Ok(())
             }
-            Self::Conflict => f.write_str(
-                "Another bench wrote to this job meanwhile. Look at it, then send again.",
-            ),
-            Self::NotThere => f.write_str("There is no such job or form."),
+            Self::Conflict => f.write_str(&Words::english().text("prompt-conflict")),
+            Self::NotThere => f.write_str(&Words::english().text("prompt-not-there")),
             Self::Store(error) => write!(f, "{error}"),
             Self::Failed(why) => f.write_str(why),
         }
@@ -109,6 +109,31 @@ pub async fn paper(app: &App, number: u32, which: Paper) -> Result<Vec<u8>, NotS
 }
 
 pub use papers::Paper;
+
+/// The set-up card of job `number`; `None` before its set-up was signed off.
+///
+/// # Errors
+/// No such job, or the record cannot be read.
+pub async fn set_up_card(app: &App, number: u32) -> Result<Option<SetupCard>, NotSent> {
+    papers::cards::of_job(app, &page_of(""), number)
+        .await
+        .map_err(|answer| of_answer(answer.status()))
+}
+
+/// The set-up card in force of each tool with `text` in its serial, model or owner. `tell` hears how
+/// many tools of how many were looked at.
+///
+/// # Errors
+/// The record cannot be read.
+pub async fn set_up_cards(
+    app: &App,
+    text: &str,
+    tell: &mut (dyn FnMut(usize, usize) + Send),
+) -> Result<Vec<SetupCard>, NotSent> {
+    papers::cards::of_tools(app, &page_of(""), text, tell)
+        .await
+        .map_err(|answer| of_answer(answer.status()))
+}
 
 /// The kinds of form that a job takes.
 pub fn kinds() -> impl Iterator<Item = &'static str> {

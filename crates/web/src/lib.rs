@@ -16,6 +16,7 @@ pub mod shell;
 mod show;
 
 pub use app::{App, Clock};
+pub use job::names;
 
 use axum::Router;
 

@@ -17,6 +17,7 @@ use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::job::names;
+use crate::job::papers::cards;
 use crate::shell::{self, Nav, Page, error_page};
 use crate::show;
 
@@ -237,6 +238,7 @@ async fn tools(
         &p.t("tools-title"),
         html! {
             @if tools.is_empty() { p.empty { (p.t("tools-empty")) } }
+            @else { p { a href=(cards::PATH) { (p.t("tools-cards")) } } }
             table.stack {
                 thead { tr { th { (p.t("field-serial")) } th { (p.t("field-model")) } th { (p.t("field-customer")) } th { (p.t("field-counter")) } th { (p.t("tools-last")) } } }
                 tbody {

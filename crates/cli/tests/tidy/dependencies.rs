@@ -33,6 +33,7 @@ const ONLY_IN: &[(&str, &[&str])] = &[
     ("tokio", &["store", "web", "cli"]),
     ("argon2", &["web"]),
     ("clap", &["cli"]),
+    ("indicatif", &["cli"]),
 ];
 
 /// Every dependency that points the wrong way.

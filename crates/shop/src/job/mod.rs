@@ -364,6 +364,11 @@ impl Job {
             .is_some_and(|s| s.body.outcome == Some(Outcome::Accept))
     }
 
+    /// Whether the tool went back with the setting that it came with.
+    pub fn kept_setting(&self) -> bool {
+        self.stage().is_none() && !self.opened() && self.set_ups.is_empty()
+    }
+
     /// Whether the strip has begun; from then on nothing can be tested as found.
     pub fn opened(&self) -> bool {
         !self.steps.is_empty()

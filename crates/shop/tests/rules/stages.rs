@@ -255,3 +255,26 @@ fn a_report_that_was_issued_keeps_its_number() {
         bench.does(strike(returned));
     }
 }
+
+#[test]
+fn an_older_setting_holds_only_after_a_visit_that_did_not_touch_it() {
+    let mut looked_at = Bench::ready(TB);
+    looked_at.does(skip(Stage::Rebuilt));
+    looked_at.does(skip(Stage::SetUp));
+    assert!(!looked_at.job().kept_setting(), "the tool is still here");
+    let mut looked_at = looked_at.tested();
+    looked_at.does(prove());
+    looked_at.does(hand_back());
+    assert!(looked_at.job().kept_setting());
+
+    let mut opened = Bench::ready(TB).rebuilt("collet");
+    opened.does(skip(Stage::SetUp));
+    let mut opened = opened.tested();
+    opened.does(prove());
+    opened.does(hand_back());
+    assert!(!opened.job().kept_setting());
+
+    let mut set_up = Bench::proved();
+    set_up.does(hand_back());
+    assert!(!set_up.job().kept_setting());
+}

@@ -141,7 +141,8 @@ fn words_of(status: StatusCode) -> (Message, Message) {
     }
 }
 
-fn refusal(
+/// A page that says why nothing is shown or done.
+pub(crate) fn refusal(
     p: &Page,
     status: StatusCode,
     title: &Message,

@@ -8,7 +8,7 @@ mod page;
 mod rows;
 mod typed_again;
 
-pub(crate) use error::{dressed, logged_out, read_failed, stale_form, wrong_host};
+pub(crate) use error::{dressed, logged_out, read_failed, refusal, stale_form, wrong_host};
 pub use error::{error_page, internal, not_written};
 pub use form::{Choice, Field, Form, error_summary};
 pub(crate) use login::login_page;

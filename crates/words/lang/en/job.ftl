@@ -481,6 +481,7 @@ list-previous = The 200 before
 list-next = The next 200
 tools-title = Tools
 tools-empty = No tool has been here yet.
+tools-cards = Set-up cards in force, one file
 tools-last = Last job
 tool-jobs = Jobs
 sheets-title = Sheets
@@ -519,6 +520,3 @@ gauge-flow = flow meter
 ## Forms sent twice
 
 form-repeated = This form was stored before; nothing was stored now.
-
-# At the prompt.
-prompt-not-there = There is no such job or form, or the paper cannot be issued yet.

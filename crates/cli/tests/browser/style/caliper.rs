@@ -156,7 +156,7 @@ async fn a_refused_form_opens_with_its_mistakes_in_focus() {
     let class = browser.js("document.activeElement.className").await;
     assert_eq!(class, "error-summary");
     browser
-        .find(".error-summary li:nth-child(3) a")
+        .find(".error-summary li:nth-child(4) a")
         .await
         .click()
         .await

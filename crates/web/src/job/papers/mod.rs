@@ -4,6 +4,7 @@
 //! entries give the same bytes.
 
 mod card;
+pub(crate) mod cards;
 mod care;
 mod report;
 mod tests_made;
@@ -67,7 +68,8 @@ impl Paper {
 
 /// The routes of the papers.
 pub fn routes() -> Router<App> {
-    Paper::ALL.into_iter().fold(Router::new(), |router, which| {
+    let many = Router::new().route(cards::PATH, get(cards::answer));
+    Paper::ALL.into_iter().fold(many, |router, which| {
         let path = format!("/jobs/{{number}}/{}.pdf", which.key());
         let answer = async move |State(app): State<App>, p: Page, Path(number): Path<u32>| {
             bytes(&app, &p, number, which)

@@ -1,0 +1,89 @@
+# What the prompt says. The help of its commands stands with them, in the arguments.
+prompt-not-there = There is no such job or form, or the paper cannot be issued yet.
+prompt-no-job = There is no job { $job }.
+prompt-conflict = Another bench wrote to this job meanwhile. Look at it, then send again.
+prompt-path = { $path }: { $why }
+prompt-not-a-form = { $file }: { $why }. Write an object of names and values.
+prompt-not-texts = { $file }: write names with texts or lists of texts.
+prompt-not-a-field = “{ $field }” is not a field. Write name=value.
+prompt-stored = job { $job }
+prompt-stored-before = job { $job } (stored before)
+prompt-no-paper = “{ $name }” is not a paper. Papers: { $known }.
+prompt-no-card = Job { $job } has no set-up card: no set-up of it is signed off.
+prompt-no-cards = No set-up card is in force.
+prompt-no-cards-of = No tool with “{ $text }” has a set-up card in force.
+prompt-job-of = Job { $job }: { $model } { $serial }, { $customer }
+prompt-waits = { $stage } (waits for { $for })
+prompt-no-folder = No data folder is known. Name a store file with --store FILE.
+prompt-no-sheet = There is no sheet { $kind } { $id } with that revision.
+prompt-no-sheet-in-force = No sheet { $kind } { $id } is in force. Kinds: { $kinds }.
+prompt-withdrawn = { $kind } { $id } is withdrawn
+prompt-no-sheet-files = No sheet files (*.toml) there.
+prompt-sheets-good = { $count ->
+    [one] One sheet
+   *[other] { $count } sheets
+}, no mistake
+prompt-sheets-loaded = { $count ->
+    [one] One sheet
+   *[other] { $count } sheets
+} read, { $changed ->
+    [one] one new revision
+   *[other] { $changed } new revisions
+}
+prompt-sheet-mistakes = { $count ->
+    [one] One mistake
+   *[other] { $count } mistakes
+}. Nothing was loaded.
+prompt-sheets-changed = The sheets changed meanwhile. Run it again.
+prompt-sheet-stored = { $kind } { $id } in the store
+prompt-nothing-found = Nothing found for “{ $text }”.
+prompt-nobody = Nobody is called “{ $name }” in this record.
+prompt-erased = “{ $name }” is erased
+prompt-demo = This is the demo shop: everything in it is invented.
+prompt-record = The record is { $path }
+prompt-address = setwright is at { $address } (stop it with Ctrl-C)
+prompt-port = Port { $port } cannot be opened ({ $why }). Is setwright running already? Pick another with --port.
+prompt-differences = { $count ->
+    [one] One difference
+   *[other] { $count } differences
+}. The entries themselves are the truth: `setwright rebuild` makes the rest anew.
+prompt-verified = { $entries } entries, { $rows } rows, { $files } files, chain whole up to entry { $seq }: { $hash }
+prompt-rebuilt = { $jobs ->
+    [one] One job
+   *[other] { $jobs } jobs
+} and { $tools ->
+    [one] one tool
+   *[other] { $tools } tools
+} made anew
+
+## Long work, on a terminal
+
+progress-verify = Checking the record
+progress-rebuild = Making the lists anew
+progress-cards-read = Reading the set-ups
+progress-cards-set = Setting the cards
+
+## Columns
+
+column-job = job
+column-model = model
+column-serial = serial
+column-customer = customer
+column-stage = stage
+column-due = due
+column-entry = entry
+column-at = at
+column-by = by
+column-kind = kind
+column-owner = owner
+column-pulls = pulls
+column-last-job = last job
+column-id = id
+column-name = name
+column-revision = revision
+column-uncertainty = uncertainty
+column-state = state
+column-what = what
+column-bytes = bytes
+column-hash = hash
+column-caption = caption
