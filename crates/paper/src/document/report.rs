@@ -97,11 +97,9 @@ fn rules(report: &ServiceReport) -> Vec<&'static str> {
         TestResult::Looked(_) => None,
     });
     let torques = report.torques.iter().filter_map(|t| t.reading.as_ref());
-    let joints = report
-        .joints
-        .iter()
-        .flat_map(|j| &j.readings)
-        .map(|r| &r.reading);
+    let trials = report.joints.iter().map(|j| &j.joint);
+    let joints = report.found_joints.iter().map(|j| &j.joint).chain(trials);
+    let joints = joints.flat_map(|j| &j.readings).map(|r| &r.reading);
     let used: Vec<Rule> = tests
         .chain(torques)
         .chain(joints)

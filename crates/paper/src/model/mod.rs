@@ -26,7 +26,9 @@ pub use report::{
     Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
     Torque, Unrepaired, Warranty,
 };
-pub use result::{Instrument, JointReading, Looked, Reading, TestResult, TrialJoint};
+pub use result::{
+    FoundJoint, Instrument, Joint, JointReading, Looked, Reading, TestResult, TrialJoint,
+};
 pub use setting::{Adjustment, FastenerChoice, NoseChoice, Setting, StickOut};
 pub use validation::{ValidationLine, ValidationReport, ValidationSource};
 pub use working::{WorkingGiven, WorkingStep, WorkingView};

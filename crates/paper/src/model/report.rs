@@ -7,8 +7,8 @@ use words::Term;
 use crate::axis::Axis;
 
 use super::{
-    AttachedFile, AttachedPhoto, Day, FastenerChoice, Instrument, NoseChoice, Reading, RecordHead,
-    Setting, Shop, StickOut, TestResult, Tool, TrialJoint, WorkingView, serial,
+    AttachedFile, AttachedPhoto, Day, FastenerChoice, FoundJoint, Instrument, NoseChoice, Reading,
+    RecordHead, Setting, Shop, StickOut, TestResult, Tool, TrialJoint, WorkingView, serial,
 };
 
 /// A service report.
@@ -57,6 +57,8 @@ pub struct ServiceReport {
     pub joints: Vec<TrialJoint>,
     /// Bench tests, as found and as left.
     pub tests: Vec<Test>,
+    /// Joints as found.
+    pub found_joints: Vec<FoundJoint>,
     /// Why there are no as-found results, if there are none.
     pub not_run_as_found: String,
     /// Gauges that took the readings.

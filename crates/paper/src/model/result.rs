@@ -61,6 +61,24 @@ pub struct TrialJoint {
     /// Turns that the adjuster stood at; `None` at full stroke.
     #[serde(serialize_with = "serial::maybe_turns")]
     pub turns: Option<f64>,
+    /// What was read of it.
+    #[serde(flatten)]
+    pub joint: Joint,
+}
+
+/// A joint as found.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FoundJoint {
+    /// Fastener.
+    pub fastener: String,
+    /// What was read of it.
+    #[serde(flatten)]
+    pub joint: Joint,
+}
+
+/// A joint, read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Joint {
     /// Measured criteria.
     pub readings: Vec<JointReading>,
     /// What the eye said.
@@ -72,7 +90,7 @@ pub struct TrialJoint {
     pub note: String,
 }
 
-/// One criterion of a trial joint.
+/// One criterion of a joint.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct JointReading {
     /// What was measured.

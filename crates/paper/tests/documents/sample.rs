@@ -186,13 +186,15 @@ pub fn joint(number: u32, diameter: f64, seen: &str) -> TrialJoint {
     TrialJoint {
         number,
         turns: Some(if number == 1 { 6.5 } else { 6.625 }),
-        verdict: bar.verdict,
-        readings: vec![JointReading {
-            what: text("Collar diameter"),
-            reading: reading(bar, "C-3"),
-        }],
-        seen: text(seen),
-        note: String::new(),
+        joint: Joint {
+            verdict: bar.verdict,
+            readings: vec![JointReading {
+                what: text("Collar diameter"),
+                reading: reading(bar, "C-3"),
+            }],
+            seen: text(seen),
+            note: String::new(),
+        },
     }
 }
 
@@ -300,6 +302,10 @@ pub fn report() -> ServiceReport {
                 as_left: Some(looked(Verdict::Accept, "")),
             },
         ],
+        found_joints: vec![FoundJoint {
+            fastener: text("Marlstead M8 lockbolt"),
+            joint: joint(1, 13.41, "pull grooves torn").joint,
+        }],
         not_run_as_found: String::new(),
         instruments: vec![
             Instrument {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Outcome, Reading};
+use super::{JointReading, Outcome, PinRecord, Reading, Seen};
 
 /// Symptoms seen or ruled out at the bench.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -41,6 +41,23 @@ pub struct BenchTestRead {
     /// Verdict.
     pub outcome: Outcome,
     /// Method and version that gave the verdict.
+    pub method: String,
+    /// Remark.
+    pub note: String,
+}
+
+/// A joint was set with the tool as it came, and read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FoundJointRead {
+    /// Fastener family.
+    pub fastener: PinRecord,
+    /// Measured criteria.
+    pub readings: Vec<JointReading>,
+    /// What the eye says.
+    pub seen: Seen,
+    /// Verdict on the joint.
+    pub outcome: Outcome,
+    /// Method and version.
     pub method: String,
     /// Remark.
     pub note: String,

@@ -22,7 +22,8 @@ use uuid::Uuid;
 pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudged};
 pub use attached::FileAttached;
 pub use fault::{
-    BenchTestRead, CauseConfirmed, CheckAnswered, NotSafeToRun, Phase, Said, SymptomsNoted,
+    BenchTestRead, CauseConfirmed, CheckAnswered, FoundJointRead, NotSafeToRun, Phase, Said,
+    SymptomsNoted,
 };
 pub use reading::{Outcome, PinRecord, Reading};
 pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
@@ -86,6 +87,7 @@ bodies! {
     ReceiptAmended "receipt-amended" "What was written down at the counter is put right.";
     SymptomsNoted "symptoms-noted" "Symptoms seen or ruled out at the bench.";
     BenchTestRead "bench-test-read" "A bench test, as found or as left.";
+    FoundJointRead "found-joint-read" "A joint was set with the tool as it came, and read.";
     NotSafeToRun "not-safe-to-run" "As-found tests were not made, and why.";
     CheckAnswered "check-answered" "A check of the fault-finder was made.";
     CauseConfirmed "cause-confirmed" "The cause is known, or there is none.";

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use super::agree::AnswerIn;
 use super::fault::BenchTestIn;
 use super::hand_back::ReturnIn;
+use super::joint_read::JointIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
@@ -36,6 +37,13 @@ pub enum Command {
     },
     /// Read a bench test.
     ReadBenchTest(BenchTestIn),
+    /// Read a joint that was set with the tool as it came.
+    ReadFoundJoint {
+        /// Fastener id.
+        fastener: String,
+        /// The joint.
+        joint: JointIn,
+    },
     /// Leave out the as-found tests.
     NotSafe {
         /// Why.
@@ -197,6 +205,9 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         } => job.amend_receipt(counter, sold, &complaint, due, &reason, desk),
         Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
         Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
+        Command::ReadFoundJoint { fastener, joint } => {
+            job.read_found_joint(&fastener, &joint, desk)
+        }
         Command::NotSafe { reason } => job.not_safe(&reason),
         Command::AnswerCheck {
             check,

@@ -3,8 +3,8 @@
 use calc::Message;
 
 use super::refusal::{Refusals, needed, refuse_all};
-use super::{Job, Stage, Stamped};
-use crate::entry::{BenchTestRead, Body, Phase, Struck};
+use super::{Job, Stage};
+use crate::entry::{Body, Phase, Struck};
 use crate::route::LAST_STEP;
 
 impl Job {
@@ -50,19 +50,16 @@ impl Job {
         }
     }
 
-    /// The cause stands on at least one test as found, or on the word that there can be none.
+    /// The cause stands on at least one test or joint as found, or on the word that there can be
+    /// none.
     fn strikes_test(&self, version: u32) -> bool {
-        let as_found = |t: &&Stamped<BenchTestRead>| t.body.phase == Phase::AsFound;
-        self.tests
-            .iter()
-            .find(|t| t.version == version)
-            .is_some_and(|t| {
-                t.body.phase == Phase::AsLeft
-                    || self.cause.is_none()
-                    || self.not_safe.is_some()
-                    || self.opened()
-                    || self.tests.iter().filter(as_found).count() > 1
-            })
+        if self.seen_as_found().any(|seen| seen == version) {
+            return self.cause.is_none()
+                || self.not_safe.is_some()
+                || self.opened()
+                || self.seen_as_found().count() > 1;
+        }
+        self.tests.iter().any(|t| t.version == version)
     }
 
     fn strikes_in_set_up(&self, version: u32) -> bool {

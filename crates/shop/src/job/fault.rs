@@ -85,13 +85,7 @@ impl Job {
             return refuse_all(Message::new("refuse-no-test").with("test", input.test.as_str()));
         };
         match input.phase {
-            Phase::AsFound if self.opened() => {
-                return refuse_all(Message::new("refuse-as-found-late"));
-            }
-            Phase::AsFound if self.energy_forbidden(desk) => {
-                return refuse_all(Message::new("refuse-no-energy"));
-            }
-            Phase::AsFound => {}
+            Phase::AsFound => self.may_run_as_found(desk)?,
             Phase::AsLeft => {
                 self.open_or_refuse(Stage::Proved)?;
                 if self.proof.is_some() {
@@ -190,10 +184,17 @@ impl Job {
         Ok(vec![confirmed.into()])
     }
 
-    /// At least one as-found test was made, or the model has none.
+    /// Something was seen as found, or the model has no test for it.
     pub fn as_found_seen(&self, model: &ToolModel) -> bool {
-        !model.bench_tests.iter().any(|t| t.as_found)
-            || self.tests.iter().any(|t| t.body.phase == Phase::AsFound)
+        !model.bench_tests.iter().any(|t| t.as_found) || self.seen_as_found().next().is_some()
+    }
+
+    /// Versions of the tests and joints as found.
+    pub(super) fn seen_as_found(&self) -> impl Iterator<Item = u32> {
+        let tests = self.tests.iter();
+        let as_found = tests.filter(|t| t.body.phase == Phase::AsFound);
+        let joints = self.found_joints.iter().map(|j| j.version);
+        as_found.map(|t| t.version).chain(joints)
     }
 
     /// Nothing may put energy on the tool: it was found not safe to run, or shows a symptom that

@@ -6,7 +6,9 @@ mod command;
 mod correct;
 mod desk;
 mod fault;
+mod found_joint;
 mod hand_back;
+mod joint_read;
 mod made_safe;
 mod prove;
 mod rebuild;
@@ -22,9 +24,9 @@ use uuid::Uuid;
 
 use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, Entry, EstimateMade,
-    FileAttached, Fitted, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff,
-    Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
-    TrialJointRead, Waiting, WarrantyJudged,
+    FileAttached, Fitted, FoundJointRead, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase,
+    ProofSignedOff, Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone,
+    StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
@@ -33,7 +35,9 @@ pub use agree::AnswerIn;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue};
 pub use fault::{BenchTestIn, unit_of};
+pub use found_joint::settable;
 pub use hand_back::ReturnIn;
+pub use joint_read::JointIn;
 pub use made_safe::make_safe_ticks;
 pub use receive::{ReceiveIn, ToolSeen, receive};
 pub use refusal::{Refusal, Refusals};
@@ -100,6 +104,8 @@ pub struct Job {
     pub symptoms: BTreeMap<String, bool>,
     /// Bench tests, as found and as left, in order.
     pub tests: Vec<Stamped<BenchTestRead>>,
+    /// Joints set with the tool as it came, in order.
+    pub found_joints: Vec<Stamped<FoundJointRead>>,
     /// As-found tests were not made.
     pub not_safe: Option<Stamped<NotSafeToRun>>,
     /// Checks answered, in order.
@@ -175,6 +181,7 @@ impl Job {
             seen_at: seen.collect(),
             received: stamp(entry, received.clone()),
             tests: Vec::new(),
+            found_joints: Vec::new(),
             not_safe: None,
             checks: Vec::new(),
             cause: None,
@@ -213,6 +220,7 @@ impl Job {
                     .extend(b.absent.into_iter().map(|s| (s, false)));
             }
             Body::BenchTestRead(b) => self.tests.push(stamp(entry, b)),
+            Body::FoundJointRead(b) => self.found_joints.push(stamp(entry, b)),
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
             Body::CauseConfirmed(b) => {

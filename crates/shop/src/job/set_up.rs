@@ -5,13 +5,13 @@ use calc::interpolation;
 use calc::repeated::Estimate;
 use calc::units::Unit;
 
-use super::fault::{method_of, worst_of};
+use super::fault::method_of;
+use super::joint_read::{JointIn, unread};
 use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
 use crate::entry::{
-    Body, Fitted, JointReading, Outcome, PinRecord, Reading, Seen, SetUpSignedOff, StickOutRead,
-    TrialJointRead,
+    Body, Fitted, Outcome, PinRecord, Reading, SetUpSignedOff, StickOutRead, TrialJointRead,
 };
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
@@ -34,12 +34,8 @@ pub struct TrialJointIn {
     pub turns: Option<TypedValue>,
     /// Make-safe ticks, asked for where the adjuster was turned.
     pub made_safe: Vec<String>,
-    /// Criterion id with its reading, in the order of the sheet; those not measured are left out.
-    pub readings: Vec<(String, Measured)>,
-    /// What the eye says; `None` if nothing was picked.
-    pub seen: Option<Seen>,
-    /// Remark.
-    pub note: String,
+    /// What was read of it.
+    pub joint: JointIn,
 }
 
 /// The sheets of a set-up, in the revisions that it was worked to.
@@ -251,17 +247,9 @@ impl Job {
         if turned {
             refusals.extend(hands_at_risk(sheets.model, &input.made_safe));
         }
-        if input.seen.is_none() {
-            refusals.push(refuse("seen", Message::new("refuse-seen")));
-        }
-        let mut readings = Vec::new();
-        for (id, measured) in &input.readings {
-            match read_criterion(&sheets, id, measured, desk) {
-                Ok(reading) => readings.push(reading),
-                Err(more) => refusals.extend(more),
-            }
-        }
-        let (Some(seen), true) = (input.seen, refusals.is_empty()) else {
+        let read = input.joint.read(sheets.fastener, desk);
+        let read = read.map_err(|more| refusals.extend(more)).ok();
+        let (Some(read), true) = (read, refusals.is_empty()) else {
             return Err(refusals);
         };
         let read = TrialJointRead {
@@ -271,15 +259,11 @@ impl Job {
             } else {
                 Vec::new()
             },
-            outcome: match joint::outcome(&readings, seen) {
-                // A limit that was not read is not met, however good the joint looks.
-                Outcome::Accept if unread(&readings, &sheets).is_some() => Outcome::Undecided,
-                read => read,
-            },
-            readings,
-            seen,
+            readings: read.readings,
+            seen: read.seen,
+            outcome: read.outcome,
             method: method_of(joint::METHOD),
-            note: input.note.trim().to_owned(),
+            note: input.joint.note.trim().to_owned(),
         };
         Ok(vec![read.into()])
     }
@@ -302,7 +286,7 @@ impl Job {
             .map_or(3, |shop| shop.joints_to_sign_off);
         let mut refusals = Refusals::new();
         let last = set_up.joints.last().map(|j| &j.body);
-        match last.map(|j| (j.outcome, unread(&j.readings, &sheets))) {
+        match last.map(|j| (j.outcome, unread(&j.readings, sheets.fastener))) {
             Some((Outcome::Accept, None)) => {}
             Some((Outcome::Accept | Outcome::Undecided, Some(unread))) => {
                 return refuse_all(Message::new("refuse-unread").with("criteria", unread));
@@ -357,16 +341,6 @@ fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
     free || set_up.stick_out().is_some_and(|s| s.in_band)
 }
 
-/// Criteria of the fastener sheet that a joint was not read for.
-fn unread(readings: &[JointReading], sheets: &SetUpSheets) -> Option<String> {
-    let criteria = sheets.fastener.criteria.iter();
-    let unread: Vec<&str> = criteria
-        .filter(|c| readings.iter().all(|r| r.criterion != c.id))
-        .map(|c| c.name.as_str())
-        .collect();
-    (!unread.is_empty()).then(|| unread.join(", "))
-}
-
 /// Good joints so far from the sheet's table that something else may be wrong.
 pub fn far_from_table(set_up: &SetUp) -> bool {
     let stands = set_up.joints.last().and_then(|j| j.body.turns);
@@ -412,27 +386,6 @@ fn recorded(
         in_band,
         method: method_of(interpolation::METHOD),
     }
-}
-
-fn read_criterion(
-    sheets: &SetUpSheets,
-    id: &str,
-    measured: &Measured,
-    desk: &Desk,
-) -> Result<JointReading, Refusals> {
-    let Some(criterion) = sheets.fastener.criterion(id) else {
-        return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
-    };
-    let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
-    let Some((reading, verdict)) = worst_of(readings, criterion.limits, criterion.rule, desk)
-    else {
-        return refuse_all(Message::new("refuse-no-reading"));
-    };
-    Ok(JointReading {
-        criterion: id.to_owned(),
-        reading,
-        outcome: verdict.into(),
-    })
 }
 
 /// A measured collet that is not the one of the sheet: the look-alike it is, or how far it is off.

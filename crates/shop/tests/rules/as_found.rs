@@ -1,10 +1,10 @@
 //! Tests as found: before anything destroys the evidence, and before a cause is named.
 
-use shop::entry::{Outcome, Phase};
-use shop::job::{BenchTestIn, Command};
+use shop::entry::{Outcome, Phase, Seen};
+use shop::job::{BenchTestIn, Command, JointIn};
 
-use crate::bench::Bench;
-use crate::walk::{cause, look, not_safe, plan, test};
+use crate::bench::{Bench, strike};
+use crate::walk::{GOOD_M8, cause, found_joint, joint_in, look, not_safe, plan, test};
 
 const TB: &str = "tulvane-tb-32";
 
@@ -126,4 +126,62 @@ fn a_gauge_out_of_date_is_kept_and_decides_nothing() {
     let job = bench.job();
     let read = &job.test(Phase::AsFound, "stroke-dry").expect("read").body;
     assert_eq!(read.outcome, Outcome::Reject);
+}
+
+#[test]
+fn a_joint_as_found_is_read_like_a_trial_joint() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    // Collar diameter 12.90 to 13.12 mm of the demo sheet.
+    let too_fat = [("collar-diameter", "m-1", 13.36)];
+    for (seen, readings, outcome) in [
+        (Seen::Good, &GOOD_M8[..], Outcome::Accept),
+        (Seen::Good, &GOOD_M8[..2], Outcome::Undecided),
+        (Seen::PullGroovesTorn, &GOOD_M8[..], Outcome::Reject),
+        (Seen::Good, &too_fat, Outcome::Reject),
+    ] {
+        bench.does(found_joint(seen, readings));
+        let job = bench.job();
+        assert_eq!(
+            job.found_joints.last().map(|j| j.body.outcome),
+            Some(outcome)
+        );
+    }
+    let with = |fastener: &str, joint: JointIn| Command::ReadFoundJoint {
+        fastener: fastener.to_owned(),
+        joint,
+    };
+    let good = joint_in(Some(Seen::Good), &GOOD_M8);
+    // The sheet of this tool says nothing of a B12.
+    for other in ["brackwell-b12", ""] {
+        bench.refuses(with(other, good.clone()), "fastener: refuse-pick-fastener");
+    }
+    let nothing_seen = joint_in(None, &GOOD_M8);
+    bench.refuses(with("marlstead-m8", nothing_seen), "seen: refuse-seen");
+}
+
+#[test]
+fn a_cause_can_stand_on_a_joint_as_found_alone() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    let joint = bench.does(found_joint(Seen::PullGroovesTorn, &[]));
+    let cause_at = bench.does(cause("collet-teeth-worn"));
+    bench.refuses(strike(joint), ": refuse-strike");
+    let pulled = bench.does(pulls(&[31.0, 31.1, 31.2, 31.0, 31.1]));
+    bench.does(strike(joint));
+    bench.refuses(strike(pulled), ": refuse-strike");
+    bench.does(strike(cause_at));
+    bench.does(strike(pulled));
+    bench.refuses(cause("collet-teeth-worn"), ": refuse-as-found-first");
+}
+
+#[test]
+fn no_joint_is_set_as_found_with_a_tool_that_may_not_run_or_was_opened() {
+    let joint = || found_joint(Seen::Good, &GOOD_M8);
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    bench.does(not_safe());
+    bench.refuses(joint(), ": refuse-no-energy");
+
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    bench.does(look("make-safe", true));
+    bench.refuses(joint(), ": refuse-as-found-late");
 }

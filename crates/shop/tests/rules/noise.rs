@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use shop::entry::{Body, Cover, FileAttached, Phase, PriceLine, Said, Seen, WaitFor};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, Job, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
-    decide,
+    AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, ReturnIn, Stage, TrialJointIn,
+    TypedValue, decide,
 };
 use shop::tables::job_row;
 
@@ -67,6 +67,14 @@ fn values(p: Picks) -> Measured {
     }
 }
 
+fn joint(p: Picks) -> JointIn {
+    JointIn {
+        readings: vec![(of(&["reach", "gap", "x"], p.c).to_owned(), values(p))],
+        seen: of(&[Some(Seen::Good), Some(Seen::Under), None], p.c),
+        note: word(p.a),
+    }
+}
+
 fn symptom(pick: usize) -> String {
     let known = &faults().symptoms;
     known
@@ -99,7 +107,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             .get(pick % (parts.len() + 1))
             .map_or("flux".to_owned(), |p| p.id.clone())
     };
-    match p.what % 26 {
+    match p.what % 27 {
         0 => Command::AmendReceipt {
             counter: Some(p.a as u64),
             sold: Some(of(
@@ -199,9 +207,7 @@ fn wild(job: &Job, p: Picks) -> Command {
         19 => Command::ReadJoint(TrialJointIn {
             turns: of(&[Some(typed("turns", p.a)), None], p.b),
             made_safe: of(&[walk::safe(), Vec::new()], p.a),
-            readings: vec![(of(&["reach", "gap", "x"], p.c).to_owned(), values(p))],
-            seen: of(&[Some(Seen::Good), Some(Seen::Under), None], p.c),
-            note: word(p.a),
+            joint: joint(p),
         }),
         20 => of(
             &[
@@ -239,7 +245,11 @@ fn wild(job: &Job, p: Picks) -> Command {
             ],
             p.a,
         ),
-        24 => Command::Attach(vec![FileAttached {
+        24 => Command::ReadFoundJoint {
+            fastener: of(&["marlstead-m8", "brackwell-b12", ""], p.b).to_owned(),
+            joint: joint(p),
+        },
+        25 => Command::Attach(vec![FileAttached {
             name: word(p.a),
             media_type: "image/jpeg".to_owned(),
             bytes: p.a as u64,

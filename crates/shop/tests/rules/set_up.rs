@@ -1,7 +1,7 @@
 //! The commands of the set-up: what a setting, a joint and a sign-off ask for.
 
 use shop::entry::{Outcome, Seen};
-use shop::job::{Command, TypedValue};
+use shop::job::{Command, JointIn, TypedValue};
 
 use crate::bench::{Bench, measured};
 use crate::walk::{fit, good_m8, joint, sign_off, stick_out};
@@ -130,12 +130,14 @@ fn two_places_on_one_collar_do_not_make_up_for_one_another() {
             value: 6.5,
         }),
         made_safe: crate::walk::safe(),
-        readings: vec![(
-            "collar-diameter".to_owned(),
-            measured("m-1", &[12.85, 13.15]),
-        )],
-        seen: Some(Seen::Good),
-        note: String::new(),
+        joint: JointIn {
+            readings: vec![(
+                "collar-diameter".to_owned(),
+                measured("m-1", &[12.85, 13.15]),
+            )],
+            seen: Some(Seen::Good),
+            note: String::new(),
+        },
     }));
     assert_eq!(last(&bench), Outcome::Reject);
 }

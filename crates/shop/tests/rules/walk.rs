@@ -6,7 +6,7 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
+    AnswerIn, BenchTestIn, Command, JointIn, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
@@ -197,23 +197,40 @@ pub fn joint(turns: Option<f64>, seen: Seen, readings: &[(&str, &str, f64)]) -> 
             value,
         }),
         made_safe: safe(),
-        seen: Some(seen),
+        joint: joint_in(Some(seen), readings),
+    })
+}
+
+/// A joint of a Marlstead M8 with the tool as it came.
+pub fn found_joint(seen: Seen, readings: &[(&str, &str, f64)]) -> Command {
+    Command::ReadFoundJoint {
+        fastener: "marlstead-m8".to_owned(),
+        joint: joint_in(Some(seen), readings),
+    }
+}
+
+/// What is typed of a joint.
+pub fn joint_in(seen: Option<Seen>, readings: &[(&str, &str, f64)]) -> JointIn {
+    JointIn {
+        seen,
         readings: readings
             .iter()
             .map(|(id, gauge, value)| ((*id).to_owned(), measured(gauge, &[*value])))
             .collect(),
         note: String::new(),
-    })
+    }
 }
+
+/// Readings of a Marlstead M8 well inside every limit.
+pub const GOOD_M8: [(&str, &str, f64); 3] = [
+    ("collar-diameter", "m-1", 13.0),
+    ("reach", "d-1", 1.1),
+    ("gap", "f-1", 0.03),
+];
 
 /// A good joint of a Marlstead M8 with the adjuster at `turns`.
 pub fn good_m8(turns: f64) -> Command {
-    let good = [
-        ("collar-diameter", "m-1", 13.0),
-        ("reach", "d-1", 1.1),
-        ("gap", "f-1", 0.03),
-    ];
-    joint(Some(turns), Seen::Good, &good)
+    joint(Some(turns), Seen::Good, &GOOD_M8)
 }
 
 fn middle(limits: Limits) -> f64 {

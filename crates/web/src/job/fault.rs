@@ -8,7 +8,7 @@ use shop::job::Command;
 use shop::sheet::Check;
 
 use super::view::View;
-use super::{bench, names};
+use super::{bench, found_joint, names};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -45,6 +45,7 @@ fn as_found(v: &View) -> Markup {
         @if may { p.hint { (v.t("fault-as-found-hint")) } }
         @if forbidden { (v.warn("fault-no-energy", "source-common")) }
         @for test in tests() { (bench::result(v, Phase::AsFound, test)) }
+        (found_joint::shown(v))
         @if let Some(reason) = &v.job.not_safe {
             p.note {
                 b { (v.t("fault-not-safe")) } " " (reason.body.reason)
@@ -54,6 +55,7 @@ fn as_found(v: &View) -> Markup {
         }
         @if may && !forbidden {
             @for test in tests() { (bench::entry(v, Phase::AsFound, test)) }
+            (found_joint::entry(v))
         }
         @if may && v.job.not_safe.is_none() { (not_safe(v)) }
     }
@@ -321,6 +323,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             }
         }
         "bench-test" => bench::parse(typed, v, errors)?,
+        "found-joint" => found_joint::parse(typed, v, errors)?,
         _ => return None,
     })
 }

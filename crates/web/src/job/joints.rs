@@ -11,8 +11,8 @@ use shop::setting::turn_for;
 use shop::sheet::{Criterion, SettingBasis};
 
 use super::judged::Judged;
-use super::names;
-use super::view::{View, measured};
+use super::view::View;
+use super::{joint_fields, names};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -151,7 +151,6 @@ fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -
 
 fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let form = v.form("joint");
-    let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
     html! {
             p.warn { (v.t("joint-caution")) small { (v.t("source-maker")) } }
             (v.wrap(&form, "joint", html! {
@@ -160,16 +159,7 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                     (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
                         .value(wanted_turns(set_up, s))))
                 }
-                (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
-                @for c in &s.fastener.criteria {
-                    @let (value, gauge) = (value_name(&c.id), gauge_name(&c.id));
-                    div.criterion {
-                        (form.readings(&Field::new(&value, &c.name).unit(c.unit.symbol()).signed()
-                            .hint(super::bench::limits_text(v, &c.limits, c.unit.symbol())), 1))
-                        (form.select(&Field::new(&gauge, v.t("field-gauge")), &v.gauges(c.unit, &c.gauges, Some(&c.limits))))
-                    }
-                }
-                (form.text(&Field::new("note", v.t("field-note"))))
+                (joint_fields::fields(v, &form, s.fastener))
             }, "button-joint"))
         }
 }
@@ -202,14 +192,6 @@ fn wanted_turns(set_up: &SetUp, s: &SetUpSheets) -> String {
         },
     };
     turns.map(paper::fraction).unwrap_or_default()
-}
-
-fn value_name(criterion: &str) -> String {
-    format!("value-{criterion}")
-}
-
-fn gauge_name(criterion: &str) -> String {
-    format!("gauge-{criterion}")
 }
 
 /// Good joints in a row that the shop asks for before the set-up is signed off.
@@ -259,32 +241,9 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Comman
             value,
         })
     });
-    let readings = s
-        .fastener
-        .criteria
-        .iter()
-        .map(|c| {
-            let read = measured(
-                typed,
-                &value_name(&c.id),
-                &gauge_name(&c.id),
-                &c.name,
-                c.unit,
-                errors,
-            );
-            (c.id.clone(), read)
-        })
-        .filter(|(_, read)| !read.values.is_empty())
-        .collect();
-    let seen = names::SEEN
-        .into_iter()
-        .find(|(key, _)| *key == typed.get("seen"))
-        .map(|(_, seen)| seen);
     Some(Command::ReadJoint(TrialJointIn {
         turns,
         made_safe: typed.all("made_safe").map(str::to_owned).collect(),
-        readings,
-        seen,
-        note: typed.get("note").to_owned(),
+        joint: joint_fields::parse(typed, s.fastener, errors),
     }))
 }

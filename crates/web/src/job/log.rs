@@ -4,8 +4,8 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Body, Entry};
 
-use super::rebuilt;
 use super::view::View;
+use super::{found_joint, rebuilt};
 
 /// One entry in a line: what kind, and what it says in short.
 pub fn line(v: &View, entry: &Entry) -> String {
@@ -27,6 +27,7 @@ fn kind(body: &Body) -> &'static str {
         Body::ReceiptAmended(_) => "entry-receipt-amended",
         Body::SymptomsNoted(_) => "entry-symptoms-noted",
         Body::BenchTestRead(_) => "entry-bench-test-read",
+        Body::FoundJointRead(_) => "entry-found-joint-read",
         Body::NotSafeToRun(_) => "entry-not-safe-to-run",
         Body::CheckAnswered(_) => "entry-check-answered",
         Body::CauseConfirmed(_) => "entry-cause-confirmed",
@@ -67,6 +68,7 @@ fn detail(v: &View, body: &Body) -> String {
         Body::CauseConfirmed(b) => b.causes.first().map_or(b.note.clone(), |id| {
             v.faults.cause(id).map_or(id.clone(), |c| c.text.clone())
         }),
+        Body::FoundJointRead(b) => found_joint::fastener_name(v, b),
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
         Body::StepDone(b) => rebuilt::step_name(v, &b.step),

@@ -5,6 +5,8 @@ mod bench;
 pub(crate) mod correct;
 mod drawing;
 mod fault;
+mod found_joint;
+mod joint_fields;
 mod joints;
 mod judged;
 mod log;

@@ -13,6 +13,7 @@ const KINDS: &[&str] = &[
     "amend-receipt",
     "symptoms",
     "bench-test",
+    "found-joint",
     "not-safe",
     "check",
     "cause",

@@ -98,6 +98,7 @@ paper-setting = Set up for
 paper-fastener = Fastener
 paper-grip-code = Grip code
 paper-joints = Trial joints
+paper-found-joints = Joints as found
 paper-joint-number = No.
 paper-turns-head = Turns
 paper-full = full

@@ -6,16 +6,17 @@ use calc::Message;
 use calc::decision::Verdict;
 use calc::working::fixed;
 use paper::model::{
-    Instrument, JointReading, Looked, Reading, Test, TestResult, Torque, TrialJoint,
+    FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
+    TrialJoint,
 };
-use shop::entry::{BenchTestRead, Phase};
+use shop::entry::{self, BenchTestRead, Phase};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::Act;
-use shop::sheet::{BenchTest, BenchTestKind};
+use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily};
 
 use crate::job::judged::Judged;
-use crate::job::names;
 use crate::job::view::View;
+use crate::job::{found_joint, names};
 use crate::show;
 
 /// A reading with its bar.
@@ -135,21 +136,47 @@ pub fn joints(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Vec<TrialJoint> {
         .map(|(joint, number)| TrialJoint {
             number,
             turns: joint.body.turns,
-            readings: joint
-                .body
-                .readings
-                .iter()
-                .filter_map(|r| {
-                    let c = s.fastener.criterion(&r.criterion)?;
-                    Some(JointReading {
-                        what: c.name.clone(),
-                        reading: reading(v, &c.name, &Judged::of_joint(v, c, r)),
-                    })
-                })
-                .collect(),
-            seen: v.t(names::seen(joint.body.seen)),
-            verdict: joint.body.outcome.into(),
-            note: joint.body.note.clone(),
+            joint: Joint {
+                readings: criteria(v, s.fastener, &joint.body.readings),
+                seen: v.t(names::seen(joint.body.seen)),
+                verdict: joint.body.outcome.into(),
+                note: joint.body.note.clone(),
+            },
+        })
+        .collect()
+}
+
+/// The joints as found.
+pub fn found_joints(v: &View) -> Vec<FoundJoint> {
+    let joints = v.job.found_joints.iter().map(|j| &j.body);
+    joints
+        .map(|joint| FoundJoint {
+            fastener: found_joint::fastener_name(v, joint),
+            joint: Joint {
+                readings: found_joint::fastener(v, joint)
+                    .map(|family| criteria(v, family, &joint.readings))
+                    .unwrap_or_default(),
+                seen: v.t(names::seen(joint.seen)),
+                verdict: joint.outcome.into(),
+                note: joint.note.clone(),
+            },
+        })
+        .collect()
+}
+
+/// What was measured of a joint.
+fn criteria(
+    v: &View,
+    fastener: &FastenerFamily,
+    read: &[entry::JointReading],
+) -> Vec<JointReading> {
+    let known = read
+        .iter()
+        .filter_map(|r| Some((r, fastener.criterion(&r.criterion)?)));
+    known
+        .map(|(r, c)| JointReading {
+            what: c.name.clone(),
+            reading: reading(v, &c.name, &Judged::of_joint(v, c, r)),
         })
         .collect()
 }
@@ -166,6 +193,8 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
         stick_outs.chain(joints).chain(&s.fitted.body.collet_mm)
     });
     let in_tests = v.job.tests.iter().flat_map(|t| &t.body.readings);
+    let in_found_joints = v.job.found_joints.iter().flat_map(|j| &j.body.readings);
+    let in_tests = in_tests.chain(in_found_joints.map(|r| &r.reading));
     let in_steps = v.job.steps.iter().filter_map(|s| s.body.reading.as_ref());
     let mut found = BTreeMap::new();
     for taken in in_tests.chain(in_steps).chain(in_set_ups) {

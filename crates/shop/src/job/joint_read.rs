@@ -1,0 +1,94 @@
+//! How a joint is read: the criteria of its fastener sheet and what the eye says. A joint as found
+//! and a trial joint are read alike.
+
+use calc::Message;
+
+use super::fault::worst_of;
+use super::refusal::{Refusals, refuse, refuse_all};
+use super::{Desk, Measured};
+use crate::entry::{JointReading, Outcome, Seen};
+use crate::joint;
+use crate::sheet::FastenerFamily;
+
+/// What was typed of a joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointIn {
+    /// Criterion id with its reading, in the order of the sheet; those not measured are left out.
+    pub readings: Vec<(String, Measured)>,
+    /// What the eye says; `None` if nothing was picked.
+    pub seen: Option<Seen>,
+    /// Remark.
+    pub note: String,
+}
+
+/// A joint, read.
+pub(super) struct JointRead {
+    pub readings: Vec<JointReading>,
+    pub seen: Seen,
+    pub outcome: Outcome,
+}
+
+impl JointIn {
+    /// Reads the joint against the sheet of its fastener.
+    pub(super) fn read(
+        &self,
+        fastener: &FastenerFamily,
+        desk: &Desk,
+    ) -> Result<JointRead, Refusals> {
+        let mut refusals = Refusals::new();
+        if self.seen.is_none() {
+            refusals.push(refuse("seen", Message::new("refuse-seen")));
+        }
+        let mut readings = Vec::new();
+        for (id, measured) in &self.readings {
+            match read_criterion(fastener, id, measured, desk) {
+                Ok(reading) => readings.push(reading),
+                Err(more) => refusals.extend(more),
+            }
+        }
+        let (Some(seen), true) = (self.seen, refusals.is_empty()) else {
+            return Err(refusals);
+        };
+        let outcome = match joint::outcome(&readings, seen) {
+            // A limit that was not read is not met, however good the joint looks.
+            Outcome::Accept if unread(&readings, fastener).is_some() => Outcome::Undecided,
+            read => read,
+        };
+        Ok(JointRead {
+            readings,
+            seen,
+            outcome,
+        })
+    }
+}
+
+/// Criteria of the fastener sheet that a joint was not read for.
+pub(super) fn unread(readings: &[JointReading], fastener: &FastenerFamily) -> Option<String> {
+    let criteria = fastener.criteria.iter();
+    let unread: Vec<&str> = criteria
+        .filter(|c| readings.iter().all(|r| r.criterion != c.id))
+        .map(|c| c.name.as_str())
+        .collect();
+    (!unread.is_empty()).then(|| unread.join(", "))
+}
+
+fn read_criterion(
+    fastener: &FastenerFamily,
+    id: &str,
+    measured: &Measured,
+    desk: &Desk,
+) -> Result<JointReading, Refusals> {
+    let Some(criterion) = fastener.criterion(id) else {
+        return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
+    };
+    let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
+    let Some((reading, verdict)) = worst_of(readings, criterion.limits, criterion.rule, desk)
+    else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    Ok(JointReading {
+        criterion: id.to_owned(),
+        reading,
+        outcome: verdict.into(),
+    })
+}
