@@ -10,6 +10,7 @@ pub mod ball_screw;
 pub mod battery;
 pub mod bayes;
 pub mod bayes_network;
+mod bisection;
 pub mod conformity;
 pub mod cylinder;
 pub mod decision;

@@ -4,6 +4,7 @@
 //! Distribution function of `cdflib`; the quantile by bisection on it. Check values: any table of
 //! the standard normal distribution, here `scipy` 1.17.1 `stats.norm`.
 
+use crate::bisection::bisect;
 use crate::error::{CalcError, within};
 use cdflib::Normal;
 use cdflib::traits::ContinuousCdf;
@@ -34,16 +35,7 @@ pub fn quantile(p: f64) -> Result<f64, CalcError> {
     if p > 0.5 {
         return Ok(-quantile(1.0 - p)?);
     }
-    let (mut low, mut high) = (-40.0_f64, 0.0_f64);
-    for _ in 0..80 {
-        let middle = f64::midpoint(low, high);
-        if below(middle) < p {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Ok(f64::midpoint(low, high))
+    Ok(bisect(-40.0, 0.0, |z| below(z) < p))
 }
 
 #[cfg(test)]

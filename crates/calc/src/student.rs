@@ -3,6 +3,7 @@
 //! # Source
 //! Bisection on the distribution function of `cdflib`; check values: JCGM 100:2008 Table G.2.
 
+use crate::bisection::bisect;
 use crate::error::{CalcError, within};
 use cdflib::StudentsT;
 use cdflib::traits::ContinuousCdf;
@@ -20,19 +21,12 @@ pub fn coverage_factor(level: f64, dof: f64) -> Result<f64, CalcError> {
     let dof = within("ν", dof, 1.0, MANY_DOF)?;
     let t = StudentsT::new(dof);
     let target = f64::midpoint(1.0, level);
-    let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    while t.cdf(high) < target {
+    let is_below = |x| t.cdf(x) < target;
+    let mut high = 1.0;
+    while is_below(high) {
         high *= 2.0;
     }
-    for _ in 0..80 {
-        let middle = f64::midpoint(low, high);
-        if t.cdf(middle) < target {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Ok(f64::midpoint(low, high))
+    Ok(bisect(0.0, high, is_below))
 }
 
 #[cfg(test)]

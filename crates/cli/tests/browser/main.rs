@@ -2,7 +2,9 @@
 //!
 //! Needs `chromium`, `chromedriver` and axe-core (`npm ci`); `./test` installs them.
 
+mod drag;
 mod harness;
 mod shop;
 mod style;
+mod technician;
 mod whole_job;

@@ -2,158 +2,15 @@
 //! browser. After each step the page is looked at by axe, in whatever state it is in.
 
 use serde_json::Value;
-use thirtyfour::prelude::*;
 
-use crate::harness::{Browser, DESKTOP, PHONE, Program, View};
+use crate::harness::{DESKTOP, PHONE, Program, View};
+use crate::technician::Technician;
 
-const BENCH: &str = "Ansa";
 /// The ticks that a battery tool asks for.
 const SAFE: [(&str, &str); 2] = [
     ("made_safe=pack-out", "✓"),
     ("made_safe=trigger-pressed", "✓"),
 ];
-
-/// A technician at a browser.
-struct Technician {
-    browser: Browser,
-    address: String,
-    steps: usize,
-}
-
-impl Technician {
-    async fn at(program: &Program, view: View) -> Self {
-        Self {
-            browser: Browser::open(view).await,
-            address: program.address.clone(),
-            steps: 0,
-        }
-    }
-
-    async fn open(&mut self, path: &str) {
-        self.browser.goto(&format!("{}{path}", self.address)).await;
-    }
-
-    /// Picks the name at the top of the page.
-    async fn pick_name(&self) {
-        self.browser
-            .find(".who summary")
-            .await
-            .click()
-            .await
-            .expect("opens");
-        let button = format!(".who button[value='{BENCH}']");
-        self.browser
-            .find(&button)
-            .await
-            .click()
-            .await
-            .expect("picks");
-        self.browser.find(".who summary b").await;
-    }
-
-    /// Fills the form `id` and sends it. A value `✓` ticks or picks.
-    async fn send(&mut self, id: &str, fields: &[(&str, &str)]) {
-        // A form may be folded away.
-        let unfold = format!(
-            "(() => {{ for (let d = document.getElementById('{id}'); d; d = d.parentElement) \
-             if (d.tagName === 'DETAILS') d.open = true; return !!document.getElementById('{id}'); }})()"
-        );
-        let there = self.browser.js(&unfold).await;
-        assert_eq!(
-            there,
-            Value::Bool(true),
-            "no form {id} on {}",
-            self.place().await
-        );
-        for (name, value) in fields {
-            self.fill(id, name, value).await;
-        }
-        let button = self.browser.find(&format!("#{id} .buttons button")).await;
-        let before = self.browser.find("html").await;
-        button.scroll_into_view().await.expect("scrolls");
-        button.click().await.expect("sends");
-        // The old page is gone when its root is stale.
-        for _ in 0..200 {
-            if before.tag_name().await.is_err() {
-                break;
-            }
-            tokio::time::sleep(std::time::Duration::from_millis(20)).await;
-        }
-        self.browser.find("main").await;
-        self.steps += 1;
-        // The bar that stays in place covers what is scrolled under it; that is not a fault.
-        self.browser.js("window.scrollTo(0, 0)").await;
-        self.browser.assert_no_id_twice().await;
-        self.browser.assert_accessible().await;
-        self.browser.assert_fits().await;
-    }
-
-    async fn fill(&self, id: &str, name: &str, value: &str) {
-        if value == "✓" {
-            let (name, choice) = name.split_once('=').expect("name=choice");
-            let css = format!("#{id} [name='{name}'][value='{choice}']");
-            let input = self.browser.find(&css).await;
-            if !input.is_selected().await.expect("a choice") {
-                input.scroll_into_view().await.expect("scrolls");
-                input.click().await.expect("ticks");
-            }
-            return;
-        }
-        let (name, nth) = name.split_once('#').unwrap_or((name, "0"));
-        let all = By::Css(format!("#{id} [name='{name}']"));
-        let found = self.browser.driver.find_all(all).await.expect("fields");
-        let nth: usize = nth.parse().expect("a number");
-        let field = found
-            .get(nth)
-            .unwrap_or_else(|| panic!("{id} has no {name} {nth}"));
-        if field.tag_name().await.expect("a field") == "select" {
-            let option = format!("#{id} [name='{name}'] option[value='{value}']");
-            let option = self.browser.find(&option).await;
-            option.click().await.expect("chooses");
-        } else {
-            field.scroll_into_view().await.expect("scrolls");
-            field.clear().await.expect("clears");
-            field.send_keys(value).await.expect("types");
-        }
-    }
-
-    /// The mistakes shown beside fields.
-    async fn errors(&self) -> String {
-        let errors = self
-            .browser
-            .js("[...document.querySelectorAll('p.error')].map(e => e.textContent).join(' | ')")
-            .await;
-        errors.as_str().unwrap_or_default().to_owned()
-    }
-
-    async fn text(&self, css: &str) -> String {
-        self.browser.find(css).await.text().await.expect("text")
-    }
-
-    async fn place(&self) -> String {
-        self.browser.js("location.href").await.to_string()
-    }
-
-    async fn stage_is(&self, name: &str) {
-        let now = self
-            .browser
-            .js("document.querySelector('.rule .now b')?.textContent ?? 'none'")
-            .await;
-        assert_eq!(now, Value::from(name), "errors: {}", self.errors().await);
-    }
-
-    /// How many bytes of PDF are behind `path`.
-    async fn pdf(&self, path: &str) -> u64 {
-        let script = format!(
-            "const done = arguments[0]; fetch('{path}').then(r => r.arrayBuffer()).then(b => \
-             done([b.byteLength, new TextDecoder().decode(b.slice(0, 5))]))"
-        );
-        let answer = self.browser.driver.execute_async(script, Vec::new()).await;
-        let answer = answer.expect("the paper comes").json().clone();
-        assert_eq!(answer[1], "%PDF-", "{path}");
-        answer[0].as_u64().unwrap_or_default()
-    }
-}
 
 async fn receive(t: &mut Technician, serial: &str) {
     t.open("/receive?model=tulvane-tb-32").await;
@@ -193,6 +50,22 @@ async fn find_fault(t: &mut Technician) {
     assert!(t.errors().await.contains("3l.1"), "{}", t.errors().await);
     t.send(test, &[("reading#4", "31.1")]).await;
     assert_eq!(t.errors().await, "");
+    // A joint as the tool came: nothing picked, no gauge named; then both.
+    let joint = "found-joint-marlstead-m8";
+    t.send(joint, &[("value-collar-diameter", "13.36")]).await;
+    for mistake in ["what the joint looks like", "gauge"] {
+        assert!(t.errors().await.contains(mistake), "{}", t.errors().await);
+    }
+    let seen = [("seen=pull-grooves", "✓"), ("gauge-collar-diameter", "m-1")];
+    t.send(joint, &seen).await;
+    assert_eq!(t.errors().await, "");
+    let results = t
+        .browser
+        .js("[...document.querySelectorAll('#fault .result')].at(-1).innerText");
+    let results = results.await.to_string();
+    for part in ["Marlstead M8", "13.360 mm", "reject", "Pull grooves torn"] {
+        assert!(results.contains(part), "{part} in {results}");
+    }
     let check = t
         .browser
         .js("document.querySelector('#fault .answer form').id")
@@ -280,12 +153,7 @@ async fn set_up(t: &mut Technician) {
     // The caliper types: Enter goes to the next box and does not send.
     for (i, raw) in ["29.2", "29.1", "29.3"].into_iter().enumerate() {
         if i == 0 {
-            t.browser
-                .find("#stick-out [name='reading']")
-                .await
-                .click()
-                .await
-                .expect("focus");
+            t.browser.click("#stick-out [name='reading']").await;
         }
         for key in raw.chars().chain(['\r']) {
             t.browser.press(key).await;

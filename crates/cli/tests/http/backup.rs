@@ -2,7 +2,8 @@
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::time::Duration;
 
 use crate::client::{Client, receive};
 use crate::program::{BINARY, Program, run, text};
@@ -28,13 +29,13 @@ fn a_backup_under_four_writers_comes_back_as_one_moment() {
     let jobs: Vec<String> = (0..4)
         .map(|n| receive(&mut client, &format!("7K-{n}")))
         .collect();
-    let stop = AtomicBool::new(false);
+    let (stop, stored) = (AtomicBool::new(false), AtomicUsize::new(0));
     let folders: Vec<PathBuf> = (0..2)
         .map(|n| beside(&program.store, &format!("b{n}")))
         .collect();
     std::thread::scope(|scope| {
         for job in &jobs {
-            let (address, stop) = (&program.address, &stop);
+            let (address, stop, stored) = (&program.address, &stop, &stored);
             scope.spawn(move || {
                 let mut client = Client::at(address);
                 let mut n = 0;
@@ -45,10 +46,21 @@ fn a_backup_under_four_writers_comes_back_as_one_moment() {
                     let answer = client.upload(&page, "file-fault", &[], &files);
                     assert_eq!(answer.status, 303, "{:?}", answer.errors());
                     n += 1;
+                    stored.fetch_add(1, Ordering::Relaxed);
                 }
             });
         }
         for folder in &folders {
+            // Every backup finds something new.
+            let before = stored.load(Ordering::Relaxed);
+            let is_new = || stored.load(Ordering::Relaxed) > before;
+            for _ in 0..2000 {
+                if is_new() {
+                    break;
+                }
+                std::thread::sleep(Duration::from_millis(5));
+            }
+            assert!(is_new(), "the writers write");
             let made = run(&["backup", plain(folder)], &program.store);
             assert_eq!(ended(&made).0, 0, "{}", text(&made));
         }

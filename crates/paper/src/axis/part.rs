@@ -297,10 +297,9 @@ impl Sketch<'_> {
         self.path("ax-line", "none", &flats);
     }
 
-    /// A case with a lid line near each end.
-    fn block(&mut self) {
+    /// A body with rounded corners.
+    fn rounded(&mut self, corner: f64) {
         let (from, to, radius) = self.ends();
-        let corner = (0.12 * radius).min(0.2 * self.drawn.length);
         let _ = write!(
             self.svg,
             r#"<rect class="ax-body" x="{}" y="{}" width="{}" height="{}" rx="{}" fill="{}"/>"#,
@@ -311,6 +310,13 @@ impl Sketch<'_> {
             n(corner),
             self.paint.body,
         );
+    }
+
+    /// A case with a lid line near each end.
+    fn block(&mut self) {
+        let (from, to, radius) = self.ends();
+        let corner = (0.12 * radius).min(0.2 * self.drawn.length);
+        self.rounded(corner);
         let lid = (0.16 * self.drawn.length).min(9.0);
         let lids = format!(
             "M{a} {t}V{u}M{b} {t}V{u}",
@@ -324,18 +330,9 @@ impl Sketch<'_> {
 
     /// A key with round ends and its top edge.
     fn key(&mut self) {
-        let (from, to, radius) = self.ends();
+        let (_, _, radius) = self.ends();
         let round = radius.min(self.drawn.length / 2.0);
-        let _ = write!(
-            self.svg,
-            r#"<rect class="ax-body" x="{}" y="{}" width="{}" height="{}" rx="{}" fill="{}"/>"#,
-            n(from),
-            n(self.axis - radius),
-            n(to - from),
-            n(2.0 * radius),
-            n(round),
-            self.paint.body,
-        );
+        self.rounded(round);
     }
 
     /// Two waves across a part that is longer than drawn.

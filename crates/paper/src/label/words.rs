@@ -68,29 +68,40 @@ pub(super) fn set(label: &Label, words: &Words, room: (f64, f64)) -> Vec<Line> {
         .unwrap_or_else(|| cut(&pieces, room))
 }
 
+/// Lines one under the other.
+#[derive(Default)]
+struct Column {
+    lines: Vec<Line>,
+    top: f64,
+}
+
+impl Column {
+    fn push(&mut self, text: String, size: f64, weight: Weight) {
+        self.lines.push(Line {
+            text,
+            size,
+            weight,
+            foot: self.top + FOOT * size,
+        });
+        self.top += LEADING * size;
+    }
+}
+
 fn lines(pieces: &[Piece], share: f64, room: f64) -> Vec<Line> {
-    let mut set = Vec::new();
-    let mut top = 0.0;
+    let mut column = Column::default();
     for piece in pieces.iter().filter(|p| !p.text.is_empty()) {
         let sizes = piece.sizes.map(|size| size * share);
         let (size, lines) = fitted(&piece.text, piece.weight, &sizes, room, piece.lines);
         for text in lines {
-            set.push(Line {
-                text,
-                size,
-                weight: piece.weight,
-                foot: top + FOOT * size,
-            });
-            top += LEADING * size;
+            column.push(text, size, piece.weight);
         }
     }
-    set
+    column.lines
 }
 
 /// At the smallest size, each text cut after its lines: the code still holds what finds the whole.
 fn cut(pieces: &[Piece], room: (f64, f64)) -> Vec<Line> {
-    let mut set = Vec::new();
-    let mut top = 0.0;
+    let mut column = Column::default();
     for piece in pieces.iter().filter(|p| !p.text.is_empty()) {
         let size = piece.sizes[2] * SHARES[5].max(0.6);
         let all = crate::lettering::lines(&piece.text, piece.weight, size, room.0);
@@ -103,14 +114,8 @@ fn cut(pieces: &[Piece], room: (f64, f64)) -> Vec<Line> {
                 }
                 text.push('…');
             }
-            set.push(Line {
-                text,
-                size,
-                weight: piece.weight,
-                foot: top + FOOT * size,
-            });
-            top += LEADING * size;
+            column.push(text, size, piece.weight);
         }
     }
-    set
+    column.lines
 }

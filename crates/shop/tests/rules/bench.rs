@@ -1,7 +1,5 @@
 //! A test bench: the demo sheets on a shelf, one job, commands decided and folded.
 
-use std::fs;
-use std::path::Path;
 use std::sync::OnceLock;
 
 use jiff::civil::{Date, date};
@@ -13,6 +11,8 @@ use shop::job::{
 use shop::sheet::{self, FaultModel, Pin, Shelf, ToolModel};
 use uuid::Uuid;
 
+use crate::common::demo_files;
+
 /// The day of every test.
 pub const TODAY: Date = date(2026, 11, 25);
 
@@ -20,20 +20,10 @@ pub const TODAY: Date = date(2026, 11, 25);
 pub fn shelf() -> &'static Shelf {
     static SHELF: OnceLock<Shelf> = OnceLock::new();
     SHELF.get_or_init(|| {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sheets/demo");
         let mut shelf = Shelf::default();
-        let mut folders = vec![root];
-        while let Some(folder) = folders.pop() {
-            for entry in fs::read_dir(folder).expect("demo folder").flatten() {
-                let path = entry.path();
-                if path.is_dir() {
-                    folders.push(path);
-                } else if !path.ends_with("jobs.toml") {
-                    let text = fs::read_to_string(&path).expect("UTF-8");
-                    let sheet = sheet::read(&path.to_string_lossy(), &text);
-                    shelf.put(sheet.expect("a demo sheet without mistakes"), text);
-                }
-            }
+        for (name, text) in demo_files() {
+            let sheet = sheet::read(&name, &text);
+            shelf.put(sheet.expect("a demo sheet without mistakes"), text);
         }
         shelf
     })

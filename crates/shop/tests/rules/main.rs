@@ -3,6 +3,8 @@
 mod arithmetic;
 mod as_found;
 mod bench;
+#[path = "../common/mod.rs"]
+mod common;
 mod corrections;
 mod diagnosis;
 mod energy;

@@ -1,6 +1,8 @@
 //! Backup and restore from outside: what comes back is what was there, whatever happens meanwhile.
 
 mod broken;
+#[path = "../common/mod.rs"]
+mod common;
 mod files;
 mod kill;
 mod load;
@@ -17,6 +19,7 @@ use store::{BackupError, BackupReport, Head, RestoreReport, Store};
 use tempfile::TempDir;
 use uuid::Uuid;
 
+use common::example;
 use sample::take_in;
 
 /// A folder for records and backups.
@@ -82,16 +85,4 @@ pub async fn whole(record: &Path) -> (Head, u64) {
     store.close().await;
     assert!(report.is_clean(), "{record:?}: {:#?}", report.differences);
     (report.head, report.files)
-}
-
-/// The file that an example of this crate was built to.
-pub fn example(name: &str) -> PathBuf {
-    let test = std::env::current_exe().expect("this test's own file");
-    let built = test.parent().and_then(|deps| deps.parent());
-    let path = built.expect("a build folder").join("examples").join(name);
-    assert!(
-        path.exists(),
-        "{path:?} is built by `cargo build --examples`"
-    );
-    path
 }

@@ -1,6 +1,8 @@
 //! The logbook from outside: what it stores, what it refuses, what it survives.
 
 mod append;
+#[path = "../common/mod.rs"]
+mod common;
 mod disk;
 mod kill;
 mod lists;
@@ -17,6 +19,8 @@ use std::path::PathBuf;
 use sqlx::{ConnectOptions, Connection as _, SqliteConnection};
 use store::Store;
 use tempfile::TempDir;
+
+use common::example;
 
 /// A record in a folder of its own.
 pub struct Bench {
@@ -64,16 +68,4 @@ impl Bench {
         stranger.close().await?;
         ran.map(|_| ())
     }
-}
-
-/// The file that an example of this crate was built to.
-pub fn example(name: &str) -> PathBuf {
-    let test = std::env::current_exe().expect("this test's own file");
-    let built = test.parent().and_then(|deps| deps.parent());
-    let path = built.expect("a build folder").join("examples").join(name);
-    assert!(
-        path.exists(),
-        "{path:?} is built by `cargo build --examples`"
-    );
-    path
 }

@@ -62,7 +62,7 @@ pub fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
         return working;
     };
     let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
-    let mean = repeated::working(&values, doubt, judged.unit, judged.decimals);
+    let mean = repeated::working(&values, doubt, judged.bar.unit, judged.bar.decimals);
     working.after(mean)
 }
 

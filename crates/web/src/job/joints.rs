@@ -77,7 +77,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                         @let judged = Judged::of_joint(v, c, read);
                         p.hint {
                             (v.say(&Message::new("joint-number").with("n", i + 1))) ", " (c.name) ": "
-                            (judged.value_text()) " " (judged.doubt_text(v)) ", " (v.gauge_note(&read.reading))
+                            (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
                         }
                         (show::working(v.p, &judged.working()))
                     }

@@ -1,7 +1,6 @@
 //! A reading with its limits and verdict, as recorded: where it is drawn, reckoned and printed from.
 
-use calc::decision::{self, Limits, Rule, Verdict};
-use calc::units::Unit;
+use calc::decision::{self, Rule};
 use calc::working::{Working, fixed};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
@@ -13,22 +12,10 @@ use super::view::View;
 use crate::show;
 
 /// A judged reading.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Judged<'a> {
-    /// Value.
-    pub value: f64,
-    /// Expanded uncertainty.
-    pub expanded: f64,
-    /// Limits.
-    pub limits: Limits,
-    /// Decision rule.
-    pub rule: Rule,
-    /// Verdict, as recorded.
-    pub verdict: Verdict,
-    /// Unit.
-    pub unit: Unit,
-    /// Decimals of its gauge.
-    pub decimals: usize,
+    /// Value, doubt, limits and verdict as recorded; without a label yet.
+    pub bar: GaugeBar,
     /// The reading, or the first of those that the value is the mean of.
     pub reading: &'a Reading,
 }
@@ -38,13 +25,16 @@ impl<'a> Judged<'a> {
     pub fn of_joint(v: &View, c: &Criterion, read: &'a JointReading) -> Self {
         let reading = &read.reading;
         Self {
-            value: reading.value,
-            expanded: doubt(v, reading),
-            limits: c.limits,
-            rule: c.rule,
-            verdict: read.outcome.into(),
-            unit: c.unit,
-            decimals: decimals(v, reading),
+            bar: GaugeBar {
+                value: reading.value,
+                expanded: doubt(v, reading),
+                limits: c.limits,
+                rule: c.rule,
+                verdict: read.outcome.into(),
+                unit: c.unit,
+                decimals: decimals(v, reading),
+                label: String::new(),
+            },
             reading,
         }
     }
@@ -56,13 +46,16 @@ impl<'a> Judged<'a> {
             return None;
         };
         Some(Self {
-            value: reading.value,
-            expanded: doubt(v, reading),
-            limits,
-            rule: Rule::Guarded,
-            verdict: done.outcome.unwrap_or(Outcome::Undecided).into(),
-            unit,
-            decimals: decimals(v, reading),
+            bar: GaugeBar {
+                value: reading.value,
+                expanded: doubt(v, reading),
+                limits,
+                rule: Rule::Guarded,
+                verdict: done.outcome.unwrap_or(Outcome::Undecided).into(),
+                unit,
+                decimals: decimals(v, reading),
+                label: String::new(),
+            },
             reading,
         })
     }
@@ -77,69 +70,60 @@ impl<'a> Judged<'a> {
         };
         let reading = read.readings.first()?;
         Some(Self {
-            value: read.value?,
-            expanded: read.expanded?,
-            limits: *limits,
-            rule: *rule,
-            verdict: read.outcome.into(),
-            unit: *unit,
-            decimals: decimals(v, reading),
+            bar: GaugeBar {
+                value: read.value?,
+                expanded: read.expanded?,
+                limits: *limits,
+                rule: *rule,
+                verdict: read.outcome.into(),
+                unit: *unit,
+                decimals: decimals(v, reading),
+                label: String::new(),
+            },
             reading,
         })
     }
 
     /// `13.010 mm`.
     pub fn value_text(&self) -> String {
-        format!(
-            "{} {}",
-            fixed(self.value, self.decimals),
-            self.unit.symbol()
-        )
+        let number = fixed(self.bar.value, self.bar.decimals);
+        format!("{number} {}", self.bar.unit.symbol())
     }
 
     /// `± 0.012`.
-    pub fn doubt_text(&self, v: &View) -> String {
-        self.bar(v, "").expanded_text()
+    pub fn doubt_text(&self) -> String {
+        self.bar.expanded_text()
     }
 
     /// The gauge bar, labelled with what was measured.
-    pub fn bar(&self, v: &View, what: &str) -> GaugeBar {
-        let bar = GaugeBar {
-            value: self.value,
-            expanded: self.expanded,
-            limits: self.limits,
-            rule: self.rule,
-            verdict: self.verdict,
-            unit: self.unit,
-            decimals: self.decimals,
-            label: String::new(),
-        };
-        bar.labelled(v.p.words, what)
+    pub fn labelled(&self, v: &View, what: &str) -> GaugeBar {
+        self.bar.clone().labelled(v.p.words, what)
     }
 
     /// Value, bar, verdict and gauge.
     pub fn show(&self, v: &View, what: &str) -> Markup {
         html! {
-            p.mid { (self.value_text()) " " span.pm { (self.doubt_text(v)) } }
+            p.mid { (self.value_text()) " " span.pm { (self.doubt_text()) } }
             (self.draw(v, what))
-            p { (show::chip(v.p, self.verdict)) " " small { (v.gauge_note(self.reading)) } }
+            p { (show::chip(v.p, self.bar.verdict)) " " small { (v.gauge_note(self.reading)) } }
         }
     }
 
     /// The bar alone.
     pub fn draw(&self, v: &View, what: &str) -> Markup {
-        PreEscaped(paper::gauge_bar(&self.bar(v, what)))
+        PreEscaped(paper::gauge_bar(&self.labelled(v, what)))
     }
 
     /// From the value to the verdict.
     pub fn working(&self) -> Working {
+        let bar = &self.bar;
         decision::working(
-            self.value,
-            self.expanded,
-            self.limits,
-            self.rule,
-            self.unit,
-            self.decimals,
+            bar.value,
+            bar.expanded,
+            bar.limits,
+            bar.rule,
+            bar.unit,
+            bar.decimals,
         )
     }
 }

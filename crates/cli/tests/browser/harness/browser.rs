@@ -1,5 +1,6 @@
 //! Headless Chromium at a given size and colour scheme.
 
+use std::path::Path;
 use std::time::Duration;
 
 use serde_json::json;
@@ -139,6 +140,22 @@ impl Browser {
         self.cdp("Input.dispatchKeyEvent", up).await;
     }
 
+    /// Drags the file over the middle of what `css` finds and lets it go there.
+    pub async fn drag(&self, file: &Path, css: &str) {
+        let middle = format!(
+            "(() => {{ const it = document.querySelector('{css}'); it.scrollIntoView({{ block: 'start' }}); \
+             const box = it.getBoundingClientRect(); \
+             return [box.x + box.width / 2, box.y + Math.min(box.height, 200) / 2]; }})()"
+        );
+        let at = self.js(&middle).await;
+        let files = [file.display().to_string()];
+        let data = json!({ "items": [], "files": files, "dragOperationsMask": 1 });
+        for kind in ["dragEnter", "dragOver", "drop"] {
+            let event = json!({ "type": kind, "x": at[0], "y": at[1], "data": data });
+            self.cdp("Input.dispatchDragEvent", event).await;
+        }
+    }
+
     async fn cdp(&self, command: &str, parameters: serde_json::Value) {
         self.driver
             .cdp()
@@ -157,6 +174,12 @@ impl Browser {
             Ok(element) => element,
             Err(error) => panic!("{css} not found: {error}"),
         }
+    }
+
+    /// Clicks what `css` finds.
+    pub async fn click(&self, css: &str) {
+        let it = self.find(css).await;
+        it.click().await.unwrap_or_else(|e| panic!("{css}: {e}"));
     }
 
     /// The value of a JavaScript expression.

@@ -2,6 +2,7 @@
 
 use std::sync::atomic::Ordering;
 
+use super::pick_first_name;
 use super::server::Server;
 use crate::harness::{Browser, DESKTOP};
 
@@ -19,38 +20,23 @@ async fn focus(browser: &Browser) -> String {
     id.as_str().unwrap_or_default().to_owned()
 }
 
+/// What is told to those who do not see the boxes.
+async fn live(browser: &Browser) -> String {
+    let told = browser.find(".live").await.inner_html().await;
+    told.expect("text")
+}
+
 #[tokio::test]
 async fn enter_goes_to_the_next_reading_and_never_sends() {
     let server = Server::start().await;
     let browser = Browser::open(DESKTOP).await;
     browser.goto(&format!("{}/forms", server.address)).await;
-    browser
-        .find("#receive-stick_out")
-        .await
-        .click()
-        .await
-        .expect("in focus");
-    assert_eq!(
-        browser
-            .find(".live")
-            .await
-            .inner_html()
-            .await
-            .expect("text"),
-        "Reading 1 of 3"
-    );
+    browser.click("#receive-stick_out").await;
+    assert_eq!(live(&browser).await, "Reading 1 of 3");
     // Some tools end a reading with one line end, some with two.
     type_keys(&browser, "+0026.20 mm\r").await;
     assert_eq!(focus(&browser).await, "receive-stick_out-2");
-    assert_eq!(
-        browser
-            .find(".live")
-            .await
-            .inner_html()
-            .await
-            .expect("text"),
-        "Reading 2 of 3"
-    );
+    assert_eq!(live(&browser).await, "Reading 2 of 3");
     type_keys(&browser, "26,22\r\r").await;
     assert_eq!(focus(&browser).await, "receive-stick_out-3");
     type_keys(&browser, "26.21mmmm\r\r").await;
@@ -75,12 +61,7 @@ async fn twenty_readings_at_full_speed_lose_nothing() {
     let browser = Browser::open(DESKTOP).await;
     browser.goto(&format!("{}/forms", server.address)).await;
     for round in 0..7 {
-        browser
-            .find("#receive-stick_out")
-            .await
-            .click()
-            .await
-            .expect("in focus");
+        browser.click("#receive-stick_out").await;
         let readings: Vec<String> = (0..3)
             .map(|i| format!("{}.{i}{round}", 24 + round))
             .collect();
@@ -122,30 +103,11 @@ async fn forms_work_without_javascript() {
     browser.goto(&format!("{}/forms", server.address)).await;
     let field = browser.find("#receive-stick_out").await;
     field.send_keys("26.20").await.expect("typed");
-    browser
-        .find(".buttons button")
-        .await
-        .click()
-        .await
-        .expect("sent");
+    browser.click(".buttons button").await;
     let raw = browser.find(".raw").await.text().await.expect("text");
     assert_eq!(raw, "26.20");
-    browser
-        .find(".who summary")
-        .await
-        .click()
-        .await
-        .expect("opens");
-    browser
-        .find(".sheet-of-names button")
-        .await
-        .click()
-        .await
-        .expect("picks");
-    // Only the new page has a picked name.
-    let picked = browser.find(".sheet-of-names [aria-pressed=true]").await;
-    let name = picked.attr("value").await.expect("a value");
-    assert_eq!(name.as_deref(), Some("Ansa Reed"));
+    browser.click(".who summary").await;
+    pick_first_name(&browser).await;
 }
 
 #[tokio::test]
@@ -155,11 +117,6 @@ async fn a_refused_form_opens_with_its_mistakes_in_focus() {
     browser.goto(&format!("{}/refused", server.address)).await;
     let class = browser.js("document.activeElement.className").await;
     assert_eq!(class, "error-summary");
-    browser
-        .find(".error-summary li:nth-child(4) a")
-        .await
-        .click()
-        .await
-        .expect("leads on");
+    browser.click(".error-summary li:nth-child(4) a").await;
     assert_eq!(focus(&browser).await, "receive-stick_out-2");
 }

@@ -1,6 +1,7 @@
 //! Each style page at each width, light and dark: a picture, nothing too wide, nothing that axe
 //! objects to.
 
+use super::pick_first_name;
 use super::server::Server;
 use crate::harness::{Browser, DESKTOP, PHONE, TABLET, View};
 
@@ -120,25 +121,11 @@ async fn names_and_passphrase() {
         let server = Server::start().await;
         let browser = Browser::open(view).await;
         browser.goto(&server.address).await;
-        browser
-            .find(".who summary")
-            .await
-            .click()
-            .await
-            .expect("opens");
+        browser.click(".who summary").await;
         browser.assert_fits().await;
         browser.assert_accessible().await;
         browser.shot_of_window("style-who").await;
-        browser
-            .find(".sheet-of-names button")
-            .await
-            .click()
-            .await
-            .expect("picks");
-        // Only the new page has a picked name.
-        let picked = browser.find(".sheet-of-names [aria-pressed=true]").await;
-        let name = picked.attr("value").await.expect("a value");
-        assert_eq!(name.as_deref(), Some("Ansa Reed"));
+        pick_first_name(&browser).await;
 
         let closed = Server::with_passphrase().await;
         browser.goto(&format!("{}/bench", closed.address)).await;
@@ -146,12 +133,7 @@ async fn names_and_passphrase() {
         browser.shot_of_window("style-login").await;
         let field = browser.find("#login-passphrase").await;
         field.send_keys("collars before pins").await.expect("typed");
-        browser
-            .find("#login button")
-            .await
-            .click()
-            .await
-            .expect("sent");
+        browser.click("#login button").await;
         browser.find("ul.cards").await;
     }
 }

@@ -8,6 +8,7 @@ use paper::model::{
 };
 use shop::entry::{Cover, Phase};
 use shop::estimate::{line_total, to_pay, totals};
+use shop::job::Stamped;
 
 use super::tests_made;
 use crate::attachments;
@@ -191,51 +192,31 @@ fn parts(v: &View) -> Vec<PartRenewed> {
 
 /// Stages left out, holds passed with a reason, sign-offs with a reason.
 fn deviations(v: &View) -> Vec<Change> {
-    let skipped = v.job.skipped.iter().map(|(stage, s)| Change {
-        what: v.t(names::stage(*stage)),
-        reason: s.body.reason.clone(),
-        by: v.stamp(s.at, &s.by),
-    });
-    let steps = v
-        .job
-        .steps
-        .iter()
-        .filter(|s| !s.body.reason.is_empty())
-        .map(|s| Change {
-            what: rebuilt::step_name(v, &s.body.step),
-            reason: s.body.reason.clone(),
-            by: v.stamp(s.at, &s.by),
-        });
+    let skipped = v.job.skipped.iter();
+    let skipped = skipped.map(|(stage, s)| change(v, v.t(names::stage(*stage)), s, &s.body.reason));
+    let steps = v.job.steps.iter();
+    let steps = steps.map(|s| change(v, rebuilt::step_name(v, &s.body.step), s, &s.body.reason));
     let set_up = v.job.set_up().and_then(|u| u.signed_off.as_ref());
-    let set_up = set_up
-        .filter(|s| !s.body.reason.is_empty())
-        .map(|s| Change {
-            what: v.t("stage-set-up"),
-            reason: s.body.reason.clone(),
-            by: v.stamp(s.at, &s.by),
-        });
-    let proof = v
-        .job
-        .proof
-        .as_ref()
-        .filter(|s| !s.body.reason.is_empty())
-        .map(|s| Change {
-            what: v.t("stage-proved"),
-            reason: s.body.reason.clone(),
-            by: v.stamp(s.at, &s.by),
-        });
-    skipped.chain(steps).chain(set_up).chain(proof).collect()
+    let set_up = set_up.map(|s| change(v, v.t("stage-set-up"), s, &s.body.reason));
+    let proof = v.job.proof.as_ref();
+    let proof = proof.map(|s| change(v, v.t("stage-proved"), s, &s.body.reason));
+    let all = skipped.chain(steps).chain(set_up).chain(proof);
+    all.filter(|change| !change.reason.is_empty()).collect()
 }
 
 fn corrections(v: &View) -> Vec<Change> {
     let struck = v.job.struck.iter();
     struck
-        .map(|(entry, by)| Change {
-            what: log::line(v, entry),
-            reason: by.body.reason.clone(),
-            by: v.stamp(by.at, &by.by),
-        })
+        .map(|(entry, by)| change(v, log::line(v, entry), by, &by.body.reason))
         .collect()
+}
+
+fn change<T>(v: &View, what: String, written: &Stamped<T>, reason: &str) -> Change {
+    Change {
+        what,
+        reason: reason.to_owned(),
+        by: v.stamp(written.at, &written.by),
+    }
 }
 
 /// The workings of the setting and of the bench tests as left, as on the screen.

@@ -23,7 +23,7 @@ use crate::show;
 fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
     let gauge = v.desk.gauge_of(judged.reading);
     Reading {
-        bar: judged.bar(v, what),
+        bar: judged.labelled(v, what),
         gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
         in_date: judged.reading.in_date,
     }
