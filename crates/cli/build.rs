@@ -1,16 +1,17 @@
-//! Takes every demo sheet and every check file into the program, so that the demo shop opens and the
+//! Takes every demo sheet and photo and every check file into the program, so that the demo shop opens and the
 //! validation runs from anywhere.
 
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
 fn main() -> io::Result<()> {
-    take("sheets/demo", &["toml"], "demo_files.rs")?;
-    take("checks", &["toml", "csv"], "check_files.rs")
+    take("sheets/demo", &["toml"], "include_str", "demo_files.rs")?;
+    take("sheets/demo", &["jpg"], "include_bytes", "demo_photos.rs")?;
+    take("checks", &["toml", "csv"], "include_str", "check_files.rs")
 }
 
-/// Writes the list of the files below `folder` that end so: name below the folder, text.
-fn take(folder: &str, ends: &[&str], list_file: &str) -> io::Result<()> {
+/// Writes the list of the files below `folder` that end so: name below the folder, what is in it.
+fn take(folder: &str, ends: &[&str], how: &str, list_file: &str) -> io::Result<()> {
     let root = Path::new(&env::var("CARGO_MANIFEST_DIR").map_err(io::Error::other)?)
         .join("../..")
         .join(folder);
@@ -24,7 +25,7 @@ fn take(folder: &str, ends: &[&str], list_file: &str) -> io::Result<()> {
             .unwrap_or(&file)
             .display()
             .to_string();
-        list += &format!("    ({name:?}, include_str!(r\"{}\")),\n", file.display());
+        list += &format!("    ({name:?}, {how}!(r\"{}\")),\n", file.display());
     }
     list.push_str("]\n");
     let out = env::var("OUT_DIR").map_err(io::Error::other)?;

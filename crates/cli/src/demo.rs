@@ -19,6 +19,9 @@ use crate::sheets::{self, File, JOBS};
 /// Every file under `sheets/demo`.
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/demo_files.rs"));
 
+/// Every photo under `sheets/demo`. Nobody took them: they are reckoned pictures of invented parts.
+const PHOTOS: &[(&str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/demo_photos.rs"));
+
 /// The day for which the demo's dates are written.
 const WRITTEN_FOR: Date = date(2026, 11, 25);
 
@@ -61,7 +64,12 @@ async fn fill(store: &Store) -> Result<(), Failure> {
     };
     let jobs = FILES.iter().find(|(name, _)| *name == JOBS);
     if let Some((_, text)) = jobs {
-        scenario::play(&app, text).await.map_err(Failure::refused)?;
+        let photo = |name: &str| {
+            let found = PHOTOS.iter().find(|(n, _)| *n == name);
+            found.map(|(_, bytes)| *bytes)
+        };
+        let played = scenario::play(&app, text, photo).await;
+        played.map_err(Failure::refused)?;
     }
     Ok(())
 }

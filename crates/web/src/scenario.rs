@@ -13,7 +13,8 @@
 //! fields = { model = "tb-32", serial = "7K-0412", due = "@+2", reading = ["26.2", "26.1"] }
 //! ```
 //!
-//! A field value `@+2` stands for the day two days from today.
+//! A field value `@+2` stands for the day two days from today. The kind `files` attaches the file that
+//! its field `file` names, at `stage`, with `note` as caption.
 
 use jiff::civil::{Date, Time};
 use jiff::{Timestamp, ToSpan};
@@ -22,6 +23,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use crate::app::{App, Clock};
+use crate::attachments::{self, NewFile};
 use crate::by_hand;
 use crate::forms::Typed;
 
@@ -67,11 +69,16 @@ impl fmt::Display for ScenarioError {
 
 impl std::error::Error for ScenarioError {}
 
-/// Plays `text` into the record of `app`; gives the numbers of its jobs.
+/// Plays `text` into the record of `app`; `file` gives the files that it names. Returns the numbers of
+/// its jobs.
 ///
 /// # Errors
 /// TOML that is not of the form above, or the first form that the rules refuse.
-pub async fn play(app: &App, text: &str) -> Result<Vec<u32>, ScenarioError> {
+pub async fn play(
+    app: &App,
+    text: &str,
+    file: impl Fn(&str) -> Option<&'static [u8]>,
+) -> Result<Vec<u32>, ScenarioError> {
     let scenario: Scenario = toml::from_str(text).map_err(|e| ScenarioError(e.to_string()))?;
     let (_, today) = app.now();
     let mut numbers = Vec::new();
@@ -79,7 +86,7 @@ pub async fn play(app: &App, text: &str) -> Result<Vec<u32>, ScenarioError> {
         let mut number = None;
         for (j, form) in one.form.iter().enumerate() {
             let place = format!("job {}, form {} ({})", i + 1, j + 1, form.kind);
-            let played = step(app, today, form, number).await;
+            let played = step(app, today, form, number, &file).await;
             number = Some(played.map_err(|why| ScenarioError(format!("{place}: {why}")))?);
         }
         numbers.extend(number);
@@ -87,14 +94,32 @@ pub async fn play(app: &App, text: &str) -> Result<Vec<u32>, ScenarioError> {
     Ok(numbers)
 }
 
-async fn step(app: &App, today: Date, form: &Form, number: Option<u32>) -> Result<u32, String> {
+async fn step(
+    app: &App,
+    today: Date,
+    form: &Form,
+    number: Option<u32>,
+    file: &impl Fn(&str) -> Option<&'static [u8]>,
+) -> Result<u32, String> {
     let at = moment(app, today, form).map_err(|e| e.to_string())?;
     let app = App {
         clock: Clock::Fixed(at),
         ..app.clone()
     };
     let typed = typed(today, form)?;
-    let sent = by_hand::send(&app, &form.who, number, &form.kind, &typed).await;
+    let sent = match number.filter(|_| form.kind == attachments::KIND) {
+        Some(number) => {
+            let name = typed.get("file");
+            let bytes = file(name).ok_or_else(|| format!("there is no file {name}"))?;
+            let new = NewFile {
+                name: name.rsplit('/').next().unwrap_or(name).to_owned(),
+                stage: typed.filled("stage").map(str::to_owned),
+                note: typed.get("note").to_owned(),
+            };
+            attachments::add(&app, &form.who, number, new, bytes).await
+        }
+        None => by_hand::send(&app, &form.who, number, &form.kind, &typed).await,
+    };
     sent.map(|sent| sent.number).map_err(|why| why.to_string())
 }
 
