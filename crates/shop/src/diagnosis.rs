@@ -227,7 +227,10 @@ fn next_checks<'a>(
                 .any(|cause| c.links.iter().any(|l| l.cause == cause.id))
         })
         .map(|check| {
-            let yes: Vec<f64> = causes.iter().map(|c| positive(check, *c)).collect();
+            let yes: Vec<f64> = causes
+                .iter()
+                .map(|c| positive(check, *c).clamp(LEAST_CHANCE, 1.0 - LEAST_CHANCE))
+                .collect();
             let worth = information::expected(p, &yes);
             NextCheck {
                 check,
@@ -262,7 +265,7 @@ pub fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
         .note(Message::new("note-single-fault").with("basis", model.basis.as_str()))
 }
 
-/// A probability as a whole percentage, never 0 or 100 unless exact.
+/// A probability as a whole percentage; below 1 and above 99 no more is said than that.
 pub fn percent(p: f64) -> String {
     if p < 0.01 {
         "<1 %".to_owned()

@@ -11,6 +11,7 @@ use calc::units::Unit;
 use calc::working::Method;
 
 use crate::entry::{JointReading, Outcome, Seen, TrialJointRead};
+use crate::setting::{TINY, allows_stroke};
 use crate::sheet::{FastenerFamily, Setting, SettingBasis, ToolModel};
 
 /// How a joint is read.
@@ -54,11 +55,12 @@ pub fn outcome(readings: &[JointReading], seen: Seen) -> Outcome {
     }
 }
 
-/// What to change after `joint`. `table_turns` is what the sheet's table gave.
+/// What to change after `joint`. `rule` is what the model sheet says of the nose set with the fastener,
+/// `table_turns` what its table gave.
 pub fn advice(
     model: &ToolModel,
     fastener: &FastenerFamily,
-    basis: SettingBasis,
+    rule: Option<&Setting>,
     table_turns: Option<f64>,
     joint: &TrialJointRead,
 ) -> Advice {
@@ -81,7 +83,7 @@ pub fn advice(
         .iter()
         .filter(|r| r.outcome == Outcome::Reject)
     {
-        match wish(fastener, read) {
+        match wish(model, fastener, read) {
             Ok(wish) => wishes.push(wish),
             Err(stop) => return Advice::Stop(stop),
         }
@@ -92,33 +94,29 @@ pub fn advice(
     if wishes.iter().any(|w| w.0 != effect) {
         return Advice::Stop(Message::new("joint-contradicts"));
     }
-    let (Some(turns), false) = (joint.turns, basis == SettingBasis::FullStroke) else {
+    let rule = rule.filter(|r| r.basis != SettingBasis::FullStroke);
+    let (Some(turns), Some(rule)) = (joint.turns, rule) else {
         return Advice::Stop(Message::new("joint-full-stroke"));
     };
     let millimetres = wishes.iter().map(|w| w.1).fold(0.0, f64::max);
     let wanted = change(model, table_turns, turns, effect, millimetres);
     match wanted {
-        Advice::Change { to_turns, .. } if !in_stroke_limits(model, fastener, to_turns) => {
+        Advice::Change { to_turns, .. } if !in_stroke_limits(rule, fastener, to_turns) => {
             Advice::Stop(Message::new("joint-stroke-limit"))
         }
         wanted => wanted,
     }
 }
 
-/// Whether a setting keeps to the strokes that the fastener allows; true where it names none.
-fn in_stroke_limits(model: &ToolModel, fastener: &FastenerFamily, turns: f64) -> bool {
-    let Some(limits) = fastener.stroke_mm else {
+/// Whether a setting keeps to the strokes that the fastener allows; true where the table is not one
+/// of strokes.
+fn in_stroke_limits(rule: &Setting, fastener: &FastenerFamily, turns: f64) -> bool {
+    if rule.basis != SettingBasis::Stroke {
         return true;
-    };
-    let by_stroke = |s: &&Setting| s.fastener == fastener.id && s.basis == SettingBasis::Stroke;
-    let Some(rule) = model.settings.iter().find(by_stroke) else {
-        return true;
-    };
+    }
     let mut by_turns: Vec<(f64, f64)> = rule.rows.iter().map(|(mm, t)| (*t, *mm)).collect();
     by_turns.sort_by(|a, b| a.0.total_cmp(&b.0));
-    linear(&by_turns, turns).is_ok_and(|at| {
-        limits.lower().is_none_or(|l| at.value >= l) && limits.upper().is_none_or(|u| at.value <= u)
-    })
+    linear(&by_turns, turns).is_ok_and(|at| allows_stroke(fastener, at.value))
 }
 
 /// Findings that no turn of the adjuster mends.
@@ -135,7 +133,11 @@ fn elsewhere(seen: Seen) -> Option<&'static str> {
 }
 
 /// How a rejected criterion wants the stroke changed, and by how many millimetres.
-fn wish(fastener: &FastenerFamily, read: &JointReading) -> Result<(Effect, f64), Message> {
+fn wish(
+    model: &ToolModel,
+    fastener: &FastenerFamily,
+    read: &JointReading,
+) -> Result<(Effect, f64), Message> {
     let Some(criterion) = fastener.criterion(&read.criterion) else {
         return Err(Message::new("joint-no-criterion").with("criterion", read.criterion.as_str()));
     };
@@ -148,21 +150,25 @@ fn wish(fastener: &FastenerFamily, read: &JointReading) -> Result<(Effect, f64),
         let stop = Message::new("joint-not-the-stroke").with("criterion", criterion.name.as_str());
         return Err(stop);
     };
-    let middle = match (limits.lower(), limits.upper()) {
-        (Some(l), Some(u)) => f64::midpoint(l, u),
-        (Some(one), None) | (None, Some(one)) => one,
-        (None, None) => read.reading.value,
+    let adjuster = &model.adjuster;
+    // The middle of two limits; of one limit alone the nearest that hands can set beyond it.
+    let (aim, further) = match (limits.lower(), limits.upper()) {
+        (Some(l), Some(u)) => (f64::midpoint(l, u), 0.0),
+        (Some(one), None) | (None, Some(one)) => {
+            (one, adjuster.step_turns * adjuster.stop.pitch_mm)
+        }
+        (None, None) => (read.reading.value, 0.0),
     };
-    let off = (read.reading.value - middle).abs();
+    let off = (read.reading.value - aim).abs();
     let millimetres = Unit::parse(&read.reading.unit)
         .and_then(|unit| unit.convert(off, Unit::Millimetre))
         .unwrap_or(0.0);
-    Ok((effect, millimetres))
+    Ok((effect, millimetres + further))
 }
 
-/// Turns that the adjuster has: its whole travel is the stroke.
-pub(crate) fn most_turns(model: &ToolModel) -> f64 {
-    model.stroke_mm / model.adjuster.stop.pitch_mm
+/// Whether `turns` lie so far from what the sheet's table gave that something else may be wrong.
+pub(crate) fn far_from_table(turns: f64, table_turns: Option<f64>) -> bool {
+    table_turns.is_some_and(|table| (turns - table).abs() > MOST_TURNS_OFF)
 }
 
 fn change(
@@ -176,17 +182,18 @@ fn change(
     let step = adjuster.step_turns;
     // One millimetre of reach is one millimetre of stroke; at least one step, at most a turn.
     let steps = (millimetres / adjuster.stop.pitch_mm / step).round();
-    let by_turns = (steps * step).clamp(step, 1.0_f64.max(step));
+    let most = (1.0 / step + TINY).floor().max(1.0);
+    let by_turns = steps.clamp(1.0, most) * step;
     let sign = if effect == adjuster.stop.away_from_zero() {
         1.0
     } else {
         -1.0
     };
     let to_turns = turns + sign * by_turns;
-    if !(0.0..=most_turns(model)).contains(&to_turns) {
+    if !(0.0..=model.most_turns() + TINY).contains(&to_turns) {
         return Advice::Stop(Message::new("joint-adjuster-at-end"));
     }
-    if table_turns.is_some_and(|t| (to_turns - t).abs() > MOST_TURNS_OFF) {
+    if far_from_table(to_turns, table_turns) {
         return Advice::Stop(Message::new("joint-far-from-table").number(
             "turns",
             MOST_TURNS_OFF,

@@ -116,14 +116,6 @@ impl Step<'_> {
             _ => None,
         }
     }
-
-    /// Whether the step belongs to the strip (before cleaning).
-    pub fn is_strip(&self) -> bool {
-        matches!(
-            self.act,
-            Act::MakeSafe(_) | Act::Undo(..) | Act::TakeOff(_) | Act::Gauge(..)
-        )
-    }
 }
 
 /// The route down to the part `down_to` and back; `None` if the model has no such part.

@@ -82,6 +82,17 @@ pub fn turn_for(model: &ToolModel, effect: Effect) -> Turn {
     }
 }
 
+/// Slack for sums of steps and turns that are exact on paper and not in a double.
+pub(crate) const TINY: f64 = 1e-9;
+
+/// Whether the fastener may be set with a stroke of so many millimetres; true where it names no limits.
+pub(crate) fn allows_stroke(fastener: &FastenerFamily, mm: f64) -> bool {
+    fastener.stroke_mm.is_none_or(|limits| {
+        limits.lower().is_none_or(|l| mm >= l - TINY)
+            && limits.upper().is_none_or(|u| mm <= u + TINY)
+    })
+}
+
 /// What the model sheet says of this nose set with this fastener.
 pub fn rule<'a>(
     model: &'a ToolModel,
@@ -125,24 +136,17 @@ pub fn turns(
     let step = model.adjuster.step_turns;
     let effect = model.adjuster.stop.away_from_zero();
     let nearest = to_step(between.value, step, effect).map_err(|_| NoSetting::NotInSheet)?;
-    let set_turns = match (rule.basis, fastener.stroke_mm) {
-        (SettingBasis::Stroke, Some(limits)) => {
-            let stroke = |turns: f64| measured.value + (turns - between.value) / between.slope;
-            let inside = |turns: &f64| {
-                decision::judge(stroke(*turns), 0.0, limits, Rule::Simple) == Ok(Verdict::Accept)
-            };
-            if inside(&between.value) {
-                // Rounding must not leave the fastener's own limits.
-                [nearest, nearest - step, nearest + step]
-                    .into_iter()
-                    .find(inside)
-                    .ok_or(NoSetting::NotInSheet)?
-            } else {
-                nearest
-            }
-        }
-        _ => nearest,
+    // Rounding must leave neither the adjuster's travel nor the fastener's own limits.
+    let stroke = |turns: f64| measured.value + (turns - between.value) / between.slope;
+    let by_stroke = rule.basis == SettingBasis::Stroke && allows_stroke(fastener, measured.value);
+    let may_be_set = |turns: &f64| {
+        (-TINY..=model.most_turns() + TINY).contains(turns)
+            && (!by_stroke || allows_stroke(fastener, stroke(*turns)))
     };
+    let set_turns = [nearest, nearest - step, nearest + step]
+        .into_iter()
+        .find(may_be_set)
+        .ok_or(NoSetting::NotInSheet)?;
     let expanded = (between.slope * measured.expanded).hypot(rule.expanded_turns);
     Ok(SettingAnswer {
         turns: between.value,

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::entry::Cover;
 use crate::job::Job;
-use crate::sheet::{Cause, FaultModel, Part, ToolModel};
+use crate::sheet::{Cause, FaultModel, Part, ToolModel, UNLISTED};
 
 /// A proposed verdict: the term that decides and the evidence that it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -95,6 +95,14 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Message::new("evidence-no-cause"),
         );
     };
+    if cause.body.causes.iter().any(|id| id == UNLISTED) {
+        // What it was stands in a remark, which no rule can read.
+        return proposal(
+            Cover::CannotTell,
+            Message::new("term-defect"),
+            Message::new("evidence-cause-unlisted"),
+        );
+    }
     let causes = || cause.body.causes.iter().filter_map(|id| faults.cause(id));
     if causes().all(|c| c.parts.is_empty()) {
         return proposal(

@@ -14,7 +14,7 @@ use crate::entry::{
     Said, SymptomsNoted,
 };
 use crate::route::LAST_STEP;
-use crate::sheet::{BenchTest, BenchTestKind, Check, FaultModel, ToolModel};
+use crate::sheet::{BenchTest, BenchTestKind, Check, FaultModel, ToolModel, UNLISTED};
 
 /// A bench test, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -158,14 +158,17 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         let faults = self.faults_or_refuse(desk)?;
         let model = self.model_or_refuse(desk)?;
-        if let Some(unknown) = causes.iter().find(|c| faults.cause(c).is_none()) {
+        if let Some(unknown) = causes.iter().find(|c| !faults.knows_cause(c)) {
             let message = Message::new("refuse-no-cause").with("cause", unknown.as_str());
             return Err(vec![refuse("causes", message)]);
         }
-        let note = if causes.is_empty() {
-            needed("note", note, "refuse-no-fault-note").map_err(|r| vec![r])?
-        } else {
-            note.trim().to_owned()
+        let unlisted = causes.iter().any(|c| c == UNLISTED);
+        let note = match causes.is_empty() {
+            true => needed("note", note, "refuse-no-fault-note").map_err(|r| vec![r])?,
+            false if unlisted => {
+                needed("note", note, "refuse-unlisted-note").map_err(|r| vec![r])?
+            }
+            false => note.trim().to_owned(),
         };
         if !self.as_found_seen(model) && self.not_safe.is_none() && !self.opened() {
             return refuse_all(Message::new("refuse-as-found-first"));
@@ -173,7 +176,9 @@ impl Job {
         let diagnosis = diagnose(faults, model.drive, &Seen::from(self));
         let probability = causes.first().and_then(|first| {
             let ranked = diagnosis?.ranked;
-            let of_first = |r: &&crate::diagnosis::Ranked| r.cause.is_some_and(|c| c.id == *first);
+            let of_first = |r: &&crate::diagnosis::Ranked| {
+                r.cause.map_or(UNLISTED, |c| c.id.as_str()) == first
+            };
             ranked.iter().find(of_first).map(|r| r.probability)
         });
         let confirmed = CauseConfirmed {
@@ -286,24 +291,37 @@ pub(super) fn verdict_of(
     }
 }
 
-/// The worst of `readings` with its verdict, each judged alone: places on one part, or several
-/// screws, do not make up for one another.
-pub(super) fn worst_of(
+/// `readings` with their verdicts, each judged alone: places on one part, or several screws, do not
+/// make up for one another. `None` if one of them says nothing.
+pub(super) fn each_alone(
     readings: Vec<Reading>,
     limits: decision::Limits,
     rule: decision::Rule,
     desk: &Desk,
-) -> Option<(Reading, Verdict)> {
-    let mut worst: Option<(Reading, Verdict)> = None;
-    for reading in readings {
+) -> Option<Vec<(Reading, Verdict)>> {
+    let judged = readings.into_iter().map(|reading| {
         let alone = std::slice::from_ref(&reading);
         let mean = desk.mean_of(alone)?;
         let verdict = verdict_of(alone, mean.value, mean.expanded, limits, rule);
-        if worst.as_ref().is_none_or(|(_, so_far)| verdict > *so_far) {
-            worst = Some((reading, verdict));
-        }
-    }
-    worst
+        Some((reading, verdict))
+    });
+    judged.collect()
+}
+
+/// The worst of `judged`: by its verdict, then by how far it lies beyond a limit.
+pub(super) fn worst_of(
+    judged: Vec<(Reading, Verdict)>,
+    limits: decision::Limits,
+) -> Option<(Reading, Verdict)> {
+    let beyond = |value: f64| {
+        let below = limits.lower().map(|l| l - value);
+        let above = limits.upper().map(|u| value - u);
+        below.into_iter().chain(above).fold(f64::MIN, f64::max)
+    };
+    judged.into_iter().max_by(|(a, judged_a), (b, judged_b)| {
+        let by_distance = || beyond(a.value).total_cmp(&beyond(b.value));
+        judged_a.cmp(judged_b).then_with(by_distance)
+    })
 }
 
 /// A method as recorded.

@@ -3,7 +3,7 @@
 
 use calc::Message;
 
-use super::fault::worst_of;
+use super::fault::each_alone;
 use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Measured};
 use crate::entry::{JointReading, Outcome, Seen};
@@ -42,7 +42,7 @@ impl JointIn {
         let mut readings = Vec::new();
         for (id, measured) in &self.readings {
             match read_criterion(fastener, id, measured, desk) {
-                Ok(reading) => readings.push(reading),
+                Ok(read) => readings.extend(read),
                 Err(more) => refusals.extend(more),
             }
         }
@@ -72,23 +72,24 @@ pub(super) fn unread(readings: &[JointReading], fastener: &FastenerFamily) -> Op
     (!unread.is_empty()).then(|| unread.join(", "))
 }
 
+/// Every reading of the criterion, one for each place that was measured.
 fn read_criterion(
     fastener: &FastenerFamily,
     id: &str,
     measured: &Measured,
     desk: &Desk,
-) -> Result<JointReading, Refusals> {
+) -> Result<Vec<JointReading>, Refusals> {
     let Some(criterion) = fastener.criterion(id) else {
         return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
     };
     let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
-    let Some((reading, verdict)) = worst_of(readings, criterion.limits, criterion.rule, desk)
-    else {
+    let Some(judged) = each_alone(readings, criterion.limits, criterion.rule, desk) else {
         return refuse_all(Message::new("refuse-no-reading"));
     };
-    Ok(JointReading {
+    let read = judged.into_iter().map(|(reading, verdict)| JointReading {
         criterion: id.to_owned(),
         reading,
         outcome: verdict.into(),
-    })
+    });
+    Ok(read.collect())
 }

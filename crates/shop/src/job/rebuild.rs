@@ -5,7 +5,7 @@ use calc::decision::Rule;
 use calc::screw_stop::Hand;
 use calc::units::Unit;
 
-use super::fault::worst_of;
+use super::fault::{each_alone, worst_of};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::entry::{Body, Outcome, PartReplaced, Reading, RoutePlanned, StepDone};
@@ -166,7 +166,8 @@ impl Job {
         };
         let readings = desk.readings(measured, *unit, gauges)?;
         right_way(step, &readings, measured, desk)?;
-        let Some((reading, verdict)) = worst_of(readings, *limits, Rule::Guarded, desk) else {
+        let judged = each_alone(readings, *limits, Rule::Guarded, desk);
+        let Some((reading, verdict)) = judged.and_then(|all| worst_of(all, *limits)) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
         Ok(StepDone {

@@ -15,7 +15,7 @@ use crate::entry::{
 };
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
-use crate::setting::{self, NoSetting, SettingAnswer};
+use crate::setting::{self, NoSetting, SettingAnswer, TINY};
 use crate::sheet::{
     FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, SettingBasis, ToolModel,
 };
@@ -140,6 +140,10 @@ impl Job {
                 .map_err(|more| refusals.extend(more))
                 .unwrap_or_default(),
         };
+        // The nose is chosen by it, so here a gauge out of date is refused outright.
+        if let Some(measured) = collet {
+            refusals.extend(stale(&readings, measured));
+        }
         if let Some(refusal) = readings.iter().find_map(|r| look_alike(nose, r)) {
             refusals.push(refuse("collet", refusal));
         }
@@ -169,10 +173,9 @@ impl Job {
             return refuse_all(Message::new("refuse-stick-out-says-nothing"));
         }
         let readings = desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES)?;
-        if let Some(stale) = readings.iter().find(|r| !r.in_date) {
-            // A setting is built on it, so here a gauge out of date is refused outright.
-            let message = Message::new("refuse-gauge-stale").with("gauge", stale.gauge.id.as_str());
-            return Err(vec![refuse(&measured.gauge_field, message)]);
+        // A setting is built on it, so here a gauge out of date is refused outright.
+        if let Some(refusal) = stale(&readings, measured) {
+            return Err(vec![refusal]);
         }
         let Some(mean) = desk.mean_of(&readings) else {
             return refuse_all(Message::new("refuse-no-reading"));
@@ -335,6 +338,13 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
     setting::turns(sheets.model, rule, sheets.fastener, sheets.code, measured)
 }
 
+/// A refusal of readings that a gauge out of date took.
+fn stale(readings: &[Reading], measured: &Measured) -> Option<Refusal> {
+    let stale = readings.iter().find(|r| !r.in_date)?;
+    let message = Message::new("refuse-gauge-stale").with("gauge", stale.gauge.id.as_str());
+    Some(refuse(&measured.gauge_field, message))
+}
+
 /// Whether the newest measurement gives a setting, or the fastener needs none.
 fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
     let free = sheets.full_stroke() && sheets.fastener.stick_out_mm.is_none();
@@ -345,18 +355,16 @@ fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
 pub fn far_from_table(set_up: &SetUp) -> bool {
     let stands = set_up.joints.last().and_then(|j| j.body.turns);
     let table = set_up.stick_out().and_then(|s| s.turns);
-    stands
-        .zip(table)
-        .is_some_and(|(stands, table)| (stands - table).abs() > MOST_TURNS_OFF)
+    stands.is_some_and(|stands| joint::far_from_table(stands, table))
 }
 
 /// A refusal of turns that the adjuster does not have: its whole travel is the stroke.
 fn beyond_travel(model: &ToolModel, typed: &TypedValue) -> Option<Refusal> {
-    let most = joint::most_turns(model);
+    let most = model.most_turns();
     let message = Message::new("refuse-turns-range")
         .number("value", typed.value, 2)
         .number("max", most, 1);
-    let inside = (0.0..=most).contains(&typed.value);
+    let inside = (0.0..=most + TINY).contains(&typed.value);
     (!inside).then(|| refuse(&typed.field, message))
 }
 

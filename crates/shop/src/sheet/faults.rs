@@ -108,18 +108,15 @@ pub struct CheckLink {
     pub if_true: f64,
 }
 
-/// What a check gave.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
-    /// Positive.
-    Yes,
-    /// Negative.
-    No,
-    /// Not sure: no evidence either way.
-    NotSure,
-}
+/// Stands for a cause that the model does not list. No cause has this id.
+pub const UNLISTED: &str = "unlisted";
 
 impl FaultModel {
+    /// Whether `id` names a cause: one of the model, or one that it does not list.
+    pub fn knows_cause(&self, id: &str) -> bool {
+        id == UNLISTED || self.cause(id).is_some()
+    }
+
     /// The symptom with this id.
     pub fn symptom(&self, id: &str) -> Option<&Symptom> {
         self.symptoms.iter().find(|s| s.id == id)

@@ -14,7 +14,7 @@ mod shop_card;
 mod together;
 
 pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
-pub use faults::{Answer, Cause, Check, CheckLink, FaultModel, Symptom, ToolState};
+pub use faults::{Cause, Check, CheckLink, FaultModel, Symptom, ToolState, UNLISTED};
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
     Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, KitItem, Lubricant, Pack, Part,

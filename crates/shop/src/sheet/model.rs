@@ -81,6 +81,13 @@ pub struct Thread {
     pub hand: Hand,
 }
 
+impl ToolModel {
+    /// Turns that the adjuster has: its whole travel is the stroke.
+    pub fn most_turns(&self) -> f64 {
+        self.stroke_mm / self.adjuster.stop.pitch_mm
+    }
+}
+
 /// A battery pack.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pack {

@@ -13,8 +13,9 @@ pub fn demo_files() -> Vec<(String, String)> {
             let path = entry.path();
             if path.is_dir() {
                 folders.push(path);
-            } else if !path.ends_with("jobs.toml") {
-                // The demo shop's jobs are no sheet.
+            } else if path.extension().is_some_and(|e| e == "toml") && !path.ends_with("jobs.toml")
+            {
+                // The demo shop's jobs and photos are no sheets.
                 files.push((
                     named(&root, &path),
                     fs::read_to_string(&path).expect("UTF-8"),

@@ -168,3 +168,16 @@ fn a_covered_repair_costs_the_customer_nothing() {
         assert_eq!(pays(cover), Decimal::new(3600, 2));
     }
 }
+
+#[test]
+fn tax_is_rounded_once_on_the_net_sum() {
+    // 2 x 0.50 = 1.00 at 7 % is 0.07; line by line it would be 2 x 0.035, so 0.08.
+    let half = line("Washer", Decimal::ONE, Decimal::new(50, 2));
+    let made = EstimateMade {
+        lines: vec![half.clone(), half],
+        tax_percent: Decimal::from(7),
+        currency: "USD".to_owned(),
+        note: String::new(),
+    };
+    assert_eq!(totals(&made).tax, Decimal::new(7, 2));
+}

@@ -1,11 +1,12 @@
 //! Reading a trial joint: the verdict, and what to change next.
 
 use calc::Message;
+use calc::decision::Limits;
 use calc::screw_stop::Effect;
 use proptest::prelude::*;
 use shop::entry::{JointReading, Outcome, PinRecord, Reading, Seen, TrialJointRead};
 use shop::joint::{Advice, advice, outcome};
-use shop::sheet::{FastenerFamily, SettingBasis};
+use shop::sheet::{FastenerFamily, Setting, ToolModel};
 
 use crate::bench::{model, shelf};
 
@@ -58,10 +59,15 @@ fn joint_at(turns: f64, seen: Seen, readings: Vec<JointReading>) -> TrialJointRe
     }
 }
 
+/// What the sheet of `tool` says of `fastener`.
+fn rule<'a>(tool: &'a ToolModel, fastener: &str) -> Option<&'a Setting> {
+    tool.settings.iter().find(|s| s.fastener == fastener)
+}
+
 /// Advice on a TB-32 (zero open, away from zero shortens; pitch 1.5 mm) that the table sets at 6.5.
 fn next(joint: &TrialJointRead) -> Advice {
     let tool = model("tulvane-tb-32");
-    advice(tool, m8(), SettingBasis::StickOut, Some(6.5), joint)
+    advice(tool, m8(), rule(tool, "marlstead-m8"), Some(6.5), joint)
 }
 
 #[track_caller]
@@ -153,7 +159,7 @@ fn the_same_change_is_the_other_turn_on_the_other_tool() {
             vec![read("set-length", length, Outcome::Reject)],
         );
         let tool = model("orrinbeck-ah-21");
-        advice(tool, nut, SettingBasis::Stroke, Some(2.5), &joint)
+        advice(tool, nut, rule(tool, "drumhale-rn6"), Some(2.5), &joint)
     };
     let expected = Advice::Change {
         effect: Effect::Lengthens,
@@ -200,7 +206,7 @@ fn more_than_two_turns_from_the_table_something_else_is_wrong() {
 fn the_adjuster_has_an_end() {
     let tool = model("tulvane-tb-32");
     let joint = joint_at(0.0, Seen::Under, Vec::new());
-    let said = advice(tool, m8(), SettingBasis::StickOut, Some(0.5), &joint);
+    let said = advice(tool, m8(), rule(tool, "marlstead-m8"), Some(0.5), &joint);
     assert!(
         matches!(&said, Advice::Stop(m) if m.id == "joint-adjuster-at-end"),
         "{said:?}"
@@ -215,7 +221,7 @@ fn at_full_stroke_the_adjuster_is_not_the_cause() {
         made_safe: Vec::new(),
         ..joint_at(0.0, Seen::Under, Vec::new())
     };
-    let said = advice(tool, m8(), SettingBasis::FullStroke, None, &joint);
+    let said = advice(tool, m8(), rule(tool, "drumhale-d6"), None, &joint);
     assert!(
         matches!(&said, Advice::Stop(m) if m.id == "joint-full-stroke"),
         "{said:?}"
@@ -278,7 +284,8 @@ proptest! {
     ) {
         let verdict = if (0.7..=1.5).contains(&reach) { Outcome::Accept } else { Outcome::Reject };
         let joint = joint_at(turns, ALL_SEEN[eye], vec![read("reach", reach, verdict)]);
-        let said = advice(model("tulvane-tb-32"), m8(), SettingBasis::StickOut, Some(table), &joint);
+        let tool = model("tulvane-tb-32");
+        let said = advice(tool, m8(), rule(tool, "marlstead-m8"), Some(table), &joint);
         if let Advice::Change { effect, by_turns, to_turns } = said {
             prop_assert!(to_turns >= 0.0 && (to_turns - table).abs() <= 2.0);
             prop_assert!((0.25..=1.0).contains(&by_turns));
@@ -298,7 +305,7 @@ fn the_adjuster_ends_at_the_far_end_of_its_travel_too() {
     let tool = model("tulvane-tb-32");
     let at = |turns| {
         let joint = joint_at(turns, Seen::Cut, Vec::new());
-        advice(tool, m8(), SettingBasis::StickOut, Some(15.5), &joint)
+        advice(tool, m8(), rule(tool, "marlstead-m8"), Some(15.5), &joint)
     };
     assert!(matches!(at(15.75), Advice::Change { to_turns, .. } if to_turns == 16.0));
     let end = at(16.0);
@@ -306,4 +313,114 @@ fn the_adjuster_ends_at_the_far_end_of_its_travel_too() {
         matches!(&end, Advice::Stop(m) if m.id == "joint-adjuster-at-end"),
         "{end:?}"
     );
+}
+
+#[test]
+fn places_on_one_joint_that_ask_for_opposite_changes_contradict() {
+    // Reach limits 0.7 to 1.5 mm: one side of the collar too far, the other too near.
+    for (one, other) in [(1.9, 0.2), (0.2, 1.9)] {
+        let both = vec![
+            read("reach", one, Outcome::Reject),
+            read("reach", other, Outcome::Reject),
+        ];
+        stops(&joint_at(6.5, Seen::Good, both), "joint-contradicts");
+    }
+    // Both too far: the further counts. 3.4 is 2.3 mm off the middle of 1.1: a turn, the most.
+    for (one, other) in [(1.7, 3.4), (3.4, 1.7)] {
+        let both = vec![
+            read("reach", one, Outcome::Reject),
+            read("reach", other, Outcome::Reject),
+        ];
+        let joint = joint_at(6.5, Seen::Good, both);
+        changes(&joint, Effect::Lengthens, 1.0, 5.5);
+    }
+}
+
+/// The rivet nut of the AH-21 (1.25 mm a turn, quarter turns) with other limits.
+fn nut(change: impl FnOnce(&mut FastenerFamily)) -> FastenerFamily {
+    let found = shelf().fasteners();
+    let mut found = found.filter(|(pin, _)| pin.id == "drumhale-rn6");
+    let mut nut = found.next().expect("a demo fastener").1.clone();
+    change(&mut nut);
+    nut
+}
+
+fn limits(lower: Option<f64>, upper: Option<f64>) -> Limits {
+    Limits::new(lower, upper).expect("limits")
+}
+
+#[test]
+fn of_one_limit_alone_the_aim_lies_a_step_inside() {
+    // At most 12.7 mm, read 13.2: 0.5 mm to the limit and a quarter turn (0.3125 mm) further make
+    // 0.65 turns of 1.25 mm, so three quarters. At the limit itself nothing could be accepted.
+    let one_sided = nut(|nut| {
+        for c in nut.criteria.iter_mut().filter(|c| c.id == "set-length") {
+            c.limits = limits(None, Some(12.7));
+        }
+        nut.stroke_mm = None;
+    });
+    let tool = model("orrinbeck-ah-21");
+    let long = vec![read("set-length", 13.2, Outcome::Reject)];
+    let joint = joint_at(2.0, Seen::Good, long);
+    let said = advice(
+        tool,
+        &one_sided,
+        rule(tool, "drumhale-rn6"),
+        Some(2.0),
+        &joint,
+    );
+    let expected = Advice::Change {
+        effect: Effect::Lengthens,
+        by_turns: 0.75,
+        to_turns: 2.75,
+    };
+    assert_eq!(said, expected);
+}
+
+#[test]
+fn a_change_keeps_to_both_stroke_limits_of_this_nose_set() {
+    let tool = model("orrinbeck-ah-21");
+    let said = |lower, upper, turns, seen| {
+        let nut = nut(|nut| nut.stroke_mm = Some(limits(Some(lower), Some(upper))));
+        let joint = joint_at(turns, seen, Vec::new());
+        advice(tool, &nut, rule(tool, "drumhale-rn6"), None, &joint)
+    };
+    let to = |said: Advice| match said {
+        Advice::Change { to_turns, .. } => Some(to_turns),
+        _ => None,
+    };
+    // From 2 3/4 turns a quarter more makes 3 turns: 3.75 mm.
+    assert_eq!(to(said(2.8, 3.75, 2.75, Seen::Under)), Some(3.0));
+    assert_eq!(to(said(2.8, 3.72, 2.75, Seen::Under)), None);
+    // From 2 1/4 turns a quarter less makes 2 turns: 2.50 mm.
+    assert_eq!(to(said(2.5, 3.6, 2.25, Seen::Cut)), Some(2.0));
+    assert_eq!(to(said(2.8, 3.6, 2.25, Seen::Cut)), None);
+    // Another nose set's rows stand first on the sheet: they say nothing of this one.
+    let mut two = tool.clone();
+    let own = rule(tool, "drumhale-rn6").expect("a rule").clone();
+    let other = Setting {
+        nose_set: "other".to_owned(),
+        rows: own.rows.iter().map(|(mm, t)| (mm + 1.0, *t)).collect(),
+        ..own.clone()
+    };
+    two.settings = vec![other, own.clone()];
+    let nut = nut(|nut| nut.stroke_mm = Some(limits(Some(2.8), Some(3.6))));
+    let joint = joint_at(2.5, Seen::Under, Vec::new());
+    assert_eq!(to(advice(&two, &nut, Some(&own), None, &joint)), Some(2.75));
+}
+
+#[test]
+fn a_change_is_whole_steps_and_at_most_a_turn() {
+    // Steps of 3/8: two of them fit into a turn.
+    let mut tool = model("tulvane-tb-32").clone();
+    tool.adjuster.step_turns = 0.375;
+    let far = vec![read("reach", 3.4, Outcome::Reject)];
+    let joint = joint_at(6.5, Seen::Good, far);
+    let said = advice(&tool, m8(), rule(&tool, "marlstead-m8"), Some(6.5), &joint);
+    let expected = Advice::Change {
+        effect: Effect::Lengthens,
+        by_turns: 0.75,
+        to_turns: 5.75,
+    };
+    assert_eq!(said, expected);
 }

@@ -2,7 +2,7 @@
 
 use shop::job::Command;
 use shop::nose_match::{Fit, compare};
-use shop::sheet::{FastenerFamily, NoseSet};
+use shop::sheet::{FastenerFamily, NoseSet, ToolModel};
 
 use crate::bench::{Bench, arg, measured, model, shelf};
 use crate::walk::fit;
@@ -194,4 +194,40 @@ fn a_look_alike_collet_is_named_by_its_length() {
     let job = tb.job();
     let collet = &job.set_up().expect("fitted").fitted.body.collet_mm;
     assert_eq!(collet.as_ref().map(|r| r.value), Some(41.98));
+}
+
+#[test]
+fn what_just_fits_fits() {
+    let (d6, set) = (family("drumhale-d6"), nose("n30-d6"));
+    let tool = model("tulvane-tb-32");
+    let fit = |tool: &ToolModel, fastener: &FastenerFamily, nose: &NoseSet, name: &str| {
+        let found = compare(tool, fastener, nose);
+        let reason = found.reasons.iter().find(|r| r.name.id == name);
+        reason.expect("a criterion").fit
+    };
+    let pitch = set.collet.pitch_mm.expect("a pitch");
+    let mut other = set.clone();
+    for (off, expected) in [(0.005, Fit::Yes), (0.05, Fit::No), (-0.05, Fit::No)] {
+        other.collet.pitch_mm = Some(pitch + off);
+        assert_eq!(fit(tool, &d6, &other, "match-pitch"), expected, "{off}");
+    }
+    let tail = d6.tail_mm.expect("a tail");
+    let mut other = set.clone();
+    for (grip, expected) in [(tail, Fit::Yes), (tail + 0.1, Fit::No)] {
+        other.collet.grip_mm = grip;
+        assert_eq!(fit(tool, &d6, &other, "match-grip"), expected, "{grip}");
+    }
+    let needs = d6.force_kn.1;
+    // The weaker of tool and nose set bears the pull.
+    for (rated, nose_bears, expected) in [
+        (needs, needs, Fit::Yes),
+        (needs - 0.1, needs + 5.0, Fit::No),
+        (needs + 5.0, needs - 0.1, Fit::No),
+    ] {
+        let mut tool = tool.clone();
+        tool.rated_pull_kn = rated;
+        let mut other = set.clone();
+        other.max_pull_kn = nose_bears;
+        assert_eq!(fit(&tool, &d6, &other, "match-force"), expected, "{rated}");
+    }
 }

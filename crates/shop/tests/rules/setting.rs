@@ -1,5 +1,6 @@
 //! From stick-out, or wanted stroke, to turns of the adjuster.
 
+use calc::decision::Limits;
 use calc::repeated::Estimate;
 use calc::screw_stop::{Effect, Hand, Rotation, ScrewStop, View, Zero};
 use calc::working::fixed;
@@ -282,4 +283,58 @@ proptest! {
         let answer = set(model("tulvane-tb-32"), "marlstead-m8", "06", &exact(mm)).expect("inside");
         prop_assert!((answer.set_turns - answer.turns).abs() <= 0.125 + 1e-9);
     }
+}
+
+/// The rivet nut's rule on the AH-21 (turns = mm / 1.25, quarter turns) with other stroke limits.
+fn nut_within(lower: f64, upper: f64, wish: f64) -> Option<f64> {
+    let tool = model("orrinbeck-ah-21");
+    let rule = tool.settings.iter().find(|s| s.fastener == "drumhale-rn6");
+    let mut nut = family("drumhale-rn6").clone();
+    nut.stroke_mm = Limits::new(Some(lower), Some(upper)).ok();
+    let code = nut.code("10-30");
+    let answer = turns(tool, rule.expect("a rule"), &nut, code, &exact(wish));
+    answer.ok().map(|a| a.set_turns)
+}
+
+#[test]
+fn rounding_keeps_to_the_stroke_limits_to_the_last_step() {
+    // 3.70 mm is 2.96 turns; 3 turns are 3.75 mm and too far, 2 3/4 are 3.4375 mm.
+    assert_eq!(nut_within(2.8, 3.7, 3.70), Some(2.75));
+    // 3.76 mm is 3.008 turns; 3 turns are 3.75 mm and inside.
+    assert_eq!(nut_within(2.8, 3.8, 3.76), Some(3.0));
+    // 2.53 mm is 2.024 turns; 2 turns are 2.5 mm, the limit itself.
+    for wish in [2.53, 2.55, 2.59, 2.61] {
+        assert_eq!(nut_within(2.5, 3.6, wish), Some(2.0), "{wish}");
+    }
+    // No quarter turn lies between 2.55 and 2.60 mm (2 turns are 2.5 mm, 2 1/4 are 2.8125 mm).
+    assert_eq!(nut_within(2.55, 2.60, 2.57), None);
+}
+
+#[test]
+fn no_setting_lies_beyond_the_adjuster_s_travel() {
+    // 9.99 mm of travel at 1.5 mm a turn are 6.66 turns. Stick-out 26.035: (36 - 26.035) / 1.5 = 6.643
+    // turns, to the quarter 6.75: beyond, so 6 1/2.
+    let short = ToolModel {
+        stroke_mm: 9.99,
+        ..model("tulvane-tb-32").clone()
+    };
+    let answer = set(&short, "marlstead-m8", "06", &exact(26.035)).expect("inside");
+    assert!((answer.turns - 6.643).abs() < 0.001, "{}", answer.turns);
+    assert_eq!(answer.set_turns, 6.5);
+    let whole = set(model("tulvane-tb-32"), "marlstead-m8", "06", &exact(26.035));
+    assert_eq!(whole.expect("inside").set_turns, 6.75);
+}
+
+#[test]
+fn pins_that_differ_by_a_quarter_of_the_band_give_no_setting() {
+    // Band 25.2 to 26.8 mm: a quarter is 0.4 mm. The spread of 25.7 and 26.3 is 0.6/√2 = 0.4243 mm, of
+    // 25.75 and 26.25 it is 0.5/√2 = 0.3536 mm.
+    let pins = |spread: f64| Estimate {
+        spread,
+        ..within(26.0, 0.05)
+    };
+    let tb = model("tulvane-tb-32");
+    let said = |spread| set(tb, "marlstead-m8", "06", &pins(spread)).map(|a| a.set_turns);
+    assert_eq!(said(0.6 / 2f64.sqrt()), Err(NoSetting::PinsDiffer));
+    assert_eq!(said(0.5 / 2f64.sqrt()), Ok(6.75));
 }

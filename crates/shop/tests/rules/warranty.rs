@@ -3,7 +3,8 @@
 
 use jiff::civil::{Date, date};
 use shop::entry::Cover;
-use shop::job::ReceiveIn;
+use shop::job::{Command, ReceiveIn};
+use shop::sheet::UNLISTED;
 use shop::warranty::{Proposal, propose};
 
 use crate::bench::{Bench, TODAY, arg, faults, model, receipt};
@@ -161,5 +162,46 @@ fn a_part_that_the_model_does_not_list_leaves_it_open() {
         Cover::CannotTell,
         "term-defect",
         "evidence-part-unlisted",
+    );
+}
+
+#[test]
+fn a_term_that_ends_on_a_day_that_is_not_there_ends_on_the_last_of_the_month() {
+    // 24 months from 29 February 2024 is 28 February 2026.
+    let until = |sold: Date| {
+        let mut input = receipt(model(TB), &["no-start"]);
+        input.sold = Some(sold);
+        let mut bench = Bench::taken_in(&input);
+        bench.does(not_safe());
+        bench.does(cause("switch-worn"));
+        let judged = |on| propose(&bench.job(), model(TB), faults(), on).cover;
+        (judged(date(2026, 2, 28)), judged(date(2026, 3, 1)))
+    };
+    let (last, after) = until(date(2024, 2, 29));
+    assert_eq!((last, after), (Cover::Covered, Cover::NotCovered));
+}
+
+#[test]
+fn of_a_cause_that_the_model_does_not_list_no_rule_can_tell() {
+    let mut bench = Bench::taken_in(&receipt(model(TB), &["no-start"]));
+    bench.does(not_safe());
+    let unlisted = |note: &str| Command::ConfirmCause {
+        causes: vec![UNLISTED.to_owned()],
+        note: note.to_owned(),
+    };
+    bench.refuses(unlisted(" "), "note: refuse-unlisted-note");
+    bench.does(unlisted("a wasp nest in the trigger"));
+    let job = bench.job();
+    let probability = job.cause.as_ref().and_then(|c| c.body.probability);
+    assert!(
+        probability.is_some_and(|p| p > 0.0 && p < 1.0),
+        "{probability:?}"
+    );
+    let found = propose(&job, model(TB), faults(), TODAY);
+    is(
+        &found,
+        Cover::CannotTell,
+        "term-defect",
+        "evidence-cause-unlisted",
     );
 }

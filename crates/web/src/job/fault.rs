@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use shop::diagnosis::{Diagnosis, Evidence, NextCheck, Seen, diagnose, percent, working};
 use shop::entry::{Phase, Said};
 use shop::job::Command;
-use shop::sheet::Check;
+use shop::sheet::{Check, UNLISTED};
 
 use super::view::View;
 use super::{bench, found_joint, names};
@@ -253,6 +253,7 @@ fn confirm(v: &View, diagnosis: Option<&Diagnosis>) -> Markup {
         .unwrap_or_default()
         .into_iter()
         .map(|c| Choice::new(&c.id, &c.text))
+        .chain([Choice::new(UNLISTED, v.t("cause-unlisted"))])
         .collect();
     html! {
         h3 { (v.t("cause-heading")) }
@@ -273,7 +274,7 @@ fn confirmed(v: &View) -> Markup {
             p.lab { (v.t("cause-confirmed")) }
             @if cause.body.causes.is_empty() { p.mid { (v.t("cause-none")) } }
             @for id in &cause.body.causes {
-                p.mid { (v.faults.cause(id).map_or(id.as_str(), |c| &c.text)) }
+                p.mid { (v.cause_name(id)) }
             }
             @if !cause.body.note.is_empty() { p { (cause.body.note) } }
             p.pm { (v.stamp(cause.at, &cause.by)) }

@@ -102,11 +102,13 @@ fn row(
             }
             @for c in measured {
                 td data-label=(c.name) {
-                    @if let Some(read) = body.readings.iter().find(|r| r.criterion == c.id) {
+                    @let mut read = body.readings.iter().filter(|r| r.criterion == c.id).peekable();
+                    @if read.peek().is_none() { "–" }
+                    @for read in read {
                         @let judged = Judged::of_joint(v, c, read);
                         b { (judged.value_text()) }
                         (judged.draw(v, &c.name))
-                    } @else { "–" }
+                    }
                 }
             }
             td data-label=(v.t("match-verdict-column")) {
@@ -123,13 +125,12 @@ fn row(
 }
 
 fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
-    let basis = s.rule.map_or(SettingBasis::FullStroke, |r| r.basis);
     let table = set_up.stick_out().and_then(|r| r.turns);
     let good = set_up.good_in_a_row();
     html! {
         div.answer {
             p.lab { (v.t("joint-next")) }
-            @match advice(s.model, s.fastener, basis, table, last) {
+            @match advice(s.model, s.fastener, s.rule, table, last) {
                 Advice::Keep => {
                     p.mid { (v.t("joint-keep")) }
                     @if let Ok(share) = zero_failure::proven_share(good, 0.95) {
@@ -177,13 +178,12 @@ fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets) -> bool {
 /// The setting that the next joint is meant to be set at.
 fn wanted_turns(set_up: &SetUp, s: &SetUpSheets) -> String {
     let table = set_up.stick_out();
-    let basis = s.rule.map_or(SettingBasis::FullStroke, |r| r.basis);
     let turns = match set_up.joints.last() {
         None => table.and_then(|r| r.set_turns),
         Some(last) => match advice(
             s.model,
             s.fastener,
-            basis,
+            s.rule,
             table.and_then(|r| r.turns),
             &last.body,
         ) {

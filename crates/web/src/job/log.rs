@@ -65,9 +65,10 @@ fn detail(v: &View, body: &Body) -> String {
             .faults
             .check(&b.check)
             .map_or(b.check.clone(), |c| v.question(c)),
-        Body::CauseConfirmed(b) => b.causes.first().map_or(b.note.clone(), |id| {
-            v.faults.cause(id).map_or(id.clone(), |c| c.text.clone())
-        }),
+        Body::CauseConfirmed(b) => b
+            .causes
+            .first()
+            .map_or(b.note.clone(), |id| v.cause_name(id)),
         Body::FoundJointRead(b) => found_joint::fastener_name(v, b),
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),

@@ -86,7 +86,7 @@ pub fn lithium(v: &View) -> Markup {
             PackState::Sound => {
                 div.note {
                     p { (v.say(&energy)) }
-                    p { (v.t(if pack.energy_wh() <= 100.0 { "lithium-small" } else { "lithium-large" })) }
+                    p { (v.t(if pack.energy_wh() <= calc::battery::CARRIAGE_LIMIT_WH { "lithium-small" } else { "lithium-large" })) }
                     p.hint { (v.t("lithium-source")) }
                 }
             }

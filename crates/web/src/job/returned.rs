@@ -55,7 +55,7 @@ fn check(v: &View) -> Markup {
         }
     };
     let cause = v.job.cause.as_ref().map(|c| match c.body.causes.first() {
-        Some(id) => v.faults.cause(id).map_or(id.clone(), |c| c.text.clone()),
+        Some(id) => v.cause_name(id),
         None => c.body.note.clone(),
     });
     html! {

@@ -10,7 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
-use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel};
+use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -69,6 +69,15 @@ impl<'a> View<'a> {
     /// A moment in the shop's time.
     pub fn moment(&self, at: Timestamp) -> String {
         show::moment(at, self.zone)
+    }
+
+    /// The name of a cause, or that the model does not list it.
+    pub fn cause_name(&self, id: &str) -> String {
+        match self.faults.cause(id) {
+            Some(cause) => cause.text.clone(),
+            None if id == UNLISTED => self.t("cause-unlisted"),
+            None => id.to_owned(),
+        }
     }
 
     /// A check as a question: what to do, and what a yes says.

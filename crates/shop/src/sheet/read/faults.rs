@@ -6,7 +6,7 @@ use calc::Message;
 
 use super::table::Table;
 use super::value::{self, Span, Word};
-use crate::sheet::{Cause, Check, CheckLink, Drive, FaultModel, Symptom, ToolState};
+use crate::sheet::{Cause, Check, CheckLink, Drive, FaultModel, Symptom, ToolState, UNLISTED};
 
 impl Word for ToolState {
     const WORDS: &'static [(&'static str, Self)] = &[
@@ -53,8 +53,12 @@ fn symptom(t: &Table) -> Symptom {
 }
 
 fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
+    let id = t.id("id");
+    if id == UNLISTED {
+        t.mistake("id", Message::new("sheet-reserved").with("id", UNLISTED));
+    }
     Cause {
-        id: t.id("id"),
+        id,
         text: t.string("text"),
         drives: drives(t),
         per_1000: t.number("per_1000", Span(0.001, 1000.0)),

@@ -107,11 +107,10 @@ fn condition(v: &View) -> Vec<String> {
 
 fn found(v: &View) -> Option<Found> {
     let cause = &v.job.cause.as_ref()?.body;
-    let name = |id: &String| v.faults.cause(id).map_or(id.clone(), |c| c.text.clone());
     let causes = if cause.causes.is_empty() {
         vec![v.t("cause-none")]
     } else {
-        cause.causes.iter().map(name).collect()
+        cause.causes.iter().map(|id| v.cause_name(id)).collect()
     };
     let checks = v.job.checks.iter().map(|c| Check {
         question: v
