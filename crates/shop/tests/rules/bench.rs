@@ -11,7 +11,7 @@ use shop::job::{
 use shop::sheet::{self, FaultModel, Pin, Shelf, ToolModel};
 use uuid::Uuid;
 
-use crate::common::demo_files;
+use crate::demo_sheets::demo_files;
 
 /// The day of every test.
 pub const TODAY: Date = date(2026, 11, 25);

@@ -3,9 +3,9 @@
 mod arithmetic;
 mod as_found;
 mod bench;
-#[path = "../common/mod.rs"]
-mod common;
 mod corrections;
+#[path = "../demo_sheets/mod.rs"]
+mod demo_sheets;
 mod diagnosis;
 mod energy;
 mod entries;

@@ -1,9 +1,9 @@
 //! The reader of sheets, against the demo sheets and against broken ones.
 
 mod broken;
-#[path = "../common/mod.rs"]
-mod common;
 mod demo;
+#[path = "../demo_sheets/mod.rs"]
+mod demo_sheets;
 mod docs;
 mod noise;
 mod texts;
@@ -11,7 +11,7 @@ mod together;
 
 use shop::sheet::{self, Mistake, Sheet};
 
-use common::demo_files;
+use demo_sheets::demo_files;
 
 /// The text of one demo sheet.
 fn demo(file: &str) -> String {

@@ -1,8 +1,8 @@
 //! Backup and restore from outside: what comes back is what was there, whatever happens meanwhile.
 
 mod broken;
-#[path = "../common/mod.rs"]
-mod common;
+#[path = "../built/mod.rs"]
+mod built;
 mod files;
 mod kill;
 mod load;
@@ -19,7 +19,7 @@ use store::{BackupError, BackupReport, Head, RestoreReport, Store};
 use tempfile::TempDir;
 use uuid::Uuid;
 
-use common::example;
+use built::example;
 use sample::take_in;
 
 /// A folder for records and backups.

@@ -1,8 +1,8 @@
 //! The logbook from outside: what it stores, what it refuses, what it survives.
 
 mod append;
-#[path = "../common/mod.rs"]
-mod common;
+#[path = "../built/mod.rs"]
+mod built;
 mod disk;
 mod kill;
 mod lists;
@@ -20,7 +20,7 @@ use sqlx::{ConnectOptions, Connection as _, SqliteConnection};
 use store::Store;
 use tempfile::TempDir;
 
-use common::example;
+use built::example;
 
 /// A record in a folder of its own.
 pub struct Bench {

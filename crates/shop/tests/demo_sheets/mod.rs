@@ -1,4 +1,4 @@
-//! What the tests of this crate share.
+//! The files of the demo shop.
 
 use std::fs;
 use std::path::Path;

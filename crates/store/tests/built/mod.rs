@@ -1,4 +1,4 @@
-//! What the tests of this crate share.
+//! Programs that were built beside the tests.
 
 use std::path::PathBuf;
 
