@@ -1,8 +1,8 @@
 //! The registry: every method by its name.
 
 use crate::contracts::{
-    air_lines, battery, bayes_network, conformity, expected_information, fault_posterior,
-    grip_code, hydraulics, repeated_readings, screw_stop, screws, student_factor,
+    air_lines, battery, bayes_network, calibration, conformity, expected_information,
+    fault_posterior, grip_code, hydraulics, repeated_readings, screw_stop, screws, student_factor,
     table_straight_line, torque_adapter, torque_tool_deviation, trials, uncertainty_budget,
     unit_conversion,
 };
@@ -35,6 +35,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<battery::BatteryEnergy>(),
     MethodCard::of::<battery::BatteryPulls>(),
     MethodCard::of::<table_straight_line::TableStraightLine>(),
+    MethodCard::of::<calibration::StraightLine>(),
+    MethodCard::of::<calibration::InversePrediction>(),
     MethodCard::of::<screw_stop::ScrewStopSetting>(),
     MethodCard::of::<grip_code::GripSelect>(),
     MethodCard::of::<grip_code::GripRange>(),

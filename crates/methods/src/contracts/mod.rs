@@ -3,6 +3,7 @@
 pub(crate) mod air_lines;
 pub(crate) mod battery;
 pub(crate) mod bayes_network;
+pub(crate) mod calibration;
 pub(crate) mod conformity;
 pub(crate) mod expected_information;
 pub(crate) mod fault_posterior;

@@ -19,3 +19,12 @@ given-confidence = confidence
 # Decision rules.
 rule-guarded = Accepted if the value and its uncertainty lie inside the limits, rejected if both lie outside. In between: undecided.
 rule-simple = The value alone is compared with the limits.
+
+# Straight line and inverse prediction.
+given-points = points
+given-center = mean of x
+given-sxx = sum of squares of x about the mean
+given-slope = slope
+given-ss-residual = sum of squares left
+given-dof = degrees of freedom
+given-off-center = distance from the mean
