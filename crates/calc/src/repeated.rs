@@ -3,10 +3,13 @@
 //! # Formula
 //! u² = s²/n + u_g² + a²/3, with s the standard deviation of the n readings, u_g the gauge's
 //! standard uncertainty from its certificate and a half its resolution. Effective degrees of freedom
-//! by Welch–Satterthwaite (only s/√n has a finite number), expanded uncertainty w = t(95 %, ν)·u.
+//! by Welch–Satterthwaite (only s/√n has a finite number), expanded uncertainty w = t(95.45 %, ν)·u. At
+//! 95.45 % an infinite ν gives k = 2, as on certificates: one reading never claims to be better than
+//! its gauge.
 //!
 //! # Source
-//! JCGM 100:2008, 4.2 (repeated readings), F.2.2.1 (resolution), G.4.1 (Welch–Satterthwaite).
+//! JCGM 100:2008, 4.2 (repeated readings), F.2.2.1 (resolution), G.4.1 (Welch–Satterthwaite), Table G.2
+//! (p = 95.45 %, k = 2 for infinite ν).
 
 use crate::error::{CalcError, within};
 use crate::student::coverage_factor;
@@ -17,12 +20,12 @@ use crate::{Message, student};
 /// This method.
 pub const METHOD: Method = Method {
     name: "repeated-readings-mean",
-    version: 1,
-    source: "JCGM 100:2008, 4.2, F.2.2.1 and G.4.1",
+    version: 2,
+    source: "JCGM 100:2008, 4.2, F.2.2.1, G.4.1 and Table G.2",
 };
 
-/// Coverage probability of the expanded uncertainty.
-pub const LEVEL: f64 = 0.95;
+/// Coverage probability of the expanded uncertainty: two standard deviations of a normal distribution.
+pub const LEVEL: f64 = 0.9545;
 
 /// What the gauge adds to the doubt.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -140,7 +143,7 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
             .step("ν", "∞", estimate.dof, 1, "")
     };
     let t = coverage_factor(LEVEL, estimate.dof).unwrap_or(f64::NAN);
-    w.step("t", "t(95 %, ν)", t, 4, "")
+    w.step("t", "t(95.45 %, ν)", t, 4, "")
         .step("w", "t · u", estimate.expanded, fine, symbol)
 }
 
@@ -173,6 +176,8 @@ mod tests {
         assert!((e.spread - 1.489).abs() <= 0.0005, "{e:?}");
         assert!((e.standard - 0.333).abs() <= 0.0005, "{e:?}");
         assert!((e.dof - 19.0).abs() < 1e-9);
+        // scipy 1.17.1 stats.t.ppf(0.97725, 19) = 2.140497, Table G.2 prints 2.14.
+        assert!((e.expanded - 0.712_605_034_935_94).abs() < 1e-9, "{e:?}");
     }
 
     #[test]
@@ -187,7 +192,32 @@ mod tests {
         .expect("finite");
         let u = (0.02_f64.powi(2) + 0.005_f64.powi(2) / 3.0).sqrt();
         assert!((e.standard - u).abs() < 1e-15);
-        assert!((e.expanded - 1.959_964 * u).abs() < 1e-6);
+        // scipy 1.17.1 stats.norm.ppf(0.97725) = 2.000002.
+        assert!((e.expanded - 0.040_414_568).abs() < 1e-6);
+    }
+
+    #[test]
+    fn one_reading_is_as_doubtful_as_the_certificate_says() {
+        // JCGM 100:2008 Table G.2, last row: k = 2.000 at 95.45 %.
+        let gauge = GaugeDoubt {
+            expanded: 0.03,
+            resolution: 0.0,
+        };
+        let e = mean(&[26.2], gauge).expect("finite");
+        assert!(e.expanded >= 0.03, "{e:?}");
+        assert!((e.expanded / e.standard - 2.0).abs() < 1e-4, "{e:?}");
+    }
+
+    #[test]
+    fn equal_readings_keep_certificate_and_step() {
+        // JCGM 100:2008 4.3 and F.2.2.1: u² = 0.1² + 0.05²/3. scipy 1.17.1 stats.norm.ppf(0.97725).
+        let gauge = GaugeDoubt {
+            expanded: 0.2,
+            resolution: 0.1,
+        };
+        let e = mean(&[31.0; 5], gauge).expect("finite");
+        assert!((e.standard - 0.104_083_299_973_3).abs() < 1e-12, "{e:?}");
+        assert!((e.expanded - 0.208_166_854).abs() < 1e-6, "{e:?}");
     }
 
     #[test]

@@ -36,9 +36,9 @@ contract! {
         standard: f64,
         /// Effective degrees of freedom, not truncated.
         dof_effective: Extended,
-        /// Coverage factor for 95 %.
+        /// Coverage factor for 95.45 %.
         coverage_factor: f64,
-        /// Expanded uncertainty, 95 %.
+        /// Expanded uncertainty, 95.45 %.
         expanded: f64,
     }
 }
@@ -50,7 +50,7 @@ impl Contract for RepeatedReadings {
     const METHOD: Method = METHOD;
     const SUMMARY: &'static str = "method-repeated-readings-mean";
     const FORMULA: &'static str =
-        "u² = s² / n + u_g² + a² / 3; ν = (n − 1) · u⁴ / (s² / n)²; w = t(95 %, ν) · u";
+        "u² = s² / n + u_g² + a² / 3; ν = (n − 1) · u⁴ / (s² / n)²; w = t(95.45 %, ν) · u";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("x", "readings"),
         ("u_g", "gauge_expanded"),
