@@ -103,11 +103,6 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
     };
     let symbol = unit.symbol();
     let n = readings.len() as f64;
-    let printed_dof = if estimate.dof > student::MANY_DOF {
-        f64::INFINITY
-    } else {
-        estimate.dof
-    };
     // Fine enough that the lines give each other when reckoned from what is printed.
     let fine = decimals + 4;
     let mut w = Working::new(METHOD);
@@ -137,11 +132,18 @@ pub fn working(readings: &[f64], gauge: GaugeDoubt, unit: Unit, decimals: usize)
                 fine,
                 symbol,
             )
-            .step("ν", "(n − 1) · u⁴ / (s² / n)²", printed_dof, 1, "")
     } else {
         w.step("u", "√(u_g² + a² / 3)", estimate.standard, fine, symbol)
-            .step("ν", "∞", estimate.dof, 1, "")
     };
+    let counted = estimate.dof <= student::MANY_DOF;
+    w = if counted {
+        w.step("ν", "(n − 1) · u⁴ / (s² / n)²", estimate.dof, 1, "")
+    } else {
+        w.step("ν", "∞", f64::INFINITY, 1, "")
+    };
+    if !counted && readings.len() > 1 {
+        w = w.note(Message::new("note-gauge-alone"));
+    }
     let t = coverage_factor(LEVEL, estimate.dof).unwrap_or(f64::NAN);
     w.step("t", "t(95.45 %, ν)", t, 4, "")
         .step("w", "t · u", estimate.expanded, fine, symbol)
@@ -235,13 +237,21 @@ mod tests {
 
     #[test]
     fn degrees_of_freedom_beyond_counting_are_printed_as_infinite() {
+        // A spread that prints as 0 must not print as a divisor.
         let gauge = GaugeDoubt {
             expanded: 0.1,
             resolution: 0.01,
         };
-        let w = working(&[2.1, 2.1 + 1e-9], gauge, Unit::Second, 2);
-        let dof = w.steps.iter().find(|s| s.symbol == "ν").expect("a line");
-        assert_eq!(dof.value, "∞");
+        for (readings, notes) in [
+            (&[2.1, 2.1 + 1e-9][..], 1),
+            (&[2.1, 2.1, 2.1], 1),
+            (&[2.1], 0),
+        ] {
+            let w = working(readings, gauge, Unit::Second, 2);
+            let dof = w.steps.iter().find(|s| s.symbol == "ν").expect("a line");
+            assert_eq!((dof.filled.as_str(), dof.value.as_str()), ("∞", "∞"));
+            assert_eq!(w.notes.len(), notes);
+        }
     }
 
     #[test]

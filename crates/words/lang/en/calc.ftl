@@ -15,6 +15,7 @@ given-lower = lower limit
 given-upper = upper limit
 given-good-in-a-row = good ones in a row
 given-confidence = confidence
+note-gauge-alone = The readings do not differ enough to count. What is left is the gauge's own doubt, which has infinite degrees of freedom.
 
 # Decision rules.
 rule-guarded = Accepted if the value and its uncertainty lie inside the limits, rejected if both lie outside. In between: undecided.
