@@ -13,7 +13,7 @@
 //! JCGM 106:2012, 7.3 and 7.4 (probability), 8.3 (guard bands).
 
 use crate::Message;
-use crate::decision::Limits;
+use crate::decision::{Limits, Zone};
 use crate::error::{CalcError, within};
 use crate::normal::{below, between, quantile};
 use crate::working::{Method, Working};
@@ -97,10 +97,8 @@ pub struct Acceptance {
     pub factor: f64,
     /// z_p · u.
     pub guard: f64,
-    /// Lowest reading accepted, where there is a lower limit.
-    pub lower: Option<f64>,
-    /// Highest reading accepted, where there is an upper limit.
-    pub upper: Option<f64>,
+    /// Readings that are accepted.
+    pub zone: Zone,
 }
 
 /// Readings inside these limits conform with at least `probability`.
@@ -124,8 +122,7 @@ pub fn acceptance(
     Ok(Acceptance {
         factor,
         guard,
-        lower: limits.lower().map(|l| l + guard),
-        upper: limits.upper().map(|h| h - guard),
+        zone: limits.inwards(guard),
     })
 }
 
@@ -157,8 +154,8 @@ mod tests {
         // ISO 14253-1:2017 default, 1.65 u at 95 % (from memory).
         let a = acceptance(0.06, limits(Some(9.5), Some(10.5)), 0.95).expect("good");
         assert!((a.factor - 1.65).abs() <= 0.006, "{a:?}");
-        assert!((a.lower.expect("two-sided") - 9.599).abs() <= 0.0005);
-        assert!((a.upper.expect("two-sided") - 10.401).abs() <= 0.0005);
+        assert!((a.zone.lower.expect("two-sided") - 9.599).abs() <= 0.0005);
+        assert!((a.zone.upper.expect("two-sided") - 10.401).abs() <= 0.0005);
     }
 
     #[test]
@@ -196,7 +193,7 @@ mod tests {
         fn a_reading_at_an_acceptance_limit_has_the_wanted_probability(u in 0.001..0.1f64, p in 0.6..0.999f64) {
             let l = limits(Some(0.0), Some(5.0));
             let a = acceptance(u, l, p).expect("wide limits");
-            let c = chances(a.lower.expect("lower"), u, l).expect("good");
+            let c = chances(a.zone.lower.expect("lower"), u, l).expect("good");
             prop_assert!((c.inside - p).abs() < 1e-9);
         }
     }

@@ -63,6 +63,30 @@ impl Limits {
     pub fn upper(&self) -> Option<f64> {
         self.upper
     }
+
+    /// The zone whose sides lie `by` inside the limits; outside them where `by` is negative.
+    pub fn inwards(&self, by: f64) -> Zone {
+        Zone {
+            lower: self.lower.map(|l| l + by),
+            upper: self.upper.map(|u| u - by),
+        }
+    }
+}
+
+/// Where a reading may lie, both ends included. It is empty where the limits lie nearer to each other
+/// than two guard bands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Zone {
+    /// Lowest reading, where there is a lower limit.
+    pub lower: Option<f64>,
+    /// Highest reading, where there is an upper limit.
+    pub upper: Option<f64>,
+}
+
+impl Zone {
+    fn holds(self, x: f64) -> bool {
+        self.lower.is_none_or(|l| x >= l) && self.upper.is_none_or(|u| x <= u)
+    }
 }
 
 /// How a reading becomes a verdict.
@@ -73,6 +97,16 @@ pub enum Rule {
     Guarded,
     /// The value alone decides; the uncertainty is only shown.
     Simple,
+}
+
+impl Rule {
+    /// The guard band at each limit for an expanded uncertainty.
+    pub fn guard(self, expanded: f64) -> f64 {
+        match self {
+            Self::Guarded => expanded,
+            Self::Simple => 0.0,
+        }
+    }
 }
 
 /// What a reading says about its limits.
@@ -102,20 +136,13 @@ pub enum Side {
 pub fn judge(value: f64, expanded: f64, limits: Limits, rule: Rule) -> Result<Verdict, CalcError> {
     let value = within("x", value, f64::MIN, f64::MAX)?;
     let expanded = within("w", expanded, 0.0, f64::MAX)?;
-    let w = match rule {
-        Rule::Guarded => expanded,
-        Rule::Simple => 0.0,
-    };
-    let inside =
-        limits.lower.is_none_or(|l| value >= l + w) && limits.upper.is_none_or(|u| value <= u - w);
-    let outside =
-        limits.lower.is_some_and(|l| value < l - w) || limits.upper.is_some_and(|u| value > u + w);
-    Ok(if inside {
+    let guard = rule.guard(expanded);
+    Ok(if limits.inwards(guard).holds(value) {
         Verdict::Accept
-    } else if outside {
-        Verdict::Reject
-    } else {
+    } else if limits.inwards(-guard).holds(value) {
         Verdict::Undecided
+    } else {
+        Verdict::Reject
     })
 }
 
@@ -164,11 +191,12 @@ pub fn working(
     }
     match rule {
         Rule::Guarded => {
-            if let Some(l) = limits.lower {
-                w = w.step("a₁", "L + w", l + expanded, fine, symbol);
+            let zone = limits.inwards(rule.guard(expanded));
+            if let Some(lower) = zone.lower {
+                w = w.step("a₁", "L + w", lower, fine, symbol);
             }
-            if let Some(u) = limits.upper {
-                w = w.step("a₂", "U − w", u - expanded, fine, symbol);
+            if let Some(upper) = zone.upper {
+                w = w.step("a₂", "U − w", upper, fine, symbol);
             }
             w.note(Message::new("rule-guarded"))
         }
@@ -204,6 +232,32 @@ mod tests {
         // so nothing is ever accepted.
         let l = limits(Some(12.5), Some(16.3));
         assert_eq!(judge(14.4, 3.6, l, Rule::Guarded), Ok(Verdict::Undecided));
+    }
+
+    #[test]
+    fn each_end_of_each_zone() {
+        // JCGM 106:2012 clause 8 as arithmetic; limits and w are exact in binary.
+        let l = limits(Some(9.5), Some(10.5));
+        for (x, verdict) in [
+            (9.374, Verdict::Reject),
+            (9.375, Verdict::Undecided),
+            (9.624, Verdict::Undecided),
+            (9.625, Verdict::Accept),
+            (10.375, Verdict::Accept),
+            (10.376, Verdict::Undecided),
+            (10.625, Verdict::Undecided),
+            (10.626, Verdict::Reject),
+        ] {
+            assert_eq!(judge(x, 0.125, l, Rule::Guarded), Ok(verdict), "{x}");
+        }
+        for (x, verdict) in [
+            (9.499, Verdict::Reject),
+            (9.5, Verdict::Accept),
+            (10.5, Verdict::Accept),
+            (10.501, Verdict::Reject),
+        ] {
+            assert_eq!(judge(x, 0.125, l, Rule::Simple), Ok(verdict), "{x}");
+        }
     }
 
     #[test]

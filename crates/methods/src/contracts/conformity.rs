@@ -83,14 +83,11 @@ impl Contract for GuardBand {
     fn compute(input: &GuardInput) -> Result<(GuardOutput, Option<Working>), MethodError> {
         let limits = limits(input.lower, input.upper)?;
         let (value, expanded, rule) = (input.value, input.expanded.0, input.rule.0);
-        let guard = match rule {
-            Rule::Guarded => expanded,
-            Rule::Simple => 0.0,
-        };
+        let zone = limits.inwards(rule.guard(expanded));
         let out = GuardOutput {
             verdict: VerdictOut(judge(value, expanded, limits, rule)?),
-            accept_lower: input.lower.map(|l| l + guard),
-            accept_upper: input.upper.map(|u| u - guard),
+            accept_lower: zone.lower,
+            accept_upper: zone.upper,
         };
         let working = decision::working(value, expanded, limits, rule, input.unit.0, 3);
         Ok((out, Some(working)))
@@ -197,8 +194,8 @@ impl Contract for AcceptanceLimits {
         let out = AcceptanceOutput {
             guard_factor: a.factor,
             guard: a.guard,
-            accept_lower: a.lower,
-            accept_upper: a.upper,
+            accept_lower: a.zone.lower,
+            accept_upper: a.zone.upper,
         };
         Ok((out, None))
     }
