@@ -208,6 +208,25 @@ mod tests {
     }
 
     #[test]
+    fn laminar_below_2300_and_colebrook_above() {
+        // Hagen–Poiseuille f = 64 / Re; above it Colebrook by scipy 1.17.1 optimize.brentq.
+        for (q, re, f) in [
+            (0.018_418, 2000.085_550_847_843_3, 0.031_998_631_244_983_58),
+            (0.0211, 2291.334_842_159_273, 0.027_931_317_074_412_685),
+            (0.0212, 2302.194_248_994_151, 0.047_362_311_174_953_604),
+            (0.027_63, 3000.454_108_476_811, 0.043_620_890_000_669_12),
+        ] {
+            let out = loss(&AirLine {
+                free_air_m3_per_min: q,
+                ..LINE
+            });
+            let out = out.expect("good");
+            assert!((out.reynolds / re - 1.0).abs() < 1e-9, "{out:?}");
+            assert!((out.friction_factor / f - 1.0).abs() < 1e-9, "{out:?}");
+        }
+    }
+
+    #[test]
     fn refusals() {
         for bad in [
             AirLine {

@@ -82,6 +82,14 @@ mod tests {
     }
 
     #[test]
+    fn several_failures_at_ninety_five_per_cent() {
+        // scipy 1.17.1 stats.binom.cdf(f, n, 1 - R): the smallest n at which it is at most 0.05.
+        for (share, failures, n) in [(0.9, 3, 76), (0.9, 5, 103), (0.95, 4, 181)] {
+            assert_eq!(sample_size(share, 0.95, failures), Ok(n));
+        }
+    }
+
+    #[test]
     fn refusals() {
         for (r, c, f) in [
             (0.0, 0.9, 0),

@@ -223,6 +223,7 @@ mod tests {
     #[test]
     fn the_natural_step_moves_at_most_a_quarter_millimetre() {
         assert_eq!(natural_step(1.0), 0.25);
+        assert_eq!(natural_step(1.1), 0.125);
         assert_eq!(natural_step(1.5), 0.125);
         assert_eq!(natural_step(2.0), 0.125);
     }

@@ -128,6 +128,8 @@ mod tests {
             (Unit::PoundForce, Unit::Newton, 4.448_222, 5e-7),
             (Unit::Psi, Unit::Bar, 0.068_947_57, 5e-9),
             (Unit::Psi, Unit::Pascal, 6_894.757, 5e-4),
+            (Unit::Megapascal, Unit::Psi, 145.0377, 5e-5),
+            (Unit::Megapascal, Unit::Bar, 10.0, 1e-12),
             (Unit::KilogramForceMetre, Unit::NewtonMetre, 9.806_65, 1e-12),
             (Unit::OunceForceInch, Unit::NewtonMetre, 7.061_552e-3, 5e-10),
             (Unit::Inch, Unit::Millimetre, 25.4, 1e-12),
