@@ -66,8 +66,8 @@ pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> 
     for x in readings {
         within("x", *x, f64::MIN, f64::MAX)?;
     }
-    let u_gauge = within("u_g", gauge.expanded, 0.0, f64::MAX)? / 2.0;
-    let u_step = within("a", gauge.resolution, 0.0, f64::MAX)? / 2.0 / 3.0_f64.sqrt();
+    let u_gauge = within("w_g", gauge.expanded, 0.0, f64::MAX)? / 2.0;
+    let u_step = within("r", gauge.resolution, 0.0, f64::MAX)? / 2.0 / 3.0_f64.sqrt();
     let n = readings.len() as f64;
     // Reckoned from the first reading, so that equal readings have no spread at all: a spread of
     // one rounding would come out as an absurd number of degrees of freedom.

@@ -49,12 +49,13 @@ pub(crate) struct RepeatedReadings;
 impl Contract for RepeatedReadings {
     const METHOD: Method = METHOD;
     const SUMMARY: &'static str = "method-repeated-readings-mean";
-    const FORMULA: &'static str =
-        "u² = s² / n + u_g² + a² / 3; ν = (n − 1) · u⁴ / (s² / n)²; w = t(95.45 %, ν) · u";
+    const FORMULA: &'static str = "u² = s² / n + (w_g / k)² + (r / 2)² / 3; ν = (n − 1) · u⁴ / (s² / n)²; \
+        w = t(95.45 %, ν) · u";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("x", "readings"),
-        ("u_g", "gauge_expanded"),
-        ("a", "resolution"),
+        ("w_g", "gauge_expanded"),
+        ("k", "gauge_factor"),
+        ("r", "resolution"),
     ];
     type In = Input;
     type Out = Output;
