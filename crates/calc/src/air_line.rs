@@ -14,6 +14,7 @@
 
 use crate::Message;
 use crate::error::{CalcError, within};
+use crate::units::ATMOSPHERE_PA;
 use crate::working::{Method, Working};
 
 /// This method.
@@ -22,8 +23,6 @@ pub const METHOD: Method = Method {
     version: 1,
     source: "Darcy–Weisbach with Colebrook's friction factor",
 };
-
-const ATMOSPHERE_PA: f64 = 101_325.0;
 
 /// A line and what flows in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -211,10 +210,10 @@ mod tests {
     fn laminar_below_2300_and_colebrook_above() {
         // Hagen–Poiseuille f = 64 / Re; above it Colebrook by scipy 1.17.1 optimize.brentq.
         for (q, re, f) in [
-            (0.018_418, 2000.085_550_847_843_3, 0.031_998_631_244_983_58),
-            (0.0211, 2291.334_842_159_273, 0.027_931_317_074_412_685),
-            (0.0212, 2302.194_248_994_151, 0.047_362_311_174_953_604),
-            (0.027_63, 3000.454_108_476_811, 0.043_620_890_000_669_12),
+            (0.018_418, 2_000.085_550_847_843_3, 0.031_998_631_244_983_58),
+            (0.0211, 2_291.334_842_159_273, 0.027_931_317_074_412_685),
+            (0.0212, 2_302.194_248_994_151, 0.047_362_311_174_953_604),
+            (0.027_63, 3_000.454_108_476_811, 0.043_620_890_000_669_12),
         ] {
             let out = loss(&AirLine {
                 free_air_m3_per_min: q,

@@ -9,6 +9,7 @@
 //! Lauritzen & Spiegelhalter (1988) and exact enumeration in numpy for the rest.
 
 use crate::error::{CalcError, within};
+use crate::noisy_or::absent;
 use crate::working::Method;
 
 /// This method.
@@ -47,7 +48,7 @@ pub fn posterior(prior: &[f64], log_likelihood: &[f64]) -> Result<Vec<f64>, Calc
 /// Chance of seeing a sign when a cause that shows it with probability `link` is present and the
 /// sign also appears by itself with probability `leak`: 1 − (1 − link)(1 − leak).
 pub fn noisy_or(link: f64, leak: f64) -> f64 {
-    1.0 - (1.0 - link) * (1.0 - leak)
+    1.0 - absent(leak, std::iter::once(link))
 }
 
 #[cfg(test)]

@@ -111,5 +111,10 @@ mod tests {
             prop_assert!(tail(n, r, f) <= (1.0 - c) * (1.0 + 1e-9));
             prop_assert!(n - 1.0 <= f as f64 || tail(n - 1.0, r, f) > 1.0 - c);
         }
+
+        #[test]
+        fn without_a_failure_it_is_the_success_run(r in 0.01..0.9999f64, c in 0.01..0.9999f64) {
+            prop_assert_eq!(sample_size(r, c, 0), crate::zero_failure::sample_size(r, c));
+        }
     }
 }

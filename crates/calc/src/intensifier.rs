@@ -15,6 +15,7 @@ use std::f64::consts::PI;
 
 use crate::Message;
 use crate::error::{CalcError, within};
+use crate::units::ATMOSPHERE_PA;
 use crate::working::{Method, Working};
 
 /// This method.
@@ -25,7 +26,7 @@ pub const METHOD: Method = Method {
 };
 
 /// Standard atmosphere, bar.
-const ATMOSPHERE_BAR: f64 = 1.013_25;
+const ATMOSPHERE_BAR: f64 = ATMOSPHERE_PA / 1e5;
 
 /// An intensifier and the head it drives.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -94,13 +94,15 @@ pub fn posterior(priors: &[f64], signs: &[Sign]) -> Result<Posterior, CalcError>
     Ok(Posterior { faults, evidence })
 }
 
+/// Chance that a sign does not show, of faults that are there and each show it with one of `links`.
+pub(crate) fn absent(leak: f64, links: impl Iterator<Item = f64>) -> f64 {
+    (1.0 - leak) * links.map(|link| 1.0 - link).product::<f64>()
+}
+
 fn chance(sign: &Sign, has: &impl Fn(usize) -> bool) -> f64 {
     let links = sign.links.iter().enumerate();
-    let silent: f64 = links
-        .filter(|(i, _)| has(*i))
-        .map(|(_, link)| 1.0 - link)
-        .product();
-    let absent = (1.0 - sign.leak) * silent;
+    let there = links.filter(|(i, _)| has(*i)).map(|(_, link)| *link);
+    let absent = absent(sign.leak, there);
     if sign.present { 1.0 - absent } else { absent }
 }
 

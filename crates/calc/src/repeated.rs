@@ -13,6 +13,7 @@
 
 use crate::error::{CalcError, within};
 use crate::student::coverage_factor;
+use crate::uncertainty_budget::{Component, Coverage, combine};
 use crate::units::Unit;
 use crate::working::{Method, Working};
 use crate::{Message, student};
@@ -80,18 +81,23 @@ pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> 
         0.0
     };
     let u_mean = spread / n.sqrt();
-    let standard = (u_mean.powi(2) + u_gauge.powi(2) + u_step.powi(2)).sqrt();
-    let dof = if u_mean > 0.0 {
-        (n - 1.0) * (standard / u_mean).powi(4)
-    } else {
-        f64::INFINITY
+    let of = |standard, dof| Component {
+        standard,
+        sensitivity: 1.0,
+        dof,
     };
-    let expanded = standard * student::coverage_factor(LEVEL, dof)?;
+    // One reading has no spread: its part is 0, whatever its degrees of freedom.
+    let parts = [
+        of(u_mean, (n - 1.0).max(1.0)),
+        of(u_gauge, f64::INFINITY),
+        of(u_step, f64::INFINITY),
+    ];
+    let combined = combine(&parts, Coverage::AsIs(LEVEL))?;
     Ok(Estimate {
         value,
-        standard,
-        dof,
-        expanded,
+        standard: combined.standard,
+        dof: combined.dof,
+        expanded: combined.expanded,
         spread,
     })
 }

@@ -5,6 +5,9 @@
 //! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), 1 kgf = 9.806 65 N, 1 ozf = 1/16 lbf, all exact by
 //! definition.
 
+/// Standard atmosphere, Pa, exact by definition.
+pub(crate) const ATMOSPHERE_PA: f64 = 101_325.0;
+
 const LBF: f64 = 4.448_221_615_260_5;
 const KGF: f64 = 9.806_65;
 const INCH: f64 = 0.0254;

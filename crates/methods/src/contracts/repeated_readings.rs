@@ -56,6 +56,8 @@ impl Contract for RepeatedReadings {
         ("w_g", "gauge_expanded"),
         ("k", "gauge_factor"),
         ("r", "resolution"),
+        // Readings too far apart for a number to hold.
+        ("u", "readings"),
     ];
     type In = Input;
     type Out = Output;
