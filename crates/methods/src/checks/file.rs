@@ -59,6 +59,8 @@ pub enum Kind {
     Memory,
     /// What everyone does; no source.
     CommonPractice,
+    /// Exact arithmetic on the formula stated; nothing was published outside.
+    Arithmetic,
 }
 
 impl Kind {
@@ -69,6 +71,18 @@ impl Kind {
             Self::Library => "library",
             Self::Memory => "memory",
             Self::CommonPractice => "common-practice",
+            Self::Arithmetic => "arithmetic",
+        }
+    }
+
+    /// The catalogue's word for it.
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Published => "validation-published",
+            Self::Library => "validation-library",
+            Self::Memory => "validation-memory",
+            Self::CommonPractice => "validation-common-practice",
+            Self::Arithmetic => "validation-arithmetic",
         }
     }
 }
@@ -274,6 +288,22 @@ mod tests {
             cases[0].runs[1].expected,
             Expected::Refused("dof".to_owned())
         );
+    }
+
+    #[test]
+    fn every_kind_is_read_by_its_word() {
+        for kind in [
+            Kind::Published,
+            Kind::Library,
+            Kind::Memory,
+            Kind::CommonPractice,
+            Kind::Arithmetic,
+        ] {
+            let head = HEAD.replace("memory", kind.word());
+            let text = format!("{head}expected = {{ a = 1 }}");
+            let cases = read("f.toml", &text, &|_| None).expect("good file");
+            assert_eq!(cases[0].kind, kind);
+        }
     }
 
     #[test]

@@ -122,10 +122,11 @@ validation-published = published
 validation-library = library
 validation-memory = memory
 validation-common-practice = common practice
+validation-arithmetic = arithmetic
 validation-missing = Not available: the method is not in this program yet
 validation-how = how it was checked
 validation-sources = Sources
-validation-signs = ± largest difference; × largest difference as a share of the expected value; = equal. Of a list, the item furthest off is shown. A number before a value is the run of its case. Memory: recalled, not looked up.
+validation-signs = ± largest difference; × largest difference as a share of the expected value; = equal. Of a list, the item furthest off is shown. A number before a value is the run of its case. Memory: recalled, not looked up. Arithmetic: the formula stated, reckoned by other means; no publication has the value.
 validation-summary = { $all } cases: { $passed } passed, { $failed } failed, { $missing } not available ({ $methods ->
     [one] one method
    *[other] { $methods } methods
