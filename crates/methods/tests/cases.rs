@@ -116,6 +116,15 @@ fn memory_says_so_in_how_it_was_checked() {
 }
 
 #[test]
+fn a_source_from_memory_is_called_memory() {
+    for (_, cases) in cases() {
+        for case in cases.iter().filter(|c| c.source.contains("from memory")) {
+            assert_eq!(case.kind, Kind::Memory, "{} {}", case.method, case.id);
+        }
+    }
+}
+
+#[test]
 fn the_schema_says_what_goes_in() {
     for card in all() {
         let schema = (card.input)();
