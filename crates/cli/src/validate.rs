@@ -213,6 +213,7 @@ fn kind_id(kind: Kind) -> &'static str {
         Kind::Library => "validation-library",
         Kind::Memory => "validation-memory",
         Kind::CommonPractice => "validation-common-practice",
+        Kind::Arithmetic => "validation-arithmetic",
     }
 }
 

@@ -52,7 +52,7 @@ pub struct Adjustment {
     /// Turns to set.
     #[serde(serialize_with = "serial::turns")]
     pub turns: f64,
-    /// Where the exact answer lies with 95 %, such as "6.3 to 6.7"; empty if not known.
+    /// Where the exact answer lies with about 95 %, such as "6.3 to 6.7"; empty if not known.
     pub interval: String,
     /// The sense of turning away from the reference.
     #[serde(serialize_with = "serial::term")]

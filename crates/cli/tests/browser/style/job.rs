@@ -154,7 +154,7 @@ fn set_up() -> Markup {
                 p.lab { "Adjuster, from fully open" }
                 p.big { "6½ " small { "turns" } }
                 p.dir { (arrow(Rotation::Clockwise)) "clockwise: shortens the stroke" }
-                p.pm { "6.3 to 6.7 with 95 %" }
+                p.pm { "6.3 to 6.7, about 95 %" }
                 details.working {
                     summary { "Show the working" }
                     dl.facts { dt { i { "L" } } dd { "26.20 mm" small { "stick-out, mean of 3" } } }
