@@ -43,6 +43,10 @@ pub struct Reading {
     pub raw: String,
     /// The gauge that took it.
     pub gauge: PinRecord,
+    /// Expanded uncertainty of this reading alone, in `unit`, as it was reckoned then. Older records
+    /// lack it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub expanded: Option<f64>,
     /// Whether the gauge's calibration held that day. If not, the value is kept and is not
     /// evidence.
     pub in_date: bool,

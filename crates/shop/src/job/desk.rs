@@ -96,17 +96,20 @@ impl Desk<'_> {
         if !beyond.is_empty() {
             return Err(beyond);
         }
-        Ok(measured
-            .values
-            .iter()
-            .map(|typed| Reading {
+        let taken = measured.values.iter().map(|typed| {
+            let mut reading = Reading {
                 value: typed.value,
                 unit: unit.symbol().to_owned(),
                 raw: typed.raw.clone(),
                 gauge: PinRecord::from(&pin),
+                expanded: None,
                 in_date: gauge.in_date(self.today),
-            })
-            .collect())
+            };
+            let alone = self.mean_of(std::slice::from_ref(&reading));
+            reading.expanded = alone.map(|mean| mean.expanded);
+            reading
+        });
+        Ok(taken.collect())
     }
 
     /// The gauge of a reading, in the revision that took it.

@@ -123,6 +123,7 @@ fn reading() -> impl Strategy<Value = Reading> {
                 id: "c-3".to_owned(),
                 revision,
             },
+            expanded: None,
             in_date,
         }
     })

@@ -8,7 +8,8 @@ use shop::entry::{JointReading, Outcome, PinRecord, Reading, Seen, TrialJointRea
 use shop::joint::{Advice, advice, outcome};
 use shop::sheet::{FastenerFamily, Setting, ToolModel};
 
-use crate::bench::{model, shelf};
+use crate::bench::{Bench, model, shelf};
+use crate::walk::found_joint;
 
 const ALL_SEEN: [Seen; 10] = [
     Seen::Good,
@@ -41,6 +42,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
                 id: "c-3".to_owned(),
                 revision: 1,
             },
+            expanded: None,
             in_date: true,
         },
         outcome,
@@ -423,4 +425,16 @@ fn a_change_is_whole_steps_and_at_most_a_turn() {
         to_turns: 5.75,
     };
     assert_eq!(said, expected);
+}
+
+#[test]
+fn a_reading_keeps_the_doubt_that_it_was_judged_with() {
+    // M-1 of the demo shop: U = 0.0040 mm at k = 2, step 0.001 mm: u² = 0.002² + 0.0005²/3, w = 2·u.
+    let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
+    bench.does(found_joint(Seen::Good, &[("collar-diameter", "m-1", 13.0)]));
+    let job = bench.job();
+    let read = &job.found_joints[0].body.readings[0].reading;
+    let by_hand = 2.0 * (0.002_f64.powi(2) + 0.0005_f64.powi(2) / 3.0).sqrt();
+    let kept = read.expanded.expect("kept");
+    assert!((kept - by_hand).abs() < 1e-7, "{kept} {by_hand}");
 }

@@ -128,10 +128,11 @@ impl<'a> Judged<'a> {
     }
 }
 
+/// The doubt that the verdict was given with; reckoned anew where the record is older than that.
 fn doubt(v: &View, reading: &Reading) -> f64 {
-    v.desk
-        .mean_of(std::slice::from_ref(reading))
-        .map_or(0.0, |mean| mean.expanded)
+    let anew = || v.desk.mean_of(std::slice::from_ref(reading));
+    let recorded = reading.expanded;
+    recorded.unwrap_or_else(|| anew().map_or(0.0, |mean| mean.expanded))
 }
 
 fn decimals(v: &View, reading: &Reading) -> usize {
