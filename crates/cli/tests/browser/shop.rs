@@ -24,12 +24,12 @@ async fn crawl(browser: &Browser, address: &str, mut visit: impl AsyncFnMut(&str
     visited
 }
 
-/// The pages that this page leads to; papers are not pages.
+/// The pages that this page leads to; papers, photos and files are not pages.
 async fn links(browser: &Browser) -> Vec<String> {
     let list = browser
         .js(
             "[...document.links].filter(a => a.origin === location.origin)\
-            .map(a => a.pathname + a.search).filter(p => !p.endsWith('.pdf'))",
+            .map(a => a.pathname + a.search).filter(p => !p.endsWith('.pdf') && !p.includes('/files/'))",
         )
         .await;
     let list = list.as_array().cloned().unwrap_or_default();
