@@ -35,6 +35,20 @@ pub enum CalcError {
         /// Row (from 1) that does not exceed the one before.
         row: usize,
     },
+    /// A column that has not one value for each of another.
+    Uneven {
+        /// The column's symbol.
+        input: &'static str,
+        /// Its length.
+        have: usize,
+        /// The length of the other.
+        need: usize,
+    },
+    /// A line without slope, from which nothing can be read back.
+    Flat {
+        /// The symbol of what does not change.
+        input: &'static str,
+    },
     /// Evidence that no hypothesis allows.
     Impossible,
 }
@@ -59,6 +73,11 @@ impl CalcError {
                 .with("have", have)
                 .with("need", need),
             Self::NotIncreasing { row } => Message::new("calc-not-increasing").with("row", row),
+            Self::Uneven { input, have, need } => Message::new("calc-uneven")
+                .with("input", input)
+                .with("have", have)
+                .with("need", need),
+            Self::Flat { input } => Message::new("calc-flat").with("input", input),
             Self::Impossible => Message::new("calc-impossible"),
         }
     }

@@ -6,7 +6,7 @@
 //! S_xx). With m readings, s is pooled from the line and their spread: ν = n + m − 3.
 //!
 //! # Validity
-//! As the line; g below 1. Otherwise the slope is not told from none, and no finite interval is given.
+//! As the line, fitted without weights; g below 1. Otherwise the slope is not told from none, and no finite interval is given.
 //!
 //! # Source
 //! Greenwell and Schubert Kabban, The R Journal 6(1), 2014; Graybill and Iyer, Regression Analysis (1994).
@@ -15,7 +15,7 @@ use crate::Message;
 use crate::error::{CalcError, within};
 use crate::straight_line::Line;
 use crate::student::coverage_factor;
-use crate::working::{Method, Working, places};
+use crate::working::{Method, Working, figures};
 
 /// This method.
 pub const METHOD: Method = Method {
@@ -62,7 +62,7 @@ pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, C
         within("y₀", *reading, -1e15, 1e15)?;
     }
     if line.slope == 0.0 {
-        return Err(CalcError::Impossible);
+        return Err(CalcError::Flat { input: "y" });
     }
     let mean = readings.iter().sum::<f64>() / m;
     let spread: f64 = readings.iter().map(|y| (y - mean).powi(2)).sum();
@@ -91,35 +91,70 @@ pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, C
     })
 }
 
-/// From the line to the x.
-pub fn working(line: &Line, found: &Predicted) -> Working {
-    let few = |value: f64| places(value, 4).min(9);
-    Working::new(METHOD)
+/// From the line to the x and its intervals.
+pub fn working(line: &Line, found: &Predicted, readings: usize) -> Working {
+    let few = |value: f64| figures(value, 6);
+    let given = |what: &'static str| Message::new(what);
+    let working = Working::new(METHOD)
         .given(
             "x̄",
-            Message::new("given-center"),
+            given("given-center"),
             line.center,
             few(line.center),
             "",
         )
         .given(
             "D",
-            Message::new("given-off-center"),
+            given("given-off-center"),
             found.x - line.center,
-            few(found.x),
+            few(found.x - line.center),
+            "",
+        )
+        .given("S_xx", given("given-sxx"), line.sxx, few(line.sxx), "")
+        .given(
+            "B",
+            given("given-slope-size"),
+            line.slope.abs(),
+            few(line.slope),
             "",
         )
         .given(
+            "s",
+            given("given-pooled"),
+            found.pooled_sd,
+            few(found.pooled_sd),
+            "",
+        )
+        .given("n", given("given-points"), line.points as f64, 0, "")
+        .given("m", given("given-readings-count"), readings as f64, 0, "")
+        .given("t", given("given-factor"), found.t, 4, "")
+        .step("x", "x̄ + D", found.x, few(found.x), "")
+        .step(
             "u",
-            Message::new("given-standard"),
+            "s / B · √(1 / m + 1 / n + D² / S_xx)",
             found.wald_se,
             few(found.wald_se),
             "",
         )
-        .given("t", Message::new("given-factor"), found.t, 4, "")
-        .step("x", "x̄ + D", found.x, few(found.x), "")
-        .step("x₁", "x − t · u", found.wald.0, few(found.x), "")
-        .step("x₂", "x + t · u", found.wald.1, few(found.x), "")
+        .step("g", "t² · s² / (B² · S_xx)", found.g, few(found.g), "");
+    let Some((lower, upper)) = found.fieller else {
+        return working.note(given("note-no-finite-interval"));
+    };
+    working
+        .step(
+            "x₁",
+            "x̄ + (D − t · s / B · √((1 / m + 1 / n) · (1 − g) + D² / S_xx)) / (1 − g)",
+            lower,
+            few(lower),
+            "",
+        )
+        .step(
+            "x₂",
+            "x̄ + (D + t · s / B · √((1 / m + 1 / n) · (1 − g) + D² / S_xx)) / (1 − g)",
+            upper,
+            few(upper),
+            "",
+        )
 }
 
 #[cfg(test)]
@@ -151,7 +186,7 @@ mod tests {
         assert!(predict(&sloping, &[1.0], 1.0).is_err());
         assert_eq!(
             predict(&line(&[1.0; 4]), &[1.0], 0.95),
-            Err(CalcError::Impossible)
+            Err(CalcError::Flat { input: "y" })
         );
     }
 

@@ -22,6 +22,7 @@ pub mod information;
 pub mod intensifier;
 pub mod interpolation;
 pub mod inverse_prediction;
+pub mod line_posterior;
 pub mod message;
 pub mod noisy_or;
 pub mod normal;

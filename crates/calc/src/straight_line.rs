@@ -14,7 +14,7 @@
 
 use crate::Message;
 use crate::error::{CalcError, within};
-use crate::working::{Method, Working, places};
+use crate::working::{Method, Working, figures};
 
 /// This method.
 pub const METHOD: Method = Method {
@@ -86,14 +86,10 @@ impl Line {
         -off / (self.sxx / self.weight + off * off).sqrt()
     }
 
-    /// Share of the sum of squares that the line explains.
-    pub fn r_squared(&self) -> f64 {
+    /// Share of the sum of squares that the line explains; `None` where there is nothing to explain.
+    pub fn r_squared(&self) -> Option<f64> {
         let all = self.ss_regression + self.ss_residual;
-        if all > 0.0 {
-            self.ss_regression / all
-        } else {
-            1.0
-        }
+        (all > 0.0).then(|| self.ss_regression / all)
     }
 
     /// Explained against left mean square.
@@ -110,15 +106,31 @@ impl Line {
 pub fn fit(points: &Points) -> Result<Line, CalcError> {
     let n = points.x.len();
     let unknowns = if points.through_origin { 1 } else { 2 };
-    let too_few = |input, have, need| Err(CalcError::TooFew { input, have, need });
+    let too_few = |have, need| {
+        Err(CalcError::TooFew {
+            input: "x",
+            have,
+            need,
+        })
+    };
     if n < unknowns + 1 {
-        return too_few("x", n, unknowns + 1);
+        return too_few(n, unknowns + 1);
     }
     if points.y.len() != n {
-        return too_few("y", points.y.len(), n);
+        return Err(CalcError::Uneven {
+            input: "y",
+            have: points.y.len(),
+            need: n,
+        });
     }
     let weights = match points.weights {
-        Some(weights) if weights.len() != n => return too_few("w", weights.len(), n),
+        Some(weights) if weights.len() != n => {
+            return Err(CalcError::Uneven {
+                input: "w",
+                have: weights.len(),
+                need: n,
+            });
+        }
         Some(weights) => weights.to_vec(),
         None => vec![1.0; n],
     };
@@ -140,8 +152,14 @@ pub fn fit(points: &Points) -> Result<Line, CalcError> {
         )
     };
     let sxx = sum(&|i| (points.x[i] - center).powi(2));
-    if sxx <= 0.0 {
-        return too_few("x", 1, 2);
+    // The mean is rounded, so a sum of squares about it can be above zero where nothing differs.
+    let is_one_place = if points.through_origin {
+        sxx <= 0.0
+    } else {
+        points.x.iter().all(|x| *x == points.x[0])
+    };
+    if is_one_place {
+        return too_few(1, 2);
     }
     let sxy = sum(&|i| (points.x[i] - center) * (points.y[i] - level));
     let slope = sxy / sxx;
@@ -174,7 +192,7 @@ pub fn fit(points: &Points) -> Result<Line, CalcError> {
 
 /// From the sums to the line.
 pub fn working(line: &Line) -> Working {
-    let few = |value: f64| places(value, 4).min(9);
+    let few = |value: f64| figures(value, 6);
     Working::new(METHOD)
         .given("n", Message::new("given-points"), line.points as f64, 0, "")
         .given(
@@ -259,7 +277,7 @@ mod tests {
         );
         assert_eq!(
             is(&[0.0, 1.0, 2.0], &[0.0, 1.0]),
-            CalcError::TooFew {
+            CalcError::Uneven {
                 input: "y",
                 have: 2,
                 need: 3
@@ -273,6 +291,14 @@ mod tests {
                 need: 2
             }
         );
+        // The mean of these is rounded away from them.
+        for (x, n) in [(0.1, 3), (0.7, 6), (2.3, 7), (26.2, 7)] {
+            let y: Vec<f64> = (0..n).map(f64::from).collect();
+            assert!(
+                matches!(is(&vec![x; y.len()], &y), CalcError::TooFew { .. }),
+                "{x}"
+            );
+        }
         assert_eq!(
             is(&[0.0, f64::NAN, 2.0], &[0.0; 3]),
             CalcError::NotFinite { input: "x" }

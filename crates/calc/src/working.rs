@@ -190,9 +190,32 @@ pub fn places(value: f64, least: usize) -> usize {
     (least..4).find(exact).unwrap_or(least.max(4))
 }
 
+/// Decimals that show `digits` figures of `value`, from 0 to 12.
+pub fn figures(value: f64, digits: i32) -> usize {
+    if value == 0.0 || !value.is_finite() {
+        return 0;
+    }
+    let leading = value.abs().log10().floor() as i32;
+    (digits - 1 - leading).clamp(0, 12).unsigned_abs() as usize
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn figures_follow_the_magnitude() {
+        for (value, decimals) in [
+            (1234.5, 2),
+            (1.0, 5),
+            (0.01234, 7),
+            (5e-9, 12),
+            (0.0, 0),
+            (-20.0, 4),
+        ] {
+            assert_eq!(figures(value, 6), decimals, "{value}");
+        }
+    }
 
     const METHOD: Method = Method {
         name: "ohm",

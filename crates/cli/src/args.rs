@@ -58,6 +58,8 @@ pub enum Command {
         /// The name, as it stands in the record.
         name: String,
         #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
         store: StoreArg,
     },
     /// Check, load, list and withdraw sheets.
@@ -95,6 +97,8 @@ pub enum Command {
     #[command(before_help = "Example: setwright verify")]
     Verify {
         #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
         store: StoreArg,
     },
     /// Reckon: list the methods, show one, or run one.
@@ -110,6 +114,8 @@ pub enum Command {
     /// Make everything that is shown anew from what was written.
     #[command(before_help = "Example: setwright rebuild")]
     Rebuild {
+        #[command(flatten)]
+        print: PrintArg,
         #[command(flatten)]
         store: StoreArg,
     },
@@ -216,7 +222,11 @@ pub enum JobCommand {
         store: StoreArg,
     },
     /// List the forms that `job do` takes: those of the job page.
-    Forms,
+    #[command(before_help = "Example: setwright job forms")]
+    Forms {
+        #[command(flatten)]
+        print: PrintArg,
+    },
     /// Take a tool in.
     #[command(
         before_help = "Example: setwright job receive model=tulvane-tb-32 serial=7K-0412 customer=Fennholt \\\n    complaint=slips made_safe=pack-out made_safe=trigger-pressed new_tool=yes \\\n    kit-1=1 kit-4=1 pack=none --who Ansa"
@@ -228,6 +238,8 @@ pub enum JobCommand {
         /// Who writes.
         #[arg(long)]
         who: String,
+        #[command(flatten)]
+        print: PrintArg,
         #[command(flatten)]
         store: StoreArg,
     },
@@ -246,6 +258,8 @@ pub enum JobCommand {
         /// Who writes.
         #[arg(long)]
         who: String,
+        #[command(flatten)]
+        print: PrintArg,
         #[command(flatten)]
         store: StoreArg,
     },
@@ -318,6 +332,8 @@ pub enum FilesCommand {
         #[arg(long)]
         name: Option<String>,
         #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
         store: StoreArg,
     },
     /// Copy a photo or file of a job out of the store.
@@ -348,6 +364,8 @@ pub enum SheetsCommand {
         /// Files or folders.
         #[arg(required = true)]
         paths: Vec<PathBuf>,
+        #[command(flatten)]
+        print: PrintArg,
     },
     /// Load sheets into the store: changed ones become new revisions.
     #[command(before_help = "Example: setwright sheets load my-sheets --by Ansa")]
@@ -358,6 +376,8 @@ pub enum SheetsCommand {
         /// Who loads them.
         #[arg(long)]
         by: String,
+        #[command(flatten)]
+        print: PrintArg,
         #[command(flatten)]
         store: StoreArg,
     },
@@ -392,6 +412,8 @@ pub enum SheetsCommand {
         /// Who withdraws it.
         #[arg(long)]
         by: String,
+        #[command(flatten)]
+        print: PrintArg,
         #[command(flatten)]
         store: StoreArg,
     },

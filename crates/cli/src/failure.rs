@@ -5,15 +5,17 @@ use std::process::ExitCode;
 use std::{fmt, io};
 
 use calc::Message;
+use serde_json::Value;
 use store::StoreError;
 
-use crate::print::say;
+use crate::print::{print_json, say};
 
 /// A failure: what to tell, and the exit code.
 #[derive(Debug)]
 pub struct Failure {
     text: String,
     code: u8,
+    details: Option<Value>,
 }
 
 impl Failure {
@@ -22,6 +24,7 @@ impl Failure {
         Self {
             text: text.to_string(),
             code: 1,
+            details: None,
         }
     }
 
@@ -30,6 +33,7 @@ impl Failure {
         Self {
             text: text.to_string(),
             code: 2,
+            details: None,
         }
     }
 
@@ -38,6 +42,7 @@ impl Failure {
         Self {
             text: error.to_string(),
             code: 3,
+            details: None,
         }
     }
 
@@ -49,6 +54,19 @@ impl Failure {
     /// For `map_err`: what was named cannot be read.
     pub fn unreadable(path: &Path) -> impl Fn(io::Error) -> Self + '_ {
         move |error| Self::refused(path_message(path, &error))
+    }
+
+    /// The same for programs: each thing to mend.
+    pub fn with(self, details: Value) -> Self {
+        Self {
+            details: Some(details),
+            ..self
+        }
+    }
+
+    /// Prints what programs read of it.
+    pub fn print_details(&self) -> Result<(), Self> {
+        self.details.as_ref().map_or(Ok(()), print_json)
     }
 
     /// The exit code.

@@ -14,7 +14,7 @@ use crate::args::{FilesCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
 use crate::job::{app, failure, no_job};
-use crate::print::{print_json, print_line, say, table};
+use crate::print::{in_json, print_json, print_line, say, table};
 
 /// Runs `setwright files …`.
 pub async fn run(command: FilesCommand) -> Result<(), Failure> {
@@ -27,6 +27,7 @@ pub async fn run(command: FilesCommand) -> Result<(), Failure> {
             stage,
             note,
             name,
+            print,
             store,
         } => {
             let name = name.unwrap_or_else(|| {
@@ -34,7 +35,8 @@ pub async fn run(command: FilesCommand) -> Result<(), Failure> {
                 last.to_string_lossy().into_owned()
             });
             let new = NewFile { name, stage, note };
-            add(job, &file, &by, new, store).await
+            let added = add(job, &file, &by, new, print.json, store).await;
+            in_json(print.json, added)
         }
         FilesCommand::Get {
             job,
@@ -122,6 +124,7 @@ async fn add(
     path: &Path,
     by: &str,
     new: NewFile,
+    json: bool,
     store: StoreArg,
 ) -> Result<(), Failure> {
     let bytes: Box<dyn Read + Send> = if path == Path::new("-") {
@@ -136,6 +139,10 @@ async fn add(
     store.close().await;
     sent.map_err(failure)?;
     if let Some(added) = files?.last() {
+        if json {
+            let file = &added.file;
+            return print_json(&json!({ "sha256": file.sha256, "name": file.name }));
+        }
         print_line(&format!("{} {}", added.file.sha256, added.file.name));
     }
     Ok(())

@@ -17,7 +17,7 @@ use words::Words;
 use crate::args::{JobCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{print_json, print_line, say, table, tell, write_out};
+use crate::print::{answer, in_json, print_json, print_line, say, table, tell, write_out};
 use crate::progress::Progress;
 
 /// Runs `setwright job …`.
@@ -34,22 +34,35 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
             json,
             store,
         } => show(number, json, store).await,
-        JobCommand::Forms => {
+        JobCommand::Forms { print } => {
+            if print.json {
+                return print_json(&Value::from_iter(by_hand::kinds()));
+            }
             for kind in by_hand::kinds() {
                 print_line(kind);
             }
             Ok(())
         }
-        JobCommand::Receive { fields, who, store } => {
-            send(None, "receive", &fields, &who, store).await
+        JobCommand::Receive {
+            fields,
+            who,
+            print,
+            store,
+        } => {
+            let sent = send(None, "receive", &fields, &who, print.json, store).await;
+            in_json(print.json, sent)
         }
         JobCommand::Do {
             number,
             form,
             fields,
             who,
+            print,
             store,
-        } => send(Some(number), &form, &fields, &who, store).await,
+        } => {
+            let sent = send(Some(number), &form, &fields, &who, print.json, store).await;
+            in_json(print.json, sent)
+        }
         JobCommand::Paper {
             number,
             which,
@@ -253,6 +266,7 @@ async fn send(
     form: &str,
     fields: &[String],
     who: &str,
+    json: bool,
     store: StoreArg,
 ) -> Result<(), Failure> {
     let typed = typed(fields)?;
@@ -265,8 +279,9 @@ async fn send(
     } else {
         "prompt-stored"
     };
-    tell(&Message::new(stored).with("job", sent.number.to_string()));
-    Ok(())
+    let text = Message::new(stored).with("job", sent.number.to_string());
+    let value = json!({ "job": sent.number, "stored_before": sent.repeated });
+    answer(json, &text, &value)
 }
 
 async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<(), Failure> {
@@ -326,6 +341,13 @@ async fn cards(
 pub fn failure(why: NotSent) -> Failure {
     match why {
         NotSent::Store(error) => error.into(),
+        NotSent::Fields(ref fields) => {
+            let each = fields
+                .iter()
+                .map(|(field, message)| json!({ "field": field, "message": message }));
+            let refused = json!({ "refused": each.collect::<Vec<_>>() });
+            Failure::refused(&why).with(refused)
+        }
         why => Failure::refused(why),
     }
 }

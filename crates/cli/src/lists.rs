@@ -10,7 +10,7 @@ use store::{Found, Store, ToolFilter};
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{print_json, print_line, say, table, tell};
+use crate::print::{answer, print_json, print_text, say, table};
 
 /// Every tool that was here.
 pub async fn tools(text: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
@@ -102,7 +102,7 @@ pub async fn sheet(
             .with("id", id);
         Failure::refused(say(&none))
     })?;
-    print_line(found.text.trim_end());
+    print_text(&found.text);
     Ok(())
 }
 
@@ -181,7 +181,7 @@ pub async fn find(text: &str, as_json: bool, store: StoreArg) -> Result<(), Fail
 }
 
 /// Erases a person's name. The record stays whole: it holds a salted hash only.
-pub async fn erase(name: &str, store: StoreArg) -> Result<(), Failure> {
+pub async fn erase(name: &str, json: bool, store: StoreArg) -> Result<(), Failure> {
     let store = Store::open(&store_file(store.store)?).await?;
     let names = store.names().await?;
     let Some(key) = names
@@ -193,7 +193,7 @@ pub async fn erase(name: &str, store: StoreArg) -> Result<(), Failure> {
         return Err(Failure::refused(say(&nobody)));
     };
     store.erase_person(&key).await?;
-    tell(&Message::new("prompt-erased").with("name", name));
     store.close().await;
-    Ok(())
+    let erased = Message::new("prompt-erased").with("name", name);
+    answer(json, &erased, &json!({ "erased": name }))
 }

@@ -22,6 +22,7 @@ use clap::Parser;
 
 use args::{Args, Command, SheetsCommand};
 use failure::Failure;
+use print::in_json;
 
 fn main() -> ExitCode {
     let args = Args::parse();
@@ -50,10 +51,20 @@ async fn run(command: Command) -> Result<(), Failure> {
         Command::Tools { text, print, store } => lists::tools(text, print.json, store).await,
         Command::Gauges { print, store } => lists::gauges(print.json, store).await,
         Command::Find { text, print, store } => lists::find(&text, print.json, store).await,
-        Command::Erase { name, store } => lists::erase(&name, store).await,
+        Command::Erase { name, print, store } => lists::erase(&name, print.json, store).await,
         Command::Sheets(sheets) => match sheets.command {
-            SheetsCommand::Check { paths } => sheets::check(&paths),
-            SheetsCommand::Load { paths, by, store } => sheets::load(&paths, &by, store).await,
+            SheetsCommand::Check { paths, print } => {
+                in_json(print.json, sheets::check(&paths, print.json))
+            }
+            SheetsCommand::Load {
+                paths,
+                by,
+                print,
+                store,
+            } => in_json(
+                print.json,
+                sheets::load(&paths, &by, print.json, store).await,
+            ),
             SheetsCommand::List { print, store } => lists::sheets(print.json, store).await,
             SheetsCommand::Show {
                 kind,
@@ -65,8 +76,9 @@ async fn run(command: Command) -> Result<(), Failure> {
                 kind,
                 id,
                 by,
+                print,
                 store,
-            } => sheets::withdraw(&kind, &id, &by, store).await,
+            } => sheets::withdraw(&kind, &id, &by, print.json, store).await,
         },
         Command::Files(args) => files::run(args.command).await,
         Command::Backup {
@@ -80,9 +92,9 @@ async fn run(command: Command) -> Result<(), Failure> {
             print,
             store,
         } => backup::restore(&backup, keep_old, print.json, store).await,
-        Command::Verify { store } => check::verify(store).await,
+        Command::Verify { print, store } => check::verify(print.json, store).await,
         Command::Calc(args) => calc::run(args),
         Command::Validate(args) => validate::run(&args),
-        Command::Rebuild { store } => check::rebuild(store).await,
+        Command::Rebuild { print, store } => check::rebuild(print.json, store).await,
     }
 }

@@ -29,9 +29,31 @@ pub fn print_line(line: &str) {
     writeln!(io::stdout(), "{line}").ok();
 }
 
+/// Prints a text as it is. A reader that closes the pipe ends the printing.
+pub fn print_text(text: &str) {
+    io::stdout().write_all(text.as_bytes()).ok();
+}
+
 /// Prints a text with its values.
 pub fn tell(message: &Message) {
     print_line(&say(message));
+}
+
+/// Prints what was done: a text for people, JSON for programs.
+pub fn answer(json: bool, text: &Message, value: &Value) -> Result<(), Failure> {
+    if json {
+        return print_json(value);
+    }
+    tell(text);
+    Ok(())
+}
+
+/// What came of a command that prints JSON: what it refuses is JSON, too.
+pub fn in_json(json: bool, done: Result<(), Failure>) -> Result<(), Failure> {
+    if let (true, Err(failure)) = (json, &done) {
+        failure.print_details()?;
+    }
+    done
 }
 
 /// Writes `bytes` to the file `out`, or to standard output for `-`.

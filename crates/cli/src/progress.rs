@@ -37,7 +37,9 @@ impl Progress {
 
     /// Says how many of `of` are done.
     pub fn count(&self, n: usize, of: usize) {
-        self.0.set_style(ProgressStyle::default_bar());
+        if let Ok(style) = ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}") {
+            self.0.set_style(style);
+        }
         self.0.set_length(of as u64);
         self.0.set_position(n as u64);
     }

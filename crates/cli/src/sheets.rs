@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use calc::Message;
 use jiff::Timestamp;
+use serde_json::json;
 use shop::entry::{Body, SHELF, SheetRevised, SheetWithdrawn};
 use shop::sheet::{Kind, Mistake, Sheet, check_together, read};
 use store::{AppendError, Request, Store};
@@ -14,7 +15,7 @@ use uuid::Uuid;
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{say, tell};
+use crate::print::{answer, say};
 
 /// The file beside the demo sheets that tells the demo's jobs.
 pub const JOBS: &str = "jobs.toml";
@@ -28,29 +29,34 @@ pub struct File {
 }
 
 /// Reports every mistake of the files under `paths`.
-pub fn check(paths: &[PathBuf]) -> Result<(), Failure> {
+pub fn check(paths: &[PathBuf], json: bool) -> Result<(), Failure> {
     let files = files(paths)?;
     let sheets = read_all(&files)?;
     let good = Message::new("prompt-sheets-good").with("count", sheets.len());
-    tell(&good);
-    Ok(())
+    answer(json, &good, &json!({ "sheets": sheets.len() }))
 }
 
 /// Loads the files under `paths` into the store.
-pub async fn load(paths: &[PathBuf], by: &str, store: StoreArg) -> Result<(), Failure> {
+pub async fn load(paths: &[PathBuf], by: &str, json: bool, store: StoreArg) -> Result<(), Failure> {
     let files = files(paths)?;
     let store = Store::open(&store_file(store.store)?).await?;
     let changed = put(&store, &files, by, Timestamp::now()).await?;
     let loaded = Message::new("prompt-sheets-loaded")
         .with("count", files.len())
         .with("changed", changed);
-    tell(&loaded);
     store.close().await;
-    Ok(())
+    let value = json!({ "sheets": files.len(), "changed": changed });
+    answer(json, &loaded, &value)
 }
 
 /// Takes a sheet out of force.
-pub async fn withdraw(kind: &str, id: &str, by: &str, store: StoreArg) -> Result<(), Failure> {
+pub async fn withdraw(
+    kind: &str,
+    id: &str,
+    by: &str,
+    json: bool,
+    store: StoreArg,
+) -> Result<(), Failure> {
     let store = Store::open(&store_file(store.store)?).await?;
     let known = Kind::parse(kind).filter(|k| store.shelf().newest(*k, id).is_some());
     if known.is_none() {
@@ -69,9 +75,8 @@ pub async fn withdraw(kind: &str, id: &str, by: &str, store: StoreArg) -> Result
     let withdrawn = Message::new("prompt-withdrawn")
         .with("kind", kind)
         .with("id", id);
-    tell(&withdrawn);
     store.close().await;
-    Ok(())
+    answer(json, &withdrawn, &json!({ "kind": kind, "id": id }))
 }
 
 /// Puts the sheets of `files` on the store's shelf, all or none; unchanged ones are left alone.
@@ -223,9 +228,12 @@ fn report(mistakes: Vec<Mistake>) -> Result<(), Failure> {
         })
         .collect();
     let count = Message::new("prompt-sheet-mistakes").with("count", mistakes.len());
-    Err(Failure::refused(format!(
-        "{}\n{}",
-        lines.join("\n"),
-        say(&count)
-    )))
+    let each = mistakes.iter().map(|m| {
+        json!({
+            "file": m.file, "line": m.line, "key": m.key, "value": m.value,
+            "problem": say(&m.problem),
+        })
+    });
+    let refused = json!({ "mistakes": each.collect::<Vec<_>>() });
+    Err(Failure::refused(format!("{}\n{}", lines.join("\n"), say(&count))).with(refused))
 }

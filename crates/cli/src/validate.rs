@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use calc::Message;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use methods::checks::{Case, Compared, Kind, Outcome, Verdict, read, run as run_case};
+use methods::checks::{Case, Compared, Outcome, Verdict, read, run as run_case};
 use methods::nearest_name;
 use paper::model::{Day, ValidationLine, ValidationReport, ValidationSource};
 use serde_json::{Value, json};
@@ -146,7 +146,7 @@ fn lines(outcomes: &[Outcome]) -> Vec<ValidationLine> {
         let line = ValidationLine {
             method: case.method.clone(),
             case: case.id.clone(),
-            kind: kind_id(case.kind).to_owned(),
+            kind: case.kind.text().to_owned(),
             name: String::new(),
             expected: String::new(),
             computed: String::new(),
@@ -204,17 +204,6 @@ fn print(outcomes: &[Outcome]) {
         ]
     });
     table(&heads, rows);
-}
-
-/// The name of the word for a kind of source.
-fn kind_id(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Published => "validation-published",
-        Kind::Library => "validation-library",
-        Kind::Memory => "validation-memory",
-        Kind::CommonPractice => "validation-common-practice",
-        Kind::Arithmetic => "validation-arithmetic",
-    }
 }
 
 /// As much as a column bears; `--json` has it whole.

@@ -46,6 +46,11 @@ pub enum Why {
         /// Row, from 1.
         row: usize,
     },
+    /// It does not change, so nothing can be read back from it.
+    Flat {
+        /// Its symbol.
+        input: &'static str,
+    },
     /// What was seen cannot be.
     Impossible,
 }
@@ -143,6 +148,7 @@ impl MethodError {
                 .with("have", *have)
                 .with("need", *need),
             Why::NotIncreasing { row } => with_field("method-not-increasing").with("row", *row),
+            Why::Flat { input } => Message::new("calc-flat").with("input", *input),
             Why::Impossible => Message::new("calc-impossible"),
         }
     }
@@ -188,6 +194,10 @@ impl From<CalcError> for MethodError {
                 Self::at(input, "", Why::Count { have, need })
             }
             CalcError::NotIncreasing { row } => Self::at("rows", "", Why::NotIncreasing { row }),
+            CalcError::Uneven { input, have, need } => {
+                Self::at(input, "", Why::Count { have, need })
+            }
+            CalcError::Flat { input } => Self::at(input, "", Why::Flat { input }),
             CalcError::Impossible => Self::at("", "", Why::Impossible),
         }
     }

@@ -2,9 +2,9 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, repeated_readings, screw_stop, screws, student_factor,
-    table_straight_line, torque_adapter, torque_tool_deviation, trials, uncertainty_budget,
-    unit_conversion,
+    fault_posterior, grip_code, hydraulics, line_posterior, repeated_readings, screw_stop, screws,
+    student_factor, table_straight_line, torque_adapter, torque_tool_deviation, trials,
+    uncertainty_budget, unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -37,6 +37,7 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),
     MethodCard::of::<calibration::InversePrediction>(),
+    MethodCard::of::<line_posterior::LinePosterior>(),
     MethodCard::of::<screw_stop::ScrewStopSetting>(),
     MethodCard::of::<grip_code::GripSelect>(),
     MethodCard::of::<grip_code::GripRange>(),

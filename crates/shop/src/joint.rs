@@ -190,7 +190,7 @@ fn change(
         -1.0
     };
     let to_turns = turns + sign * by_turns;
-    if !(0.0..=model.most_turns() + TINY).contains(&to_turns) {
+    if !(-TINY..=model.most_turns() + TINY).contains(&to_turns) {
         return Advice::Stop(Message::new("joint-adjuster-at-end"));
     }
     if far_from_table(to_turns, table_turns) {
@@ -203,6 +203,6 @@ fn change(
     Advice::Change {
         effect,
         by_turns,
-        to_turns,
+        to_turns: to_turns.max(0.0),
     }
 }

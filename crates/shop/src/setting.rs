@@ -42,6 +42,8 @@ pub struct Turn {
 pub enum NoSetting {
     /// The model sheet says nothing of this nose set with this fastener.
     NotInSheet,
+    /// No step that hands can set lies within the fastener's stroke limits and the adjuster's travel.
+    BetweenSteps,
     /// The stick-out lies outside the code's band; the code that it would suit, if there is one.
     OutOfBand {
         /// Longer than the band allows (stack thinner than the code is for).
@@ -146,7 +148,7 @@ pub fn turns(
     let set_turns = [nearest, nearest - step, nearest + step]
         .into_iter()
         .find(may_be_set)
-        .ok_or(NoSetting::NotInSheet)?;
+        .ok_or(NoSetting::BetweenSteps)?;
     let expanded = (between.slope * measured.expanded).hypot(rule.expanded_turns);
     Ok(SettingAnswer {
         turns: between.value,

@@ -99,7 +99,7 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
         // What it was stands in a remark, which no rule can read.
         return proposal(
             Cover::CannotTell,
-            Message::new("term-defect"),
+            Message::new("term-cause"),
             Message::new("evidence-cause-unlisted"),
         );
     }

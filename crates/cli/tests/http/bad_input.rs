@@ -1,7 +1,9 @@
 //! Bad input: a clear answer beside the field, everything typed kept, nothing stored.
 
+use std::process::Command;
+
 use crate::client::{Client, receive};
-use crate::program::{Program, run, text};
+use crate::program::{BINARY, Program, run, text};
 
 const TEST: &str = "bench-test-as-found-pull-force";
 
@@ -167,4 +169,54 @@ fn nobody_writes_without_a_name() {
     assert_eq!(answer.status, 422);
     assert!(answer.body.contains("Pick your name"));
     assert!(answer.body.contains("cracked shell"), "typed stays");
+}
+
+#[test]
+fn programs_read_in_json_what_was_done_and_what_is_to_be_mended() {
+    let mut program = Program::start();
+    let mut client = Client::at(&program.address);
+    receive(&mut client, "7K-1");
+    program.kill();
+    let json = |arguments: &[&str], code: i32| -> serde_json::Value {
+        let mut command = Command::new(BINARY);
+        let command = command
+            .args(arguments)
+            .env("SETWRIGHT_STORE", &program.store);
+        let ended = command.output().expect("runs");
+        assert_eq!(ended.status.code(), Some(code), "{arguments:?}");
+        serde_json::from_slice(&ended.stdout).expect("JSON")
+    };
+    let wait = [
+        "job",
+        "do",
+        "1001",
+        "wait",
+        "for=parts",
+        "--who",
+        "Ansa",
+        "--json",
+    ];
+    assert_eq!(json(&wait, 0)["job"], 1001);
+    let cause = [
+        "job", "do", "1001", "not-safe", "reason=", "--who", "Ansa", "--json",
+    ];
+    let refused = json(&cause, 1);
+    assert_eq!(refused["refused"][0]["field"], "reason");
+    let verified = json(&["verify", "--json"], 0);
+    assert_eq!(verified["differences"], serde_json::json!([]));
+    assert!(verified["head"]["seq"].as_u64() > Some(2));
+    assert_eq!(json(&["rebuild", "--json"], 0)["jobs"], 1);
+    let forms = json(&["job", "forms", "--json"], 0);
+    assert!(
+        forms
+            .as_array()
+            .is_some_and(|f| f.contains(&"found-joint".into()))
+    );
+
+    let sheet = program.store.with_file_name("c-9.toml");
+    std::fs::write(&sheet, "sheet = \"gauge\"\nid = \"c-9\"\n").expect("written");
+    let path = sheet.to_str().expect("a plain path");
+    let mistakes = json(&["sheets", "check", path, "--json"], 1);
+    assert_eq!(mistakes["mistakes"][0]["file"], path);
+    assert!(mistakes["mistakes"][0]["line"].as_u64().is_some());
 }

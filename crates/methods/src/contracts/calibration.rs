@@ -91,8 +91,8 @@ impl Contract for StraightLine {
             estimates_correlation: free.then(|| line.correlation()),
             residual_sd: line.residual_sd,
             dof: line.dof,
-            r_squared: free.then(|| line.r_squared()),
-            r_squared_about_zero: (!free).then(|| line.r_squared()),
+            r_squared: line.r_squared().filter(|_| free),
+            r_squared_about_zero: line.r_squared().filter(|_| !free),
             ss_regression: line.ss_regression,
             ss_residual: line.ss_residual,
             f_statistic: f.is_finite().then_some(f),
@@ -176,6 +176,13 @@ impl Contract for InversePrediction {
             wald_se: found.wald_se,
             dof: found.dof,
         };
-        Ok((out, Some(inverse_prediction::working(&line, &found))))
+        Ok((
+            out,
+            Some(inverse_prediction::working(
+                &line,
+                &found,
+                input.readings.len(),
+            )),
+        ))
     }
 }

@@ -9,6 +9,7 @@ pub(crate) mod expected_information;
 pub(crate) mod fault_posterior;
 pub(crate) mod grip_code;
 pub(crate) mod hydraulics;
+pub(crate) mod line_posterior;
 pub(crate) mod repeated_readings;
 pub(crate) mod screw_stop;
 pub(crate) mod screws;

@@ -20,6 +20,9 @@ pub struct StepDone {
     pub step: String,
     /// What was measured, at steps that ask for it.
     pub reading: Option<Reading>,
+    /// Further readings at the same step; `reading` is the worst of all.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub others: Vec<Reading>,
     /// Verdict on the reading or the look.
     pub outcome: Option<Outcome>,
     /// Why a hold was passed without a good reading.

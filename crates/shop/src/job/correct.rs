@@ -60,6 +60,7 @@ impl Job {
                 || self.seen_as_found().count() > 1;
         }
         self.tests.iter().any(|t| t.version == version)
+            || self.found_joints.iter().any(|j| j.version == version)
     }
 
     fn strikes_in_set_up(&self, version: u32) -> bool {

@@ -194,11 +194,13 @@ impl Job {
         !model.bench_tests.iter().any(|t| t.as_found) || self.seen_as_found().next().is_some()
     }
 
-    /// Versions of the tests and joints as found.
+    /// Versions of the tests as found, and of the joints as found that tell something.
     pub(super) fn seen_as_found(&self) -> impl Iterator<Item = u32> {
         let tests = self.tests.iter();
         let as_found = tests.filter(|t| t.body.phase == Phase::AsFound);
-        let joints = self.found_joints.iter().map(|j| j.version);
+        let joints = self.found_joints.iter();
+        let joints = joints.filter(|j| j.body.outcome != Outcome::Undecided);
+        let joints = joints.map(|j| j.version);
         as_found.map(|t| t.version).chain(joints)
     }
 
@@ -308,20 +310,24 @@ pub(super) fn each_alone(
     judged.collect()
 }
 
-/// The worst of `judged`: by its verdict, then by how far it lies beyond a limit.
+/// The worst of `judged`, by its verdict, then by how far it lies beyond a limit; and the others.
 pub(super) fn worst_of(
-    judged: Vec<(Reading, Verdict)>,
+    mut judged: Vec<(Reading, Verdict)>,
     limits: decision::Limits,
-) -> Option<(Reading, Verdict)> {
+) -> Option<(Reading, Verdict, Vec<Reading>)> {
     let beyond = |value: f64| {
         let below = limits.lower().map(|l| l - value);
         let above = limits.upper().map(|u| value - u);
         below.into_iter().chain(above).fold(f64::MIN, f64::max)
     };
-    judged.into_iter().max_by(|(a, judged_a), (b, judged_b)| {
+    let all = judged.iter().enumerate();
+    let worst = all.max_by(|(_, (a, judged_a)), (_, (b, judged_b))| {
         let by_distance = || beyond(a.value).total_cmp(&beyond(b.value));
         judged_a.cmp(judged_b).then_with(by_distance)
-    })
+    });
+    let (reading, verdict) = judged.remove(worst?.0);
+    let others = judged.into_iter().map(|(reading, _)| reading);
+    Some((reading, verdict, others.collect()))
 }
 
 /// A method as recorded.

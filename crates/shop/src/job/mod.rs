@@ -374,7 +374,17 @@ impl Job {
 
     /// Whether the tool went back with the setting that it came with.
     pub fn kept_setting(&self) -> bool {
-        self.stage().is_none() && !self.opened() && self.set_ups.is_empty()
+        // A struck entry was not right, but the hand that it tells of may have been there.
+        let touched = self.struck.iter().any(|(entry, _)| {
+            matches!(
+                entry.body,
+                Body::StepDone(_)
+                    | Body::Fitted(_)
+                    | Body::StickOutRead(_)
+                    | Body::TrialJointRead(_)
+            )
+        });
+        self.stage().is_none() && !self.opened() && self.set_ups.is_empty() && !touched
     }
 
     /// Whether the strip has begun; from then on nothing can be tested as found.

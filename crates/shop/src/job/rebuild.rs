@@ -167,11 +167,12 @@ impl Job {
         let readings = desk.readings(measured, *unit, gauges)?;
         right_way(step, &readings, measured, desk)?;
         let judged = each_alone(readings, *limits, Rule::Guarded, desk);
-        let Some((reading, verdict)) = judged.and_then(|all| worst_of(all, *limits)) else {
+        let Some((reading, verdict, others)) = judged.and_then(|all| worst_of(all, *limits)) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
         Ok(StepDone {
             reading: Some(reading),
+            others,
             outcome: Some(verdict.into()),
             ..ticked(&step.id, reason, note)
         })
@@ -255,6 +256,7 @@ fn ticked(step: &str, reason: &str, note: &str) -> StepDone {
     StepDone {
         step: step.to_owned(),
         reading: None,
+        others: Vec::new(),
         outcome: None,
         reason: reason.to_owned(),
         note: note.trim().to_owned(),

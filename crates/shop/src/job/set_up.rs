@@ -211,10 +211,16 @@ impl Job {
             expanded: 0.0,
             spread: 0.0,
         };
-        if let Err(NoSetting::OutOfTable { min_mm, max_mm }) = answer(&sheets, &exact) {
-            let message = Message::new("refuse-out-of-table")
-                .number("min", min_mm, 1)
-                .number("max", max_mm, 1);
+        let beyond = match answer(&sheets, &exact) {
+            Err(NoSetting::OutOfTable { min_mm, max_mm }) => Some(
+                Message::new("refuse-out-of-table")
+                    .number("min", min_mm, 1)
+                    .number("max", max_mm, 1),
+            ),
+            Err(NoSetting::BetweenSteps) => Some(Message::new("refuse-between-steps")),
+            _ => None,
+        };
+        if let Some(message) = beyond {
             return Err(vec![refuse(&stroke.field, message)]);
         }
         Ok(vec![

@@ -185,3 +185,11 @@ fn no_joint_is_set_as_found_with_a_tool_that_may_not_run_or_was_opened() {
     bench.does(look("make-safe", true));
     bench.refuses(joint(), ": refuse-as-found-late");
 }
+
+#[test]
+fn a_joint_that_tells_nothing_is_no_test_as_found() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]);
+    let joint = bench.does(found_joint(Seen::Good, &[]));
+    bench.refuses(cause("collet-teeth-worn"), ": refuse-as-found-first");
+    bench.does(strike(joint));
+}

@@ -135,6 +135,7 @@ fn body() -> impl Strategy<Value = Body> {
     prop_oneof![
         (prop::option::of(reading()), text()).prop_map(|(reading, reason)| {
             StepDone {
+                others: Vec::new(),
                 step: "tighten-nose".to_owned(),
                 outcome: reading.as_ref().map(|_| Outcome::Undecided),
                 reading,

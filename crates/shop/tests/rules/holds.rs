@@ -118,6 +118,9 @@ fn several_screws_do_not_make_up_for_one_another() {
         .clone();
     // 3.5 lies 0.4 beyond its limit, 2.2 lies 0.3.
     assert_eq!(kept.map(|r| r.value), Some(3.5));
+    let step = job.step("tighten-case").expect("written");
+    let others: Vec<f64> = step.body.others.iter().map(|r| r.value).collect();
+    assert_eq!(others, [2.8, 2.2, 2.7], "none is lost");
 }
 
 #[test]

@@ -277,4 +277,15 @@ fn an_older_setting_holds_only_after_a_visit_that_did_not_touch_it() {
     let mut set_up = Bench::proved();
     set_up.does(hand_back());
     assert!(!set_up.job().kept_setting());
+
+    // What was struck was not right, but hands were there.
+    let mut struck = Bench::ready(TB);
+    struck.does(skip(Stage::Rebuilt));
+    let fitted = struck.does(fit("marlstead-m8", "06", "n8"));
+    struck.does(strike(fitted));
+    struck.does(skip(Stage::SetUp));
+    let mut struck = struck.tested();
+    struck.does(prove());
+    struck.does(hand_back());
+    assert!(!struck.job().kept_setting());
 }

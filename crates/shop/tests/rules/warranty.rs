@@ -201,7 +201,7 @@ fn of_a_cause_that_the_model_does_not_list_no_rule_can_tell() {
     is(
         &found,
         Cover::CannotTell,
-        "term-defect",
+        "term-cause",
         "evidence-cause-unlisted",
     );
 }

@@ -2,10 +2,10 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Body, Entry};
+use shop::entry::{Body, Entry, JointReading, Seen};
 
 use super::view::View;
-use super::{found_joint, rebuilt};
+use super::{found_joint, names, rebuilt};
 
 /// One entry in a line: what kind, and what it says in short.
 pub fn line(v: &View, entry: &Entry) -> String {
@@ -65,11 +65,11 @@ fn detail(v: &View, body: &Body) -> String {
             .faults
             .check(&b.check)
             .map_or(b.check.clone(), |c| v.question(c)),
-        Body::CauseConfirmed(b) => b
-            .causes
-            .first()
-            .map_or(b.note.clone(), |id| v.cause_name(id)),
-        Body::FoundJointRead(b) => found_joint::fastener_name(v, b),
+        Body::CauseConfirmed(b) => v.causes_text(b),
+        Body::FoundJointRead(b) => {
+            let name = found_joint::fastener_name(v, b);
+            joint(v, name, b.seen, &b.readings)
+        }
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
         Body::StepDone(b) => rebuilt::step_name(v, &b.step),
@@ -78,7 +78,10 @@ fn detail(v: &View, body: &Body) -> String {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();
             readings.join(", ")
         }
-        Body::TrialJointRead(b) => b.turns.map(paper::fraction).unwrap_or_default(),
+        Body::TrialJointRead(b) => {
+            let turns = b.turns.map(paper::fraction).unwrap_or_default();
+            joint(v, turns, b.seen, &b.readings)
+        }
         Body::StageSkipped(b) => b.reason.clone(),
         Body::FileAttached(b) => b.name.clone(),
         Body::Waiting(b) => b.note.clone(),
@@ -86,6 +89,16 @@ fn detail(v: &View, body: &Body) -> String {
         Body::ReceiptAmended(b) => b.reason.clone(),
         _ => String::new(),
     }
+}
+
+/// A joint in short: what the eye says, what was typed.
+fn joint(v: &View, which: String, seen: Seen, readings: &[JointReading]) -> String {
+    let seen = v.t(names::seen(seen));
+    let raw = readings.iter().map(|r| r.reading.raw.trim().to_owned());
+    let said = [which, seen].into_iter().chain(raw);
+    said.filter(|s| !s.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Every entry of the job, oldest first.

@@ -54,10 +54,7 @@ fn check(v: &View) -> Markup {
             dd { (text) " " a href={ "#" (anchor) } { (v.t("check-change")) } }
         }
     };
-    let cause = v.job.cause.as_ref().map(|c| match c.body.causes.first() {
-        Some(id) => v.cause_name(id),
-        None => c.body.note.clone(),
-    });
+    let cause = v.job.cause.as_ref().map(|c| v.causes_text(&c.body));
     html! {
         h3 { (v.t("check-heading")) }
         dl.facts {

@@ -305,6 +305,7 @@ fn refused(v: &View, why: &NoSetting) -> Markup {
             @match why {
                 NoSetting::PinsDiffer => { p { (v.t("band-pins-differ")) } }
                 NoSetting::NotInSheet => { p { (v.t("match-setting-none")) } }
+                NoSetting::BetweenSteps => { p { (v.t("refuse-between-steps")) } }
                 NoSetting::Undecided => { p { (v.t("setting-undecided")) } }
                 NoSetting::OutOfTable { min_mm, max_mm } => {
                     p { (v.say(&Message::new("refuse-out-of-table").number("min", *min_mm, 1).number("max", *max_mm, 1))) }

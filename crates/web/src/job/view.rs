@@ -8,7 +8,7 @@ use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::entry::{PersonKey, Reading};
+use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 
@@ -78,6 +78,14 @@ impl<'a> View<'a> {
             None if id == UNLISTED => self.t("cause-unlisted"),
             None => id.to_owned(),
         }
+    }
+
+    /// Every confirmed cause, and the remark where the names do not say it all.
+    pub fn causes_text(&self, cause: &CauseConfirmed) -> String {
+        let names = cause.causes.iter().map(|id| self.cause_name(id));
+        let says_itself = names.len() > 0 && !cause.causes.iter().any(|id| id == UNLISTED);
+        let note = (!says_itself).then(|| cause.note.clone());
+        names.chain(note).collect::<Vec<_>>().join("; ")
     }
 
     /// A check as a question: what to do, and what a yes says.

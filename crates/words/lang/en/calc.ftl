@@ -3,6 +3,8 @@ calc-not-finite = { $input } is not a number.
 calc-out-of-range = { $input } = { $value } is outside { $min } to { $max }.
 calc-too-few = { $input }: { $have } given, at least { $need } needed.
 calc-not-increasing = Row { $row } of the table does not exceed the row before it.
+calc-uneven = { $input }: { $have } given, { $need } needed, one for each of the others.
+calc-flat = { $input } does not change with x: the line has no slope to read back from.
 calc-impossible = The answers contradict each other: no cause explains them all.
 
 # What the values in a working are.
@@ -29,3 +31,13 @@ given-slope = slope
 given-ss-residual = sum of squares left
 given-dof = degrees of freedom
 given-off-center = distance from the mean
+given-prior-intercept = y at x = 0, beforehand
+given-prior-slope = slope, beforehand
+given-prior-spread = spread of one point, beforehand
+given-intercept-change = what the points change at x = 0
+given-slope-change = what the points change of the slope
+given-spread = spread of one point
+given-slope-size = size of the slope
+given-pooled = pooled standard deviation
+given-readings-count = readings of the unknown
+note-no-finite-interval = g is 1 or more: the slope is not told from none, so there is no finite interval.

@@ -24,6 +24,7 @@ method-repeated-readings-mean = Mean of readings with one gauge, and its uncerta
 method-screw-stop-setting = Which way a stop on a screw turns, what that does, and the setting on a step.
 method-single-fault-posterior = Probability of each fault, where exactly one is there.
 method-straight-line-calibration = Straight line through points, and how sure it is.
+method-straight-line-posterior = A line known beforehand, corrected by points.
 method-student-coverage-factor = Coverage factor from Student's t.
 method-table-straight-line = Value between the rows of a table; outside the table it refuses.
 method-torque-adapter = Wrench setting behind an adapter.

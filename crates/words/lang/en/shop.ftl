@@ -156,6 +156,7 @@ refuse-stick-out-says-nothing = Stick-out says nothing with this fastener.
 refuse-gauge-stale = { $gauge } is out of calibration, so a setting cannot rest on it. Take one that is in date.
 refuse-not-by-stroke = This fastener is not set by stroke.
 refuse-stroke-range = { $value } mm is outside what the fastener allows: { $min } to { $max } mm.
+refuse-between-steps = No step that hands can set lies within the limits. Choose a stroke nearer the middle of them.
 refuse-out-of-table = Outside the model sheet's table, which runs from { $min } to { $max } mm.
 setting-undecided = The stick-out lies so near an end of the band that its uncertainty reaches over it. Measure more pins, or take a better gauge.
 refuse-setting-first = Get a setting from an in-band stick-out first.
