@@ -326,7 +326,7 @@ async fn cards(
     if cards.is_empty() {
         let none = match of {
             Some(text) => Message::new("prompt-no-cards-of").with("text", text),
-            None => Message::new("prompt-no-cards"),
+            None => Message::new("tools-no-cards"),
         };
         return Err(Failure::refused(say(&none)));
     }

@@ -17,7 +17,7 @@ use crate::sheet::{FastenerFamily, Setting, SettingBasis, ToolModel};
 /// How a joint is read.
 pub const METHOD: Method = Method {
     name: "trial-joint-by-criteria",
-    version: 1,
+    version: 2,
     source: "limits of the fastener sheet, JCGM 106:2012 guard bands; corrections: common practice, no source",
 };
 

@@ -155,7 +155,14 @@ pub fn turns(
         set_turns,
         expanded_turns: expanded,
         turn: away(model),
-        working: working(rule, measured, &between, expanded, step, set_turns),
+        working: working(
+            rule,
+            measured,
+            &between,
+            expanded,
+            step,
+            (nearest, set_turns),
+        ),
     })
 }
 
@@ -212,7 +219,7 @@ fn working(
     between: &interpolation::Between,
     expanded: f64,
     step: f64,
-    set_turns: f64,
+    (nearest, set_turns): (f64, f64),
 ) -> Working {
     let what = Message::new(match rule.basis {
         SettingBasis::StickOut => "given-stick-out",
@@ -220,7 +227,7 @@ fn working(
     });
     let row = |i: usize| Message::new("given-row").with("row", i);
     let table = Message::new("given-table-doubt");
-    Working::new(METHOD)
+    let reckoned = Working::new(METHOD)
         .given("L", what, measured.value, 3, "mm")
         .given(
             "w_L",
@@ -274,6 +281,17 @@ fn working(
         .step("k", "(t₂ − t₁) / (L₂ − L₁)", between.slope, 4, "turns/mm")
         .step("t", "t₁ + (L − L₁) · k", between.value, 2, "turns")
         .step("w", "√((k · w_L)² + w_t²)", expanded, 2, "turns")
-        .step("t_set", "q · round(t / q)", set_turns, 3, "turns")
-        .note(Message::new("note-setting-table"))
+        .note(Message::new("note-setting-table"));
+    if set_turns == nearest {
+        return reckoned.step("t_set", "q · round(t / q)", set_turns, 3, "turns");
+    }
+    let moved = if set_turns < nearest {
+        "t_q − q"
+    } else {
+        "t_q + q"
+    };
+    reckoned
+        .step("t_q", "q · round(t / q)", nearest, 3, "turns")
+        .step("t_set", moved, set_turns, 3, "turns")
+        .note(Message::new("note-setting-moved"))
 }

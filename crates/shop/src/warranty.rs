@@ -95,16 +95,9 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Message::new("evidence-no-cause"),
         );
     };
-    if cause.body.causes.iter().any(|id| id == UNLISTED) {
-        // What it was stands in a remark, which no rule can read.
-        return proposal(
-            Cover::CannotTell,
-            Message::new("term-cause"),
-            Message::new("evidence-cause-unlisted"),
-        );
-    }
     let causes = || cause.body.causes.iter().filter_map(|id| faults.cause(id));
-    if causes().all(|c| c.parts.is_empty()) {
+    let is_unlisted = cause.body.causes.iter().any(|id| id == UNLISTED);
+    if !is_unlisted && causes().all(|c| c.parts.is_empty()) {
         return proposal(
             Cover::NotCovered,
             Message::new("term-defect"),
@@ -123,6 +116,14 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Cover::NotCovered,
             Message::new("term-wear"),
             Message::new("evidence-wear").with("parts", worn.join(", ")),
+        );
+    }
+    if is_unlisted {
+        // What it was stands in a remark, which no rule can read.
+        return proposal(
+            Cover::CannotTell,
+            Message::new("term-cause"),
+            Message::new("evidence-cause-unlisted"),
         );
     }
     let unlisted = |c: &Cause| !c.parts.is_empty() && !model.parts.iter().any(|p| lies_in(c, p));

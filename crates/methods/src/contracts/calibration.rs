@@ -66,8 +66,7 @@ pub(crate) struct StraightLine;
 impl Contract for StraightLine {
     const METHOD: Method = straight_line::METHOD;
     const SUMMARY: &'static str = "method-straight-line-calibration";
-    const FORMULA: &'static str =
-        "b = S_xy / S_xx; a = ȳ − b · (x̄ − x₀); s² = Σ w · (y − ŷ)² / (n − 2)";
+    const FORMULA: &'static str = "b = S_xy / S_xx; a = ȳ − b · (x̄ − x₀); s² = Σ w · (y − ŷ)² / (n − 2), through the origin n − 1";
     const NAMES: &'static [(&'static str, &'static str)] =
         &[("x", "x"), ("y", "y"), ("w", "weights"), ("x₀", "x_origin")];
     type In = LineInput;

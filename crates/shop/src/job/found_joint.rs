@@ -38,7 +38,7 @@ impl Job {
 
     /// Refuses what can be seen as found no more, or not without harm.
     pub(super) fn may_run_as_found(&self, desk: &Desk) -> Result<(), Refusals> {
-        if self.opened() {
+        if self.is_changed() {
             return refuse_all(Message::new("refuse-as-found-late"));
         }
         if self.energy_forbidden(desk) {

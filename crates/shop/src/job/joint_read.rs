@@ -84,7 +84,10 @@ fn read_criterion(
     };
     let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
     let Some(judged) = each_alone(readings, criterion.limits, criterion.rule, desk) else {
-        return refuse_all(Message::new("refuse-no-reading"));
+        return Err(vec![refuse(
+            &measured.gauge_field,
+            Message::new("refuse-no-reading"),
+        )]);
     };
     let read = judged.into_iter().map(|(reading, verdict)| JointReading {
         criterion: id.to_owned(),

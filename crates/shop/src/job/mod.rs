@@ -374,6 +374,11 @@ impl Job {
 
     /// Whether the tool went back with the setting that it came with.
     pub fn kept_setting(&self) -> bool {
+        self.stage().is_none() && !self.is_changed()
+    }
+
+    /// Whether hands were at the strip or at the set-up, so that the tool is not as it came.
+    pub fn is_changed(&self) -> bool {
         // A struck entry was not right, but the hand that it tells of may have been there.
         let touched = self.struck.iter().any(|(entry, _)| {
             matches!(
@@ -384,7 +389,7 @@ impl Job {
                     | Body::TrialJointRead(_)
             )
         });
-        self.stage().is_none() && !self.opened() && self.set_ups.is_empty() && !touched
+        self.opened() || !self.set_ups.is_empty() || touched
     }
 
     /// Whether the strip has begun; from then on nothing can be tested as found.

@@ -103,7 +103,7 @@ fn number(text: &str) -> Option<f64> {
 
 /// Every line that can be reckoned gives what is printed, to a unit of its last digit (or a
 /// thousandth of it: factors are printed rounded). Gives how many could be.
-fn holds(working: &Working) -> usize {
+pub fn holds(working: &Working) -> usize {
     let mut reckoned = 0;
     for step in &working.steps {
         let Some(value) = reckon(&step.filled) else {

@@ -1,10 +1,10 @@
 //! Tests as found: before anything destroys the evidence, and before a cause is named.
 
 use shop::entry::{Outcome, Phase, Seen};
-use shop::job::{BenchTestIn, Command, JointIn};
+use shop::job::{BenchTestIn, Command, JointIn, Stage};
 
 use crate::bench::{Bench, strike};
-use crate::walk::{GOOD_M8, cause, found_joint, joint_in, look, not_safe, plan, test};
+use crate::walk::{GOOD_M8, cause, fit, found_joint, joint_in, look, not_safe, plan, skip, test};
 
 const TB: &str = "tulvane-tb-32";
 
@@ -192,4 +192,22 @@ fn a_joint_that_tells_nothing_is_no_test_as_found() {
     let joint = bench.does(found_joint(Seen::Good, &[]));
     bench.refuses(cause("collet-teeth-worn"), ": refuse-as-found-first");
     bench.does(strike(joint));
+}
+
+#[test]
+fn a_tool_whose_nose_was_changed_is_not_as_it_came() {
+    let mut bench = Bench::ready(TB);
+    bench.does(skip(Stage::Rebuilt));
+    let fitted = bench.does(fit("marlstead-m8", "06", "n8"));
+    let late = [
+        found_joint(Seen::Good, &GOOD_M8),
+        pulls(&[31.0, 31.1, 31.2, 31.0, 31.1]),
+    ];
+    for late in late.clone() {
+        bench.refuses(late, ": refuse-as-found-late");
+    }
+    bench.does(strike(fitted));
+    for late in late {
+        bench.refuses(late, ": refuse-as-found-late");
+    }
 }

@@ -8,6 +8,7 @@ use proptest::prelude::*;
 use shop::setting::{NoSetting, SettingAnswer, turns};
 use shop::sheet::{Adjuster, FastenerFamily, SettingBasis, ToolModel};
 
+use crate::arithmetic::holds;
 use crate::bench::{model, shelf};
 
 fn exact(value: f64) -> Estimate {
@@ -292,8 +293,10 @@ fn nut_within(lower: f64, upper: f64, wish: f64) -> Option<f64> {
     let mut nut = family("drumhale-rn6").clone();
     nut.stroke_mm = Limits::new(Some(lower), Some(upper)).ok();
     let code = nut.code("10-30");
-    let answer = turns(tool, rule.expect("a rule"), &nut, code, &exact(wish));
-    answer.ok().map(|a| a.set_turns)
+    let answer = turns(tool, rule.expect("a rule"), &nut, code, &exact(wish)).ok()?;
+    // Also where the nearest step is not the one that is set.
+    assert!(holds(&answer.working) > 3);
+    Some(answer.set_turns)
 }
 
 #[test]
@@ -321,6 +324,7 @@ fn no_setting_lies_beyond_the_adjuster_s_travel() {
     let answer = set(&short, "marlstead-m8", "06", &exact(26.035)).expect("inside");
     assert!((answer.turns - 6.643).abs() < 0.001, "{}", answer.turns);
     assert_eq!(answer.set_turns, 6.5);
+    assert!(holds(&answer.working) > 3);
     let whole = set(model("tulvane-tb-32"), "marlstead-m8", "06", &exact(26.035));
     assert_eq!(whole.expect("inside").set_turns, 6.75);
 }

@@ -38,7 +38,7 @@ pub fn section(v: &View) -> Markup {
 
 fn as_found(v: &View) -> Markup {
     let tests = || v.model.bench_tests.iter().filter(|t| t.as_found);
-    let may = !v.job.opened() && v.job.returned.is_none() && v.job.cause.is_none();
+    let may = !v.job.is_changed() && v.job.returned.is_none() && v.job.cause.is_none();
     let forbidden = v.job.energy_forbidden(&v.desk);
     html! {
         h3 { (v.t("fault-as-found")) }

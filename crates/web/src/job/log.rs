@@ -72,7 +72,14 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
-        Body::StepDone(b) => rebuilt::step_name(v, &b.step),
+        Body::StepDone(b) => {
+            let readings = b.reading.iter().chain(&b.others);
+            let raw = readings.map(|r| r.raw.trim().to_owned());
+            let said: Vec<String> = std::iter::once(rebuilt::step_name(v, &b.step))
+                .chain(raw)
+                .collect();
+            said.join(", ")
+        }
         Body::PartReplaced(b) => b.number.clone(),
         Body::StickOutRead(b) => {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();
@@ -94,7 +101,9 @@ fn detail(v: &View, body: &Body) -> String {
 /// A joint in short: what the eye says, what was typed.
 fn joint(v: &View, which: String, seen: Seen, readings: &[JointReading]) -> String {
     let seen = v.t(names::seen(seen));
-    let raw = readings.iter().map(|r| r.reading.raw.trim().to_owned());
+    let raw = readings
+        .iter()
+        .map(|r| format!("{} {}", r.criterion, r.reading.raw.trim()));
     let said = [which, seen].into_iter().chain(raw);
     said.filter(|s| !s.is_empty())
         .collect::<Vec<_>>()

@@ -202,7 +202,7 @@ fn measured_now(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     };
     let read = &stamped.body;
     html! {
-        @if let Some(mean) = v.desk.mean_of(&read.readings) { (stick_out(v, s, read, &mean)) }
+        @if let (Some(mean), false) = (measured(v, read), read.readings.is_empty()) { (stick_out(v, s, read, &mean)) }
         (setting(v, s, read))
         p.pm { (v.stamp(stamped.at, &stamped.by)) }
         (super::correct::strike(v, stamped.version))
@@ -234,7 +234,8 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
     }
 }
 
-/// What a setting is read from: the mean stick-out, or the wanted stroke, which has no doubt.
+/// What a setting is read from: the mean stick-out with the doubt that was recorded, or the wanted
+/// stroke, which has none.
 pub fn measured(v: &View, read: &StickOutRead) -> Option<Estimate> {
     let exact = |value| Estimate {
         value,
@@ -243,9 +244,11 @@ pub fn measured(v: &View, read: &StickOutRead) -> Option<Estimate> {
         expanded: 0.0,
         spread: 0.0,
     };
-    v.desk
-        .mean_of(&read.readings)
-        .or_else(|| read.stroke_mm.map(exact))
+    let mean = v.desk.mean_of(&read.readings).map(|mean| Estimate {
+        expanded: read.expanded_mm.unwrap_or(mean.expanded),
+        ..mean
+    });
+    mean.or_else(|| read.stroke_mm.map(exact))
 }
 
 /// How the mean stick-out and its doubt come about.

@@ -16,6 +16,7 @@ given-table-doubt = expanded uncertainty of the table
 given-step = step that hands can set
 note-single-fault = One fault at a time; "something not in the list" is always a candidate. Rates: { $basis }.
 note-setting-table = Straight line between the sheet's rows. Outside the table there is no setting.
+note-setting-moved = The nearest step lies beyond the stroke limits or the travel: the next one is taken.
 
 # Gauges.
 gauge-pick = Pick the gauge that took the readings.
@@ -53,7 +54,7 @@ refuse-symptom = The fault model has no symptom "{ $symptom }".
 refuse-symptom-both = "{ $symptom }" cannot be there and not there. Pick one.
 refuse-no-symptom = Tick at least one symptom as there or not there.
 refuse-no-test = The model sheet has no bench test "{ $test }".
-refuse-as-found-late = The strip has begun, so nothing can be tested as found any more.
+refuse-as-found-late = The strip or the set-up has begun, so nothing can be tested as found any more.
 refuse-no-energy = This tool is not safe to run, or a symptom forbids it. No energy until it is mended and has passed its first power-up.
 refuse-no-check = The fault model has no check "{ $check }".
 refuse-no-cause = The fault model has no cause "{ $cause }". Pick one from the list.
@@ -156,7 +157,7 @@ refuse-stick-out-says-nothing = Stick-out says nothing with this fastener.
 refuse-gauge-stale = { $gauge } is out of calibration, so a setting cannot rest on it. Take one that is in date.
 refuse-not-by-stroke = This fastener is not set by stroke.
 refuse-stroke-range = { $value } mm is outside what the fastener allows: { $min } to { $max } mm.
-refuse-between-steps = No step that hands can set lies within the limits. Choose a stroke nearer the middle of them.
+refuse-between-steps = No step that hands can set lies within the limits and the travel. Check the adjuster's step on the model sheet, or choose another stroke.
 refuse-out-of-table = Outside the model sheet's table, which runs from { $min } to { $max } mm.
 setting-undecided = The stick-out lies so near an end of the band that its uncertainty reaches over it. Measure more pins, or take a better gauge.
 refuse-setting-first = Get a setting from an in-band stick-out first.

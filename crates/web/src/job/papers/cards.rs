@@ -21,7 +21,7 @@ pub const PATH: &str = "/tools/set-up-cards.pdf";
 pub(super) async fn answer(State(app): State<App>, p: Page) -> Result<Response, Response> {
     let cards = of_tools(&app, &p, "", &mut |_, _| ()).await?;
     if cards.is_empty() {
-        let (title, text) = (Message::new("tools-title"), Message::new("prompt-no-cards"));
+        let (title, text) = (Message::new("tools-title"), Message::new("tools-no-cards"));
         return Err(refusal(&p, StatusCode::NOT_FOUND, &title, &text, html! {}));
     }
     let words = p.words;

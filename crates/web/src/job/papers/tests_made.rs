@@ -9,12 +9,13 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint,
 };
-use shop::entry::{self, BenchTestRead, Phase};
+use shop::entry::{self, BenchTestRead, Phase, StepDone};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::Act;
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily};
 
 use crate::job::judged::Judged;
+use crate::job::rebuilt::step;
 use crate::job::view::View;
 use crate::job::{found_joint, names};
 use crate::show;
@@ -118,15 +119,25 @@ pub fn torques(v: &View) -> Vec<Torque> {
                 joint: joint.name.clone(),
                 thread: joint.thread.size.clone(),
                 hand: joint.thread.hand,
-                note: if done.body.reason.is_empty() {
-                    joint.locking.clone()
-                } else {
-                    done.body.reason.clone()
-                },
+                note: torque_note(v, &joint.locking, &done.body),
                 reading: judged.map(|j| reading(v, &joint.name, &j)),
             })
         })
         .collect()
+}
+
+/// Why it was passed without a good reading, or how the joint is locked; and further readings.
+fn torque_note(v: &View, locking: &str, done: &StepDone) -> String {
+    let why = if done.reason.is_empty() {
+        locking
+    } else {
+        &done.reason
+    };
+    let others = (!done.others.is_empty()).then(|| step::others(v, done));
+    let said = [Some(why.to_owned()), others].into_iter().flatten();
+    said.filter(|s| !s.is_empty())
+        .collect::<Vec<_>>()
+        .join(". ")
 }
 
 /// The trial joints of a set-up.

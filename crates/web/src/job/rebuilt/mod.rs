@@ -1,7 +1,7 @@
 //! Rebuilt: how far, the steps in order, holds with their reading, parts renewed.
 
 mod drawing;
-mod step;
+pub(crate) mod step;
 
 pub use drawing::drawing as axis_drawing;
 

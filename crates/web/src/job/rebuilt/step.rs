@@ -127,6 +127,12 @@ fn power_words(part: PowerUp, drive: Drive) -> &'static str {
     }
 }
 
+/// The readings beside the worst, which decides.
+pub fn others(v: &View, done: &StepDone) -> String {
+    let raw: Vec<&str> = done.others.iter().map(|r| r.raw.trim()).collect();
+    v.say(&Message::new("step-others").with("readings", raw.join(", ")))
+}
+
 /// A step that was done: its line and its value; the rest folded.
 pub fn done(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
     let judged = Judged::of_step(v, step, &record.body);
@@ -155,6 +161,7 @@ pub fn outcome(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
             @match Judged::of_step(v, step, body) {
                 Some(judged) => {
                     (judged.show(v, &title(v, step)))
+                    @if !body.others.is_empty() { p { (others(v, body)) } }
                     (show::working(v.p, &judged.working()))
                 }
                 None => { @if let Some(outcome) = body.outcome { p { (show::chip(v.p, outcome.into())) } } }
