@@ -229,7 +229,7 @@ pub enum JobCommand {
     },
     /// Take a tool in.
     #[command(
-        before_help = "Example: setwright job receive model=tulvane-tb-32 serial=7K-0412 customer=Fennholt \\\n    complaint=slips made_safe=pack-out made_safe=trigger-pressed new_tool=yes \\\n    kit-1=1 kit-4=1 pack=none --who Ansa"
+        before_help = "Example: setwright job receive model=tulvane-tb-32 serial=7K-0500 customer=\"Fennholt Glasshouse Frames\" \\\n    complaint=slips made_safe=pack-out made_safe=trigger-pressed new_tool=yes \\\n    kit-1=1 kit-4=1 pack=none --who Ansa"
     )]
     Receive {
         /// name=value as on the page, or @FILE (@- for standard input) with JSON.

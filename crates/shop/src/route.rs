@@ -131,7 +131,8 @@ pub fn route<'a>(model: &'a ToolModel, down_to: &str) -> Option<Vec<Step<'a>>> {
             steps.push(Step {
                 id: format!("undo-{}", joint.id),
                 act: Act::Undo(joint, joint.thread.hand.tightens().reversed()),
-                caution: joint.caution.as_ref(),
+                // What the part does to hands it does when it is loosened, not when it lies there.
+                caution: joint.caution.as_ref().or(part.caution.as_ref()),
             });
         }
         steps.push(Step {

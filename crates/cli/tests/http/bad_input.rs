@@ -220,3 +220,34 @@ fn programs_read_in_json_what_was_done_and_what_is_to_be_mended() {
     assert_eq!(mistakes["mistakes"][0]["file"], path);
     assert!(mistakes["mistakes"][0]["line"].as_u64().is_some());
 }
+
+#[test]
+fn what_is_not_sent_at_the_prompt_stays_in_the_receipt() {
+    let mut program = Program::start();
+    let mut client = Client::at(&program.address);
+    receive(&mut client, "7K-1");
+    program.kill();
+    let last = |fields: &[&str]| -> serde_json::Value {
+        let amend = ["job", "do", "1001", "amend-receipt", "--who", "Ansa"];
+        let ended = run(&[&amend, fields].concat(), &program.store);
+        assert_eq!(ended.status.code(), Some(0), "{}", text(&ended));
+        let shown = run(&["job", "show", "1001", "--json"], &program.store);
+        let shown: serde_json::Value = serde_json::from_slice(&shown.stdout).expect("JSON");
+        let entries = shown["entries"].as_array().expect("entries");
+        entries.last().expect("one")["body"].clone()
+    };
+    let all = last(&[
+        "counter=61480",
+        "sold=2026-01-05",
+        "due=2026-12-01",
+        "reason=misread",
+    ]);
+    assert_eq!(all["counter"], 61480);
+    let one = last(&["complaint=slips", "reason=told again"]);
+    assert_eq!(one["complaint"], "slips");
+    for kept in ["counter", "sold", "due"] {
+        assert_eq!(one[kept], all[kept], "{kept}");
+    }
+    let emptied = last(&["due=", "reason=no promise"]);
+    assert!(emptied["due"].is_null(), "an empty box takes it out");
+}

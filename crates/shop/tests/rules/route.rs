@@ -181,3 +181,24 @@ fn minutes_add_up_along_the_way() {
     assert_eq!(minutes("trigger-switch"), Some(12.0));
     assert_eq!(minutes("flux"), None);
 }
+
+#[test]
+fn the_caution_of_a_part_stands_where_the_part_is_first_loosened() {
+    let mut seen = 0;
+    for tool in MODELS.map(model) {
+        for part in tool.parts.iter().filter(|p| p.caution.is_some()) {
+            let Some(steps) = route(tool, &part.id) else {
+                continue;
+            };
+            let loosens = |step: &&Step| match &step.act {
+                Act::Undo(joint, _) => joint.holds == part.id,
+                Act::TakeOff(off) => off.id == part.id,
+                _ => false,
+            };
+            let first = steps.iter().find(loosens).expect("it comes off");
+            assert!(first.caution.is_some(), "{} {}", tool.id, part.id);
+            seen += 1;
+        }
+    }
+    assert!(seen > 5, "{seen}");
+}

@@ -267,7 +267,10 @@ pub fn parse(
 
 fn lines(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Vec<PriceLine> {
     // A page never has more rows than this; a forged number must not make us loop.
-    let rows = typed.get("rows").parse::<usize>().unwrap_or(0).min(100);
+    // At the prompt the number is not given: every row that has something counts.
+    let most = 100;
+    let rows = typed.filled("rows").map(str::parse::<usize>);
+    let rows = rows.map_or(most, |rows| rows.unwrap_or(0).min(most));
     let mut lines = Vec::new();
     for i in 0..rows {
         let key = |name| reading_key(name, i);

@@ -119,18 +119,31 @@ fn amend(v: &View) -> Markup {
 /// The command of this section's form.
 pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
     (kind == "amend-receipt").then(|| {
-        let counter = typed
-            .filled("counter")
-            .and_then(|raw| errors.keep("counter", v.t("field-counter"), parse_count(raw)));
-        let mut date = |name, label| {
+        // The page sends every box. What is not sent at all, at the prompt, stays as it is.
+        let is_sent = |name: &str| typed.all(name).next().is_some();
+        let now = &v.job.received.body;
+        let counter = if is_sent("counter") {
+            let raw = typed.filled("counter");
+            raw.and_then(|raw| errors.keep("counter", v.t("field-counter"), parse_count(raw)))
+        } else {
+            now.counter
+        };
+        let mut date = |name: &str, label, now| {
+            if !is_sent(name) {
+                return now;
+            }
             let raw = typed.filled(name)?;
             errors.keep(name, v.t(label), parse_date(raw))
         };
         Command::AmendReceipt {
             counter,
-            sold: date("sold", "field-sold"),
-            due: date("due", "field-due"),
-            complaint: typed.get("complaint").to_owned(),
+            sold: date("sold", "field-sold", now.sold),
+            due: date("due", "field-due", now.due),
+            complaint: if is_sent("complaint") {
+                typed.get("complaint").to_owned()
+            } else {
+                now.complaint.clone()
+            },
             reason: typed.get("reason").to_owned(),
         }
     })

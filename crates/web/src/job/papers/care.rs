@@ -2,6 +2,7 @@
 
 use paper::Code;
 use paper::model::{CareCaution, CareLubricant, CareSheet, CareTask, Label, LubricantUse};
+use shop::sheet::Caution;
 
 use crate::job::view::View;
 use crate::job::{Loaded, rebuilt};
@@ -23,8 +24,17 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
         name: lubricant.name.clone(),
         uses: uses(v, &lubricant.id),
     });
-    let of_parts = v.model.parts.iter().filter_map(|p| p.caution.as_ref());
-    let cautions = v.model.cautions.iter().chain(of_parts);
+    let plain = |c: &Caution| CareCaution {
+        text: c.text.clone(),
+        source: c.source.clone(),
+    };
+    // Of a part, the caution says which: the sheet's reader stands before it, the crew does not.
+    let of_parts = v.model.parts.iter().filter_map(|part| {
+        let caution = plain(part.caution.as_ref()?);
+        let text = format!("{}: {}", part.name, caution.text);
+        Some(CareCaution { text, ..caution })
+    });
+    let cautions = v.model.cautions.iter().map(plain).chain(of_parts);
     Some(CareSheet {
         shop: super::shop(v),
         job: r.number.to_string(),
@@ -34,12 +44,7 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
         tasks: tasks.collect(),
         axis: rebuilt::axis_drawing(v, None),
         lubricants: lubricants.collect(),
-        cautions: cautions
-            .map(|c| CareCaution {
-                text: c.text.clone(),
-                source: c.source.clone(),
-            })
-            .collect(),
+        cautions: cautions.collect(),
         issued_on: super::printed(v, back.at),
         record: super::head(loaded),
         issued: super::issued(v, back.at),
