@@ -64,6 +64,10 @@ fn every_page_opens_every_paper_prints_the_same_and_the_record_is_whole() {
         }
     });
 
+    // Job 1004 renewed the collet at 26 014 pulls; the sheet asks for one every 20 000.
+    let care = words_of(&demo.get("/jobs/1004/care-sheet.pdf").body);
+    let digits: String = care.chars().filter(|c| !c.is_whitespace()).collect();
+    assert!(digits.contains("at46014"), "{care}");
     let cards = demo.get("/tools/set-up-cards.pdf").body;
     demo.stop();
     assert_eq!(cards, cards_at_the_prompt(&store, &[]));
@@ -110,8 +114,8 @@ fn cards_at_the_prompt(store: &Path, of: &[&str]) -> Vec<u8> {
     printed.stdout
 }
 
-/// The job of each card, in order.
-fn jobs_on(cards: &[u8]) -> Vec<String> {
+/// The words of a paper.
+fn words_of(pdf: &[u8]) -> String {
     let mut reader = Command::new("pdftotext")
         .args(["-", "-"])
         .stdin(Stdio::piped())
@@ -119,10 +123,15 @@ fn jobs_on(cards: &[u8]) -> Vec<String> {
         .spawn()
         .expect("pdftotext, of poppler-utils");
     let mut stdin = reader.stdin.take().expect("piped");
-    stdin.write_all(cards).expect("taken");
+    stdin.write_all(pdf).expect("taken");
     drop(stdin);
     let read = reader.wait_with_output().expect("read");
-    let text = String::from_utf8_lossy(&read.stdout);
+    String::from_utf8_lossy(&read.stdout).into_owned()
+}
+
+/// The job of each card, in order.
+fn jobs_on(cards: &[u8]) -> Vec<String> {
+    let text = words_of(cards);
     let mut jobs: Vec<String> = text
         .lines()
         .filter_map(|line| line.split_once("· Job ")?.1.split_once(" ·"))

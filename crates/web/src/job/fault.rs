@@ -54,8 +54,9 @@ fn as_found(v: &View) -> Markup {
             (super::correct::strike(v, reason.version))
         }
         @if may && !forbidden {
-            @for test in tests() { (bench::entry(v, Phase::AsFound, test)) }
+            // The joint first: a test of the stroke opens the adjuster that the tool came with.
             (found_joint::entry(v))
+            @for test in tests() { (bench::entry(v, Phase::AsFound, test)) }
         }
         @if may && v.job.not_safe.is_none() { (not_safe(v)) }
     }

@@ -17,7 +17,7 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
         every_shift: task.every_shift,
         every_pulls: task.every_pulls,
         every_days: task.every_days,
-        last_pulls: None,
+        last_pulls: renewed_at(v, &task.id),
         next_on: String::new(),
     });
     let lubricants = v.model.lubricants.iter().map(|lubricant| CareLubricant {
@@ -49,6 +49,12 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
         record: super::head(loaded),
         issued: super::issued(v, back.at),
     })
+}
+
+/// The counter at which the part that a task is called after was renewed in this job.
+fn renewed_at(v: &View, task: &str) -> Option<u64> {
+    let mut renewed = v.job.replaced.iter().rev();
+    renewed.find(|r| r.body.part == task)?.body.counter
 }
 
 fn uses(v: &View, lubricant: &str) -> Vec<LubricantUse> {
