@@ -30,6 +30,7 @@ pub mod power_screw;
 pub mod preload;
 pub mod repeated;
 pub mod screw_stop;
+pub mod spread;
 pub mod straight_line;
 pub mod student;
 pub mod torque_adapter;

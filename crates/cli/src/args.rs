@@ -221,11 +221,18 @@ pub enum JobCommand {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// List the forms that `job do` takes: those of the job page.
-    #[command(before_help = "Example: setwright job forms")]
+    /// List the forms that `job do` takes, or the fields of one as a job shows it now.
+    #[command(before_help = "Examples:\n  setwright job forms\n  setwright job forms 1012 wait")]
     Forms {
+        /// Number of the job.
+        #[arg(requires = "form")]
+        number: Option<u32>,
+        /// Form.
+        form: Option<String>,
         #[command(flatten)]
         print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
     },
     /// Take a tool in.
     #[command(

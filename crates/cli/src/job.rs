@@ -34,15 +34,12 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
             json,
             store,
         } => show(number, json, store).await,
-        JobCommand::Forms { print } => {
-            if print.json {
-                return print_json(&Value::from_iter(by_hand::kinds()));
-            }
-            for kind in by_hand::kinds() {
-                print_line(kind);
-            }
-            Ok(())
-        }
+        JobCommand::Forms {
+            number,
+            form,
+            print,
+            store,
+        } => forms(number.zip(form), print.json, store).await,
         JobCommand::Receive {
             fields,
             who,
@@ -76,6 +73,34 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
             store,
         } => cards(&out, &numbers, of, store).await,
     }
+}
+
+/// The forms, or the fields of one as a job shows it now.
+async fn forms(of: Option<(u32, String)>, json: bool, store: StoreArg) -> Result<(), Failure> {
+    let names: Vec<String> = match of {
+        None => by_hand::kinds().map(str::to_owned).collect(),
+        Some((number, form)) => {
+            let app = app(Store::open_to_read(&store_file(store.store)?).await?);
+            let fields = by_hand::fields(&app, number, &form).await;
+            let fields = fields.map_err(failure)?;
+            if fields.is_empty() {
+                let known: Vec<&str> = by_hand::kinds().collect();
+                let none = Message::new("prompt-form-not-now")
+                    .with("job", number.to_string())
+                    .with("form", form)
+                    .with("known", known.join(", "));
+                return Err(Failure::refused(say(&none)));
+            }
+            fields
+        }
+    };
+    if json {
+        return print_json(&Value::from(names));
+    }
+    for name in names {
+        print_line(&name);
+    }
+    Ok(())
 }
 
 /// The program without its server.
@@ -271,7 +296,15 @@ async fn send(
 ) -> Result<(), Failure> {
     let typed = typed(fields)?;
     let store = Store::open(&store_file(store.store)?).await?;
-    let sent = by_hand::send(&app(store.clone()), who, number, form, &typed).await;
+    let app = app(store.clone());
+    let known = match number {
+        Some(number) => by_hand::refuse_unknown(&app, number, form, &typed).await,
+        None => Ok(()),
+    };
+    let sent = match known {
+        Ok(()) => by_hand::send(&app, who, number, form, &typed).await,
+        Err(unknown) => Err(unknown),
+    };
     store.close().await;
     let sent = sent.map_err(failure)?;
     let stored = if sent.repeated {

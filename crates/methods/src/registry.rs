@@ -2,9 +2,9 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, line_posterior, repeated_readings, screw_stop, screws,
-    student_factor, table_straight_line, torque_adapter, torque_tool_deviation, trials,
-    uncertainty_budget, unit_conversion,
+    fault_posterior, grip_code, hydraulics, line_posterior, relative_range, repeated_readings,
+    screw_stop, screws, student_factor, table_straight_line, torque_adapter, torque_tool_deviation,
+    trials, uncertainty_budget, unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -12,6 +12,7 @@ use crate::{MethodCard, nearest};
 static ALL: &[MethodCard] = &[
     MethodCard::of::<unit_conversion::UnitConversion>(),
     MethodCard::of::<repeated_readings::RepeatedReadings>(),
+    MethodCard::of::<relative_range::RelativeRange>(),
     MethodCard::of::<uncertainty_budget::UncertaintyBudget>(),
     MethodCard::of::<student_factor::StudentFactor>(),
     MethodCard::of::<conformity::GuardBand>(),

@@ -1,14 +1,17 @@
 //! Forms sent without a browser: at the prompt, or by a scenario. They go through the same reading,
 //! the same rules and the same record as those of a page.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use axum::http::StatusCode;
+use calc::Message;
 use paper::model::SetupCard;
 use store::StoreError;
 use words::Words;
 
 use crate::app::App;
+use crate::form_fields;
 use crate::forms::{FieldErrors, Typed};
 use crate::job::{Trouble, papers};
 use crate::security::Guard;
@@ -86,6 +89,46 @@ pub async fn send(
         },
     };
     done.map_err(|trouble| not_sent(&p, trouble))
+}
+
+/// The fields of the form `kind` as job `number` shows it now.
+///
+/// # Errors
+/// No such job, or the record cannot be read.
+pub async fn fields(app: &App, number: u32, kind: &str) -> Result<Vec<String>, NotSent> {
+    let fields = job::fields(app, &page_of(""), number, kind).await;
+    let fields = fields.map_err(|answer| of_answer(answer.status()))?;
+    Ok(fields.into_iter().collect())
+}
+
+/// Refuses fields of `typed` that the form has not. A page has no others; at the prompt a slip of the
+/// finger would pass for something that was said.
+///
+/// # Errors
+/// Each such field; no such job, or the record cannot be read.
+pub async fn refuse_unknown(
+    app: &App,
+    number: u32,
+    kind: &str,
+    typed: &Typed,
+) -> Result<(), NotSent> {
+    let p = page_of("");
+    let fields = job::fields(app, &p, number, kind).await;
+    let fields = fields.map_err(|answer| of_answer(answer.status()))?;
+    let known: Vec<&str> = fields.iter().map(String::as_str).collect();
+    let no_such = Message::new("prompt-no-such-field").with("fields", known.join(", "));
+    let names: BTreeSet<&str> = typed.pairs().map(|(name, _)| name).collect();
+    let unknown: Vec<(String, String)> = names
+        .into_iter()
+        .filter(|name| !form_fields::takes(&fields, name))
+        .map(|name| (name.to_owned(), p.say(&no_such)))
+        .collect();
+    // A form that the job does not show now is refused by the rules, which say why.
+    if fields.is_empty() || unknown.is_empty() {
+        Ok(())
+    } else {
+        Err(NotSent::Fields(unknown))
+    }
 }
 
 /// What is told of `trouble` without a page.

@@ -6,6 +6,7 @@ pub mod app;
 pub mod assets;
 pub mod attachments;
 pub mod by_hand;
+mod form_fields;
 pub mod forms;
 mod job;
 mod lists;

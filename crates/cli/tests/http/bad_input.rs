@@ -251,3 +251,31 @@ fn what_is_not_sent_at_the_prompt_stays_in_the_receipt() {
     let emptied = last(&["due=", "reason=no promise"]);
     assert!(emptied["due"].is_null(), "an empty box takes it out");
 }
+
+#[test]
+fn a_field_that_a_form_has_not_is_refused_with_those_that_it_has() {
+    let mut program = Program::start();
+    let mut client = Client::at(&program.address);
+    receive(&mut client, "7K-1");
+    program.kill();
+    let wait = ["job", "do", "1001", "wait", "--who", "Ansa"];
+    let slip = run(
+        &[&wait, &["for=parts", "noet=pins"][..]].concat(),
+        &program.store,
+    );
+    assert_eq!(slip.status.code(), Some(1));
+    let said = text(&slip);
+    assert!(
+        said.contains("noet") && said.contains("for, note"),
+        "{said}"
+    );
+    let listed = run(&["job", "forms", "1001", "wait"], &program.store);
+    assert_eq!(text(&listed), "for\nnote\n");
+    let not_now = run(&["job", "forms", "1001", "proof-done"], &program.store);
+    assert_eq!(not_now.status.code(), Some(1), "{}", text(&not_now));
+    let right = run(
+        &[&wait, &["for=parts", "note=pins"][..]].concat(),
+        &program.store,
+    );
+    assert_eq!(right.status.code(), Some(0), "{}", text(&right));
+}

@@ -10,6 +10,7 @@ pub(crate) mod fault_posterior;
 pub(crate) mod grip_code;
 pub(crate) mod hydraulics;
 pub(crate) mod line_posterior;
+pub(crate) mod relative_range;
 pub(crate) mod repeated_readings;
 pub(crate) mod screw_stop;
 pub(crate) mod screws;

@@ -97,11 +97,13 @@ fn rules(report: &ServiceReport) -> Vec<&'static str> {
         TestResult::Looked(_) => None,
     });
     let torques = report.torques.iter().filter_map(|t| t.reading.as_ref());
+    let wear = report.wear.iter().filter_map(|w| w.reading.as_ref());
     let trials = report.joints.iter().map(|j| &j.joint);
     let joints = report.found_joints.iter().map(|j| &j.joint).chain(trials);
     let joints = joints.flat_map(|j| &j.readings).map(|r| &r.reading);
     let used: Vec<Rule> = tests
         .chain(torques)
+        .chain(wear)
         .chain(joints)
         .map(|r| r.bar.rule)
         .collect();

@@ -24,7 +24,7 @@ pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
 pub use label::Label;
 pub use report::{
     Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
-    Torque, Unrepaired, Warranty,
+    Torque, Unrepaired, Warranty, Wear,
 };
 pub use result::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, TestResult, TrialJoint,

@@ -57,6 +57,8 @@ pub struct ServiceReport {
     pub joints: Vec<TrialJoint>,
     /// Bench tests, as found and as left.
     pub tests: Vec<Test>,
+    /// Wear, as measured.
+    pub wear: Vec<Wear>,
     /// Joints as found.
     pub found_joints: Vec<FoundJoint>,
     /// Why there are no as-found results, if there are none.
@@ -216,6 +218,19 @@ pub struct PartRenewed {
     pub reason: String,
     /// Pull counter at that moment; empty if not known.
     pub counter: String,
+}
+
+/// A part measured for wear.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Wear {
+    /// Part.
+    pub part: String,
+    /// What was measured on it.
+    pub what: String,
+    /// The reading; `None` if the step was passed without one.
+    pub reading: Option<Reading>,
+    /// Size when new, why there is no reading, earlier readings.
+    pub note: String,
 }
 
 /// A joint tightened.

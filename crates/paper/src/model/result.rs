@@ -51,6 +51,8 @@ pub struct Instrument {
     pub expanded: String,
     /// When its calibration ends.
     pub due: String,
+    /// Whether a reading was taken with it after that.
+    pub was_stale: bool,
 }
 
 /// A trial joint.

@@ -94,6 +94,7 @@ fn a_tool_returned_unrepaired_has_no_empty_sections() {
         joints: Vec::new(),
         tests: Vec::new(),
         found_joints: Vec::new(),
+        wear: Vec::new(),
         not_run_as_found: "Pack swollen; not fitted.".to_owned(),
         instruments: Vec::new(),
         deviations: Vec::new(),
@@ -115,6 +116,7 @@ fn a_tool_returned_unrepaired_has_no_empty_sections() {
         "Set up for",
         "Trial joints",
         "Joints as found",
+        "Wear, as measured",
         "Instruments",
         "Workings",
         "Corrections",
@@ -168,7 +170,7 @@ fn two_rules_are_both_stated_and_told_apart() {
         reading.bar.verdict = Verdict::Accept;
     }
     set("report-rules", &report).says(&[
-        "In between: undecided. The value alone is compared",
+        "In between: undecided. Where “value alone decides” stands: The value alone is compared",
         "value alone decides",
     ]);
 }

@@ -302,6 +302,21 @@ pub fn report() -> ServiceReport {
                 as_left: Some(looked(Verdict::Accept, "")),
             },
         ],
+        wear: vec![Wear {
+            part: text("Anvil, 8 mm"),
+            what: text("Throat bore"),
+            reading: Some(reading(
+                bar(
+                    "Throat bore",
+                    Unit::Millimetre,
+                    12.97,
+                    0.01,
+                    (None, Some(13.05)),
+                ),
+                "P-1",
+            )),
+            note: text("New 12.90 mm"),
+        }],
         found_joints: vec![FoundJoint {
             fastener: text("Marlstead M8 lockbolt"),
             joint: joint(1, 13.41, "pull grooves torn").joint,
@@ -313,18 +328,21 @@ pub fn report() -> ServiceReport {
                 name: text("Caliper, 150 mm"),
                 expanded: text("0.02 mm"),
                 due: text("31 Mar 2027"),
+                was_stale: false,
             },
             Instrument {
                 tag: text("L-1"),
                 name: text("Load cell, 50 kN"),
                 expanded: text("0.35 kN"),
                 due: text("12 Jan 2027"),
+                was_stale: true,
             },
             Instrument {
                 tag: text("T-2"),
                 name: text("Torque wrench, 10 to 60 N·m"),
                 expanded: text("0.8 N·m"),
                 due: text("30 Jun 2027"),
+                was_stale: false,
             },
         ],
         deviations: vec![Change {

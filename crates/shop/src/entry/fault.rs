@@ -36,6 +36,9 @@ pub struct BenchTestRead {
     pub value: Option<f64>,
     /// Expanded uncertainty of the mean.
     pub expanded: Option<f64>,
+    /// How far the readings lie apart, percent of their mean, where the sheet sets a limit to it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spread_percent: Option<f64>,
     /// Passed by looking, for the others.
     pub passed: Option<bool>,
     /// Verdict.

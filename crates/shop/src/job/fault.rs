@@ -2,6 +2,7 @@
 
 use calc::Message;
 use calc::decision::{self, Verdict};
+use calc::spread;
 use calc::units::Unit;
 
 use super::desk::all_in_date;
@@ -225,6 +226,7 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
         limits,
         rule,
         count,
+        spread_percent,
         gauges,
     } = &test.kind
     else {
@@ -244,7 +246,15 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
         return refuse_all(Message::new("refuse-no-reading"));
     };
     let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, *rule);
+    let values: Vec<f64> = readings.iter().map(|r| r.value).collect();
+    let apart = spread_percent.and_then(|most| Some((spread::percent(&values).ok()?, most)));
+    // Readings that lie too far apart have no mean worth judging: the tool or the test is not steady.
+    let verdict = match apart {
+        Some((is, most)) if is > most => verdict.max(Verdict::Reject),
+        _ => verdict,
+    };
     Ok(BenchTestRead {
+        spread_percent: apart.map(|(is, _)| is),
         phase: input.phase,
         test: test.id.clone(),
         value: Some(mean.value),
@@ -265,6 +275,7 @@ fn look(test: &BenchTest, input: &BenchTestIn) -> Result<BenchTestRead, Refusals
         phase: input.phase,
         test: test.id.clone(),
         readings: Vec::new(),
+        spread_percent: None,
         value: None,
         expanded: None,
         passed: Some(passed),

@@ -166,6 +166,7 @@ impl Job {
         };
         let readings = desk.readings(measured, *unit, gauges)?;
         right_way(step, &readings, measured, desk)?;
+        beyond_new(step, measured)?;
         let judged = each_alone(readings, *limits, Rule::Guarded, desk);
         let Some((reading, verdict, others)) = judged.and_then(|all| worst_of(all, *limits)) else {
             return refuse_all(Message::new("refuse-no-reading"));
@@ -260,6 +261,38 @@ fn ticked(step: &str, reason: &str, note: &str) -> StepDone {
         outcome: None,
         reason: reason.to_owned(),
         note: note.trim().to_owned(),
+    }
+}
+
+/// Refuses a reading that wear cannot give: a bore a fifth below its new size, a spring a quarter
+/// stronger (common practice, no source). It was taken at another place, or typed wrong.
+fn beyond_new(step: &Step, measured: &Measured) -> Result<(), Refusals> {
+    let Act::Gauge(_, wear) = &step.act else {
+        return Ok(());
+    };
+    let (least, most) = match (wear.limits.lower(), wear.limits.upper()) {
+        (None, Some(_)) => (0.8 * wear.new, f64::INFINITY),
+        (Some(_), None) => (f64::NEG_INFINITY, 1.25 * wear.new),
+        _ => return Ok(()),
+    };
+    let is_beyond = |value: f64| wear.new > 0.0 && !(least..=most).contains(&value);
+    let beyond = measured
+        .values
+        .iter()
+        .filter(|typed| is_beyond(typed.value));
+    let refusals: Refusals = beyond
+        .map(|typed| {
+            let message = Message::new("refuse-beyond-new")
+                .number("value", typed.value, 2)
+                .number("new", wear.new, 2)
+                .with("unit", wear.unit.symbol());
+            refuse(&typed.field, message)
+        })
+        .collect();
+    if refusals.is_empty() {
+        Ok(())
+    } else {
+        Err(refusals)
     }
 }
 

@@ -142,7 +142,7 @@ impl Job {
         };
         // The nose is chosen by it, so here a gauge out of date is refused outright.
         if let Some(measured) = collet {
-            refusals.extend(stale(&readings, measured));
+            refusals.extend(stale(&readings, measured, desk));
         }
         if let Some(refusal) = readings.iter().find_map(|r| look_alike(nose, r)) {
             refusals.push(refuse("collet", refusal));
@@ -174,8 +174,12 @@ impl Job {
         }
         let readings = desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES)?;
         // A setting is built on it, so here a gauge out of date is refused outright.
-        if let Some(refusal) = stale(&readings, measured) {
+        if let Some(refusal) = stale(&readings, measured, desk) {
             return Err(vec![refusal]);
+        }
+        if measured.values.len() < 2 {
+            // One pin says nothing of how far pins differ, and that is most of the doubt.
+            return Err(vec![refuse("reading", Message::new("refuse-one-pin"))]);
         }
         let Some(mean) = desk.mean_of(&readings) else {
             return refuse_all(Message::new("refuse-no-reading"));
@@ -345,9 +349,9 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
 }
 
 /// A refusal of readings that a gauge out of date took.
-fn stale(readings: &[Reading], measured: &Measured) -> Option<Refusal> {
-    let stale = readings.iter().find(|r| !r.in_date)?;
-    let message = Message::new("refuse-gauge-stale").with("gauge", stale.gauge.id.as_str());
+fn stale(readings: &[Reading], measured: &Measured, desk: &Desk) -> Option<Refusal> {
+    let stale = desk.gauge_of(readings.iter().find(|r| !r.in_date)?)?;
+    let message = Message::new("refuse-gauge-stale").with("gauge", stale.name.as_str());
     Some(refuse(&measured.gauge_field, message))
 }
 
@@ -411,7 +415,8 @@ fn look_alike(nose: &NoseSet, reading: &Reading) -> Option<Message> {
         .look_alikes
         .iter()
         .filter(same_dimension)
-        .find(|l| off(l.that_mm) < off(right))
+        // On its side of the middle between the two, and no further beyond it.
+        .find(|l| off(l.that_mm) < (l.that_mm - right).abs() / 2.0)
     {
         return Some(
             Message::new("refuse-look-alike")

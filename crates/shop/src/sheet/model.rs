@@ -330,6 +330,8 @@ pub enum BenchTestKind {
         rule: Rule,
         /// Readings asked for.
         count: usize,
+        /// How far the readings may lie apart, percent of their mean.
+        spread_percent: Option<f64>,
         /// Kinds of gauge that can take it, as in gauge sheets.
         gauges: Vec<super::GaugeKind>,
     },

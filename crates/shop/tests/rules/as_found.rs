@@ -211,3 +211,21 @@ fn a_tool_whose_nose_was_changed_is_not_as_it_came() {
         bench.refuses(late, ": refuse-as-found-late");
     }
 }
+
+#[test]
+fn pulls_that_lie_too_far_apart_are_no_pass_whatever_their_mean() {
+    // 30.4 to 35.2 kN, at most 3 % apart. 32.0 to 32.9 about 32.5 is 2.8 %, to 33.1 it is 3.4 %.
+    let outcome = |values: &[f64]| {
+        let mut bench = Bench::received(TB, &["jaws-slip"]);
+        bench.does(pulls(values));
+        let job = bench.job();
+        let read = &job.test(Phase::AsFound, "pull-force").expect("read").body;
+        (read.outcome, read.spread_percent.expect("reckoned"))
+    };
+    let (steady, spread) = outcome(&[32.0, 32.4, 32.5, 32.6, 32.9]);
+    assert_eq!(steady, Outcome::Accept);
+    assert!((spread - 0.9 / 32.48 * 100.0).abs() < 1e-9, "{spread}");
+    let (wild, spread) = outcome(&[32.0, 32.4, 32.5, 32.6, 33.1]);
+    assert_eq!(wild, Outcome::Reject);
+    assert!(spread > 3.0);
+}

@@ -399,3 +399,17 @@ fn open_bits(diagnosis: &Diagnosis) -> f64 {
     let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
     calc::information::entropy(&p)
 }
+
+#[test]
+fn an_answer_that_the_sheet_calls_impossible_leaves_one_in_a_million() {
+    // A check that is always yes with cause a, answered no: 24.6·1e-6 against 16.8·0.95 and 1·0.95.
+    let model = tiny("1.0");
+    let no = seen(&[("s", true)], &[("c", Said::No)]);
+    let found = diagnose(&model, Drive::Battery, &no).expect("possible");
+    let a = ranks(&found)
+        .into_iter()
+        .find(|(id, _)| id == "a")
+        .expect("ranked");
+    let by_hand = 24.6e-6 / (24.6e-6 + 16.8 * 0.95 + 0.95);
+    assert!((a.1 / by_hand - 1.0).abs() < 1e-9, "{} {by_hand}", a.1);
+}

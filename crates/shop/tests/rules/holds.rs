@@ -1,9 +1,10 @@
 //! Hold steps: what passes them, and what slips past none.
 
+use jiff::civil::date;
 use shop::entry::{Outcome, Phase};
 use shop::job::{Command, Stage};
 
-use crate::bench::{Bench, measured};
+use crate::bench::{Bench, measured, shelf};
 use crate::walk::{fit, good_m8, look, looked, plan, reading, renew, stick_out, tick, with_reason};
 
 const TB: &str = "tulvane-tb-32";
@@ -338,4 +339,29 @@ fn a_look_alike_is_no_new_part() {
     };
     bench.refuses(with("CR8-S"), "number: refuse-look-alike-part");
     bench.does(with("CR8"));
+}
+
+#[test]
+fn what_wear_cannot_give_is_measured_again() {
+    // TB-32: anvil throat new 12.90 mm, at most 13.05 in service; a fifth below new is 10.32.
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    bench.work_until("gauge-anvil-throat");
+    let throat = |value| reading("gauge-anvil-throat", "c-3", value);
+    bench.refuses(throat(7.83), "reading-1: refuse-beyond-new");
+    bench.refuses(throat(10.31), "reading-1: refuse-beyond-new");
+    bench.does(throat(12.92));
+}
+
+#[test]
+fn a_gauge_is_in_date_from_its_calibration_until_the_day_before_it_is_due() {
+    // C-5 of the demo shop: due on 15 September 2026.
+    let (_, gauge) = shelf()
+        .gauges()
+        .find(|(_, g)| g.id == "c-5")
+        .expect("a demo gauge");
+    assert!(gauge.in_date(date(2026, 9, 14)));
+    assert!(!gauge.in_date(date(2026, 9, 15)));
+    assert!(gauge.in_date(gauge.calibrated));
+    assert!(!gauge.in_date(gauge.calibrated.yesterday().expect("a day")));
 }

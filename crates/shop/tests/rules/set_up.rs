@@ -86,6 +86,7 @@ fn a_setting_rests_on_a_gauge_in_date() {
     };
     bench.refuses(command("c-5", &[26.2]), "gauge: refuse-gauge-stale");
     bench.refuses(command("c-3", &[]), "reading: refuse-no-stick-out");
+    bench.refuses(command("c-3", &[26.2]), "reading: refuse-one-pin");
     bench.refuses(command("lc-50", &[26.2]), "gauge: gauge-wrong-kind");
 }
 
@@ -317,6 +318,20 @@ fn good_joints_far_from_the_table_ask_why() {
         bench.does(good_m8(9.0));
     }
     bench.refuses(sign_off(), "reason: refuse-far-from-table");
+
+    // 26.25 mm is 6 1/2 turns: two turns off is still no question, a quarter more is.
+    for (turns, asks) in [(8.5, false), (8.75, true)] {
+        let mut bench = fitted("06");
+        bench.does(stick_out(26.25));
+        for _ in 0..3 {
+            bench.does(good_m8(turns));
+        }
+        if asks {
+            bench.refuses(sign_off(), "reason: refuse-far-from-table");
+        } else {
+            bench.does(sign_off());
+        }
+    }
 }
 
 #[test]

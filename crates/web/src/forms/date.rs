@@ -19,7 +19,7 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
-/// Reads a day written `2026-11-24`, `24.11.2026` or `24/11/2026` (day first), or `24 Nov 2026`.
+/// Reads a day written `2026-11-24`, `24.11.2026` or `24/11/2026` (where only one of the two can be a month), or `24 Nov 2026`.
 pub fn parse_date(raw: &str) -> Result<Date, Message> {
     let text = raw.trim();
     if text.is_empty() {
@@ -40,6 +40,11 @@ pub fn parse_date(raw: &str) -> Result<Date, Message> {
             .find(|(name, _)| s.len() >= 3 && name.starts_with(&s.to_ascii_lowercase()));
         month.map_or_else(|| s.parse::<i16>().map_err(|_| not()), |(_, n)| Ok(n))
     };
+    // With strokes, half the world writes the month first.
+    let could_be_month = |s: &str| s.parse().is_ok_and(|n: u8| (1..=12).contains(&n));
+    if text.contains('/') && could_be_month(a) && could_be_month(b) && a != b {
+        return Err(Message::new("date-two-ways").with("typed", text));
+    }
     let (year, month, day) = if a.trim().len() == 4 {
         (number(a)?, number(b)?, number(c)?)
     } else {
@@ -80,6 +85,13 @@ mod tests {
             "1-2-3-4",
         ] {
             assert!(parse_date(raw).is_err(), "{raw}");
+        }
+        for raw in ["05/06/2026", "5/6/2026", "12/1/2026"] {
+            assert_eq!(parse_date(raw).expect_err(raw).id, "date-two-ways");
+        }
+        for (raw, day) in [("13/06/2026", 13), ("06/06/2026", 6), ("05.06.2026", 5)] {
+            let wanted = jiff::civil::date(2026, 6, day);
+            assert_eq!(parse_date(raw), Ok(wanted), "{raw}");
         }
     }
 

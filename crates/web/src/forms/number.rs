@@ -41,6 +41,9 @@ pub fn parse_number(raw: &str, unit: Unit) -> Result<f64, Message> {
     Ok(value)
 }
 
+/// No tool makes more pulls in its life.
+const MOST_COUNT: u64 = 99_999_999;
+
 /// Reads a count (pulls, pieces). Spaces between groups of three are read over; points and commas
 /// are refused, because they could be decimals.
 pub fn parse_count(raw: &str) -> Result<u64, Message> {
@@ -55,7 +58,12 @@ pub fn parse_count(raw: &str) -> Result<u64, Message> {
     if !in_threes || !digits.bytes().all(|b| b.is_ascii_digit()) {
         return Err(not_a_count());
     }
-    digits.parse().map_err(|_| not_a_count())
+    let count = digits.parse().map_err(|_| not_a_count())?;
+    if count > MOST_COUNT {
+        let message = Message::new("count-too-many").with("typed", shortened(&text));
+        return Err(message.with("most", MOST_COUNT));
+    }
+    Ok(count)
 }
 
 /// Without the line ends, tabs and nulls that a measuring tool sends; a minus is a hyphen.
@@ -213,6 +221,9 @@ mod tests {
             assert_eq!(parse_count(raw).expect_err(raw).id, "count-not", "{raw:?}");
         }
         assert_eq!(parse_count("").expect_err("empty").id, "count-missing");
+        assert_eq!(parse_count("99 999 999"), Ok(MOST_COUNT));
+        let beyond = parse_count("100 000 000").expect_err("beyond");
+        assert_eq!(beyond.id, "count-too-many");
     }
 
     proptest! {

@@ -3,6 +3,7 @@
 use calc::Message;
 use calc::decision::Limits;
 use calc::repeated;
+use calc::spread;
 use calc::working::Working;
 use maud::{Markup, html};
 use shop::entry::{BenchTestRead, Phase};
@@ -50,9 +51,21 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 }
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
+            @if let Some(spread) = spread_text(v, test, body) { p { (spread) } }
             @if !body.note.is_empty() { p { (body.note) } }
         }
     }
+}
+
+/// How far the readings lie apart, where the sheet sets a limit to it.
+pub fn spread_text(v: &View, test: &BenchTest, read: &BenchTestRead) -> Option<String> {
+    let BenchTestKind::Measured { spread_percent, .. } = &test.kind else {
+        return None;
+    };
+    let text = Message::new("test-spread")
+        .number("is", read.spread_percent?, 1)
+        .number("most", (*spread_percent)?, 1);
+    Some(v.say(&text))
 }
 
 /// From the readings to the verdict.
@@ -62,8 +75,11 @@ pub fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
         return working;
     };
     let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
-    let mean = repeated::working(&values, doubt, judged.bar.unit, judged.bar.decimals);
-    working.after(mean)
+    let (unit, decimals) = (judged.bar.unit, judged.bar.decimals);
+    let limit = read.spread_percent;
+    let apart = limit.and_then(|_| spread::working(&values, unit, decimals));
+    let working = apart.into_iter().fold(working, Working::after);
+    working.after(repeated::working(&values, doubt, unit, decimals))
 }
 
 /// Where the form for a test stands on the page.

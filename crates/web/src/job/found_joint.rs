@@ -68,7 +68,7 @@ pub fn entry(v: &View) -> Markup {
             details.test open[v.is_refused(&id)] {
                 summary { (v.say(&Message::new("found-joint-enter").with("fastener", family.name.as_str()))) }
                 p.hint { (v.t("found-joint-hint")) }
-                (v.warn("joint-caution", "source-maker"))
+                (v.joint_caution())
                 (v.wrap(&form, "found-joint", html! {
                     input type="hidden" name="fastener" value=(family.id);
                     (joint_fields::fields(v, &form, family))

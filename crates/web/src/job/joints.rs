@@ -142,7 +142,7 @@ fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -
                 Advice::Change { effect, by_turns, to_turns } => {
                     p.big { (v.say(&Message::new("joint-set").with("turns", paper::fraction(to_turns)))) }
                     p { (show::change(v.p, by_turns, turn_for(s.model, effect))) }
-                    (v.warn("setting-caution", "source-energy"))
+                    (v.setting_caution())
                 }
                 Advice::Stop(why) => { p.mid { (v.t("joint-stop")) } p { (v.say(&why)) } }
             }
@@ -153,7 +153,7 @@ fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -
 fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let form = v.form("joint");
     html! {
-            p.warn { (v.t("joint-caution")) small { (v.t("source-maker")) } }
+            (v.joint_caution())
             (v.wrap(&form, "joint", html! {
     @if is_turned(v, set_up, s) { (v.make_safe_ticks(&form)) }
                     @if !is_full_stroke(s) {

@@ -23,6 +23,8 @@ mod set_up;
 pub(crate) mod submission;
 pub(crate) mod view;
 
+use std::collections::BTreeSet;
+
 use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -37,6 +39,7 @@ use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
+use crate::form_fields;
 use crate::forms::{FieldErrors, Typed, too_long};
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
 pub(crate) use post::kinds;
@@ -350,6 +353,19 @@ fn seen_version(typed: &Typed, newest: u32) -> Result<u32, FieldErrors> {
 /// The version that job `number` has now, for forms that no page was opened for.
 pub(crate) async fn version_now(app: &App, p: &Page, number: u32) -> Result<u32, Response> {
     Ok(load(app, p, number).await?.job.version)
+}
+
+/// The fields of the form `kind` as job `number` shows it now; none where it does not show it.
+pub(crate) async fn fields(
+    app: &App,
+    p: &Page,
+    number: u32,
+    kind: &str,
+) -> Result<BTreeSet<String>, Response> {
+    let loaded = load(app, p, number).await?;
+    let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
+    let body = page::body(&v, &loaded.entries, News::default()).into_string();
+    Ok(form_fields::of(&body, &format!("/jobs/{number}/{kind}")))
 }
 
 /// The stage that the job is in now.

@@ -21,7 +21,7 @@ pub fn section(v: &View) -> Markup {
         .iter()
         .any(|t| left(&t.id) == Some(Outcome::Undecided));
     html! {
-        @if open { (v.warn("proof-caution", "source-maker")) }
+        @if open { (v.warn("proof-caution", "source-maker")) (v.came_without()) }
         @for test in &v.model.bench_tests {
             div.beside {
                 @if v.job.test(Phase::AsFound, &test.id).is_some() {

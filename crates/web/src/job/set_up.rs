@@ -284,7 +284,7 @@ fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
                     .with("effect", v.p.words.term(v.model.adjuster.approach)))) }
                 (show::working(v.p, &a.working))
             }
-            (v.warn("setting-caution", "source-energy"))
+            (v.setting_caution())
         },
         Err(why) => refused(v, &why),
     }
@@ -297,7 +297,7 @@ fn full_stroke(v: &View) -> Markup {
             p.big { (v.t("setting-full")) }
             p.pm { (v.t("setting-full-why")) }
         }
-        (v.warn("setting-caution", "source-energy"))
+        (v.setting_caution())
     }
 }
 

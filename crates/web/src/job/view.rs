@@ -10,7 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
-use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
+use shop::sheet::{Caution, Check, Drive, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -150,6 +150,33 @@ impl<'a> View<'a> {
     /// A caution of the program's own.
     pub fn warn(&self, text: &str, source: &str) -> Markup {
         html! { p.warn { (self.t(text)) small { (self.t(source)) } } }
+    }
+
+    /// The caution before the adjuster is turned, by what drives the tool.
+    pub fn setting_caution(&self) -> Markup {
+        let text = match self.model.drive {
+            Drive::Battery => "setting-caution-battery",
+            Drive::AirHydraulic => "setting-caution-air",
+            Drive::Hydraulic => "setting-caution-pump",
+        };
+        self.warn(text, "source-energy")
+    }
+
+    /// The caution before a joint is set.
+    pub fn joint_caution(&self) -> Markup {
+        html! {
+            (self.warn("joint-caution", "source-maker"))
+            (self.came_without())
+        }
+    }
+
+    /// What did not come with the tool, before it runs; nothing if all of it came.
+    pub fn came_without(&self) -> Markup {
+        let came = self.job.received.body.came.iter();
+        let missing = came.filter(|c| c.count < c.of).map(|c| c.item.as_str());
+        let items: Vec<&str> = missing.collect();
+        let text = Message::new("came-without").with("items", items.join(", "));
+        html! { @if !items.is_empty() { p.note { (self.say(&text)) } } }
     }
 
     /// The gauges in force of one of `kinds` (any, if empty) that read `unit` and reach the limits,

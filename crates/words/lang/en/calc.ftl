@@ -41,3 +41,6 @@ given-slope-size = size of the slope
 given-pooled = pooled standard deviation
 given-readings-count = readings of the unknown
 note-no-finite-interval = g is 1 or more: the slope is not told from none, so there is no finite interval.
+given-highest = highest reading
+given-lowest = lowest reading
+given-mean = mean of the readings

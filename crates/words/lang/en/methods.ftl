@@ -20,6 +20,7 @@ method-hydraulic-cylinder = Force, volume and work of a hydraulic cylinder.
 method-inverse-prediction = The x behind readings, by a calibration line, with its interval.
 method-noisy-or-posterior = Probability of each fault, where several may be there at once.
 method-power-screw-torque = Torque that raises and lowers a load on a screw with friction.
+method-relative-range = How far repeated readings lie apart, in percent of their mean.
 method-repeated-readings-mean = Mean of readings with one gauge, and its uncertainty.
 method-screw-stop-setting = Which way a stop on a screw turns, what that does, and the setting on a step.
 method-single-fault-posterior = Probability of each fault, where exactly one is there.

@@ -1,5 +1,7 @@
 # What the prompt says. The help of its commands stands with them, in the arguments.
 prompt-not-there = There is no such job or form, or the paper cannot be issued yet.
+prompt-no-such-field = This form has no such field now. Its fields: { $fields }.
+prompt-form-not-now = Job { $job } does not show the form { $form } now. Forms that it knows: { $known }.
 prompt-no-job = There is no job { $job }.
 prompt-conflict = Another bench wrote to this job meanwhile. Look at it, then send again.
 prompt-path = { $path }: { $why }

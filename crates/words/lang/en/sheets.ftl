@@ -36,6 +36,7 @@ sheet-energy-missing = This drive needs [{ $key }]. Add it.
 sheet-energy-not-wanted = This drive has [{ $key }] instead. Leave this out.
 sheet-return-missing = A hydraulic tool needs its return pressure. Give return_bar.
 sheet-clockwise = The four facts say that a clockwise turn { $effect }. One of the five is wrong: check hand, screwing_in, zero and seen_from on the tool.
+sheet-spread-of-one = One reading has no spread. Ask for at least two with `count`.
 sheet-reserved = “{ $id }” stands for a cause that the model does not list. Take another id.
 sheet-setting-twice = This nose set and fastener have a setting already. Keep one.
 sheet-table-short = A table needs at least two rows.

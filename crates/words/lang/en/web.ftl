@@ -6,6 +6,7 @@ number-missing = Enter a number in { $unit }.
 number-not = “{ $typed }” is not a number in { $unit }. Enter it like 12.34.
 number-other-unit = The value is in { $typed }. This field takes { $unit }.
 count-missing = Enter a whole number.
+count-too-many = “{ $typed }” is more than any tool counts. Enter at most { $most }.
 count-not = “{ $typed }” is not a whole number. Enter digits only, like 61480.
 text-too-long = At most { $most } characters; this has { $count }.
 field-error = { $label }: { $message }

@@ -4,7 +4,7 @@ use calc::Message;
 
 use super::shared;
 use super::table::Table;
-use super::value;
+use super::value::{self, Span};
 use crate::sheet::{BenchTest, BenchTestKind};
 
 pub(super) fn read(t: &Table) -> Option<BenchTest> {
@@ -24,7 +24,15 @@ pub(super) fn read(t: &Table) -> Option<BenchTest> {
 }
 
 fn looked(t: &Table) -> Option<BenchTestKind> {
-    for key in ["unit", "lower", "upper", "rule", "count", "gauges"] {
+    for key in [
+        "unit",
+        "lower",
+        "upper",
+        "rule",
+        "count",
+        "spread_percent",
+        "gauges",
+    ] {
         if t.has(key) {
             t.mistake(key, Message::new("sheet-pass-or-limits"));
         }
@@ -36,10 +44,16 @@ fn looked(t: &Table) -> Option<BenchTestKind> {
 fn measured(t: &Table) -> Option<BenchTestKind> {
     let limits = shared::limits(t);
     let unit = shared::unit_of(t);
+    let count = t.given("count", |v| value::whole(v, 1, 100)).unwrap_or(1) as usize;
+    let spread_percent = t.given("spread_percent", |v| value::number(v, Span(0.01, 100.0)));
+    if spread_percent.is_some() && count < 2 && t.good(&["count"]) {
+        t.mistake("spread_percent", Message::new("sheet-spread-of-one"));
+    }
     let kind = BenchTestKind::Measured {
         unit,
         rule: shared::rule(t),
-        count: t.given("count", |v| value::whole(v, 1, 100)).unwrap_or(1) as usize,
+        count,
+        spread_percent,
         gauges: shared::gauges(t, unit),
         limits: limits?,
     };

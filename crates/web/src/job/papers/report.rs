@@ -69,6 +69,7 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
             .map(|(u, s)| tests_made::joints(v, u, s))
             .unwrap_or_default(),
         tests: tests_made::tests(v),
+        wear: tests_made::wear(v),
         found_joints: tests_made::found_joints(v),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: tests_made::instruments(v),

@@ -4,20 +4,20 @@ use std::collections::BTreeMap;
 
 use calc::Message;
 use calc::decision::Verdict;
-use calc::working::fixed;
+use calc::working::{fixed, places};
 use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
-    TrialJoint,
+    TrialJoint, Wear,
 };
 use shop::entry::{self, BenchTestRead, Phase, StepDone};
 use shop::job::{SetUp, SetUpSheets};
-use shop::route::Act;
+use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily};
 
 use crate::job::judged::Judged;
 use crate::job::rebuilt::step;
 use crate::job::view::View;
-use crate::job::{found_joint, names};
+use crate::job::{bench, found_joint, names};
 use crate::show;
 
 /// A reading with its bar.
@@ -72,6 +72,7 @@ fn more(v: &View, test: &BenchTest) -> String {
                 .map(|t| t.note.clone())
                 .filter(|n| !n.is_empty()),
         );
+        more.extend(made.last().and_then(|t| bench::spread_text(v, test, t)));
     }
     more.join(" ")
 }
@@ -105,39 +106,74 @@ fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {
     }
 }
 
-/// Every joint of the route that was tightened.
-pub fn torques(v: &View) -> Vec<Torque> {
+/// Every step of the route that was done, with its newest record.
+fn steps<'a>(v: &'a View) -> impl Iterator<Item = (Step<'a>, &'a StepDone)> {
     let steps = v.job.route_steps(v.model).unwrap_or_default();
     steps
-        .iter()
-        .filter_map(|step| {
-            let (Act::Tighten(joint, _), Some(done)) = (&step.act, v.job.step(&step.id)) else {
-                return None;
-            };
-            let judged = Judged::of_step(v, step, &done.body);
-            Some(Torque {
-                joint: joint.name.clone(),
-                thread: joint.thread.size.clone(),
-                hand: joint.thread.hand,
-                note: torque_note(v, &joint.locking, &done.body),
-                reading: judged.map(|j| reading(v, &joint.name, &j)),
-            })
-        })
-        .collect()
+        .into_iter()
+        .filter_map(move |step| v.job.step(&step.id).map(|done| (step, &done.body)))
 }
 
-/// Why it was passed without a good reading, or how the joint is locked; and further readings.
-fn torque_note(v: &View, locking: &str, done: &StepDone) -> String {
+/// Every part of the route that was measured.
+pub fn wear(v: &View) -> Vec<Wear> {
+    let gauged = steps(v).filter_map(|(step, done)| {
+        let Act::Gauge(part, wear) = &step.act else {
+            return None;
+        };
+        let new = Message::new("wear-new")
+            .number("new", wear.new, places(wear.new, 0))
+            .with("unit", wear.unit.symbol());
+        Some(Wear {
+            part: part.name.clone(),
+            what: wear.what.clone(),
+            note: step_note(v, &v.say(&new), done),
+            reading: Judged::of_step(v, &step, done).map(|j| reading(v, &wear.what, &j)),
+        })
+    });
+    gauged.collect()
+}
+
+/// Every joint of the route that was tightened.
+pub fn torques(v: &View) -> Vec<Torque> {
+    let tightened = steps(v).filter_map(|(step, done)| {
+        let Act::Tighten(joint, _) = &step.act else {
+            return None;
+        };
+        Some(Torque {
+            joint: joint.name.clone(),
+            thread: joint.thread.size.clone(),
+            hand: joint.thread.hand,
+            note: step_note(v, &joint.locking, done),
+            reading: Judged::of_step(v, &step, done).map(|j| reading(v, &joint.name, &j)),
+        })
+    });
+    tightened.collect()
+}
+
+/// What is said of a step beside its reading: `usual`, or why it was passed without a good one;
+/// further readings; earlier ones that this one supersedes.
+fn step_note(v: &View, usual: &str, done: &StepDone) -> String {
     let why = if done.reason.is_empty() {
-        locking
+        usual
     } else {
         &done.reason
     };
     let others = (!done.others.is_empty()).then(|| step::others(v, done));
-    let said = [Some(why.to_owned()), others].into_iter().flatten();
-    said.filter(|s| !s.is_empty())
-        .collect::<Vec<_>>()
-        .join(". ")
+    let all = v.job.steps.iter().map(|s| &s.body);
+    let same: Vec<&StepDone> = all.filter(|s| s.step == done.step).collect();
+    let told: Vec<String> = same[..same.len().saturating_sub(1)]
+        .iter()
+        .filter_map(|s| {
+            let raw = s.reading.as_ref()?.raw.trim().to_owned();
+            let verdict = Verdict::from(s.outcome?);
+            Some(format!("{raw} {}", v.p.words.term(verdict)))
+        })
+        .collect();
+    let earlier = Message::new("report-earlier").with("outcomes", told.join("; "));
+    let earlier = (!told.is_empty()).then(|| v.say(&earlier));
+    let said = [Some(why.to_owned()), others, earlier];
+    let said = said.into_iter().flatten().filter(|s| !s.is_empty());
+    said.collect::<Vec<_>>().join(". ")
 }
 
 /// The trial joints of a set-up.
@@ -210,13 +246,15 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
     let mut found = BTreeMap::new();
     for taken in in_tests.chain(in_steps).chain(in_set_ups) {
         if let Some(gauge) = v.desk.gauge_of(taken) {
-            found.insert(gauge.name.clone(), gauge);
+            let (_, was_stale) = found.entry(gauge.name.clone()).or_insert((gauge, false));
+            *was_stale |= !taken.in_date;
         }
     }
     found
         .into_iter()
-        .map(|(tag, gauge)| Instrument {
+        .map(|(tag, (gauge, was_stale))| Instrument {
             tag,
+            was_stale,
             name: format!(
                 "{}, {}",
                 v.t(names::gauge_kind(gauge.kind)),
