@@ -23,6 +23,14 @@ fn phase_key(phase: Phase) -> &'static str {
     }
 }
 
+/// The name of a phase in the catalogue.
+pub fn phase_name(phase: Phase) -> &'static str {
+    match phase {
+        Phase::AsFound => "as-found",
+        Phase::AsLeft => "as-left",
+    }
+}
+
 fn form_id(phase: Phase, test: &BenchTest) -> String {
     format!("bench-test-{}-{}", phase_key(phase), test.id)
 }
@@ -58,7 +66,7 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
 }
 
 /// How far the readings lie apart, where the sheet sets a limit to it.
-pub fn spread_text(v: &View, test: &BenchTest, read: &BenchTestRead) -> Option<String> {
+fn spread_text(v: &View, test: &BenchTest, read: &BenchTestRead) -> Option<String> {
     let BenchTestKind::Measured { spread_percent, .. } = &test.kind else {
         return None;
     };

@@ -173,8 +173,10 @@ impl<'a> View<'a> {
     /// What did not come with the tool, before it runs; nothing if all of it came.
     pub fn came_without(&self) -> Markup {
         let came = self.job.received.body.came.iter();
-        let missing = came.filter(|c| c.count < c.of).map(|c| c.item.as_str());
-        let items: Vec<&str> = missing.collect();
+        let items: Vec<String> = came
+            .filter(|c| c.count < c.of)
+            .map(|c| format!("{} ({}/{})", c.item, c.count, c.of))
+            .collect();
         let text = Message::new("came-without").with("items", items.join(", "));
         html! { @if !items.is_empty() { p.note { (self.say(&text)) } } }
     }

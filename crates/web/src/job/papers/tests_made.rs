@@ -72,7 +72,11 @@ fn more(v: &View, test: &BenchTest) -> String {
                 .map(|t| t.note.clone())
                 .filter(|n| !n.is_empty()),
         );
-        more.extend(made.last().and_then(|t| bench::spread_text(v, test, t)));
+        let apart = made.last().and_then(|t| t.spread_percent);
+        more.extend(apart.map(|apart| {
+            let spread = Message::new("report-spread").number("is", apart, 1);
+            v.say(&spread.with("phase", v.t(bench::phase_name(phase))))
+        }));
     }
     more.join(" ")
 }
