@@ -4,7 +4,7 @@ use calc::Message;
 use jiff::civil::Date;
 
 use super::agree::AnswerIn;
-use super::fault::BenchTestIn;
+use super::bench_test::BenchTestIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
 use super::refusal::{Refusals, refuse_all};

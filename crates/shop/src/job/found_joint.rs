@@ -2,9 +2,9 @@
 
 use calc::Message;
 
-use super::fault::method_of;
 use super::joint_read::JointIn;
-use super::refusal::{Refusals, refuse, refuse_all};
+use super::judge::method_of;
+use super::refusal::{Refusals, refuse};
 use super::{Desk, Job};
 use crate::entry::{Body, FoundJointRead, PinRecord};
 use crate::joint;
@@ -34,17 +34,6 @@ impl Job {
             note: input.note.trim().to_owned(),
         };
         Ok(vec![found.into()])
-    }
-
-    /// Refuses what can be seen as found no more, or not without harm.
-    pub(super) fn may_run_as_found(&self, desk: &Desk) -> Result<(), Refusals> {
-        if self.is_changed() {
-            return refuse_all(Message::new("refuse-as-found-late"));
-        }
-        if self.energy_forbidden(desk) {
-            return refuse_all(Message::new("refuse-no-energy"));
-        }
-        Ok(())
     }
 }
 

@@ -3,7 +3,7 @@
 
 use calc::Message;
 
-use super::fault::each_alone;
+use super::judge::each_alone;
 use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Measured};
 use crate::entry::{JointReading, Outcome, Seen};

@@ -2,6 +2,7 @@
 
 mod agree;
 mod attach;
+mod bench_test;
 mod command;
 mod correct;
 mod desk;
@@ -9,6 +10,7 @@ mod fault;
 mod found_joint;
 mod hand_back;
 mod joint_read;
+mod judge;
 mod made_safe;
 mod prove;
 mod rebuild;
@@ -32,9 +34,9 @@ use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
+pub use bench_test::BenchTestIn;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue};
-pub use fault::{BenchTestIn, unit_of};
 pub use found_joint::settable;
 pub use hand_back::ReturnIn;
 pub use joint_read::JointIn;

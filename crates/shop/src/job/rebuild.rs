@@ -5,7 +5,7 @@ use calc::decision::Rule;
 use calc::screw_stop::Hand;
 use calc::units::Unit;
 
-use super::fault::{each_alone, worst_of};
+use super::judge::{each_alone, worst_of};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::entry::{Body, Outcome, PartReplaced, Reading, RoutePlanned, StepDone};

@@ -5,8 +5,8 @@ use calc::interpolation;
 use calc::repeated::Estimate;
 use calc::units::Unit;
 
-use super::fault::method_of;
 use super::joint_read::{JointIn, unread};
+use super::judge::method_of;
 use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};

@@ -72,6 +72,14 @@ fn next(joint: &TrialJointRead) -> Advice {
     advice(tool, m8(), rule(tool, "marlstead-m8"), Some(6.5), joint)
 }
 
+fn change(effect: Effect, by_turns: f64, to_turns: f64) -> Advice {
+    Advice::Change {
+        effect,
+        by_turns,
+        to_turns,
+    }
+}
+
 #[track_caller]
 fn stops(joint: &TrialJointRead, why: &str) {
     match next(joint) {
@@ -82,12 +90,7 @@ fn stops(joint: &TrialJointRead, why: &str) {
 
 #[track_caller]
 fn changes(joint: &TrialJointRead, effect: Effect, by_turns: f64, to_turns: f64) {
-    let expected = Advice::Change {
-        effect,
-        by_turns,
-        to_turns,
-    };
-    assert_eq!(next(joint), expected);
+    assert_eq!(next(joint), change(effect, by_turns, to_turns));
 }
 
 #[test]
@@ -163,11 +166,7 @@ fn the_same_change_is_the_other_turn_on_the_other_tool() {
         let tool = model("orrinbeck-ah-21");
         advice(tool, nut, rule(tool, "drumhale-rn6"), Some(2.5), &joint)
     };
-    let expected = Advice::Change {
-        effect: Effect::Lengthens,
-        by_turns: 0.5,
-        to_turns: 2.75,
-    };
+    let expected = change(Effect::Lengthens, 0.5, 2.75);
     assert_eq!(said(2.25, 12.8), expected);
     // 2.5 turns and three quarters more would be 4.06 mm: the nut allows 3.6 mm.
     assert_eq!(
@@ -371,11 +370,7 @@ fn of_one_limit_alone_the_aim_lies_a_step_inside() {
         Some(2.0),
         &joint,
     );
-    let expected = Advice::Change {
-        effect: Effect::Lengthens,
-        by_turns: 0.75,
-        to_turns: 2.75,
-    };
+    let expected = change(Effect::Lengthens, 0.75, 2.75);
     assert_eq!(said, expected);
 }
 
@@ -419,11 +414,7 @@ fn a_change_is_whole_steps_and_at_most_a_turn() {
     let far = vec![read("reach", 3.4, Outcome::Reject)];
     let joint = joint_at(6.5, Seen::Good, far);
     let said = advice(&tool, m8(), rule(&tool, "marlstead-m8"), Some(6.5), &joint);
-    let expected = Advice::Change {
-        effect: Effect::Lengthens,
-        by_turns: 0.75,
-        to_turns: 5.75,
-    };
+    let expected = change(Effect::Lengthens, 0.75, 5.75);
     assert_eq!(said, expected);
 }
 

@@ -23,14 +23,6 @@ fn phase_key(phase: Phase) -> &'static str {
     }
 }
 
-/// The name of a phase in the catalogue.
-pub fn phase_name(phase: Phase) -> &'static str {
-    match phase {
-        Phase::AsFound => "as-found",
-        Phase::AsLeft => "as-left",
-    }
-}
-
 fn form_id(phase: Phase, test: &BenchTest) -> String {
     format!("bench-test-{}-{}", phase_key(phase), test.id)
 }

@@ -1,6 +1,6 @@
 //! The names of the shop's notions in the catalogue.
 
-use shop::entry::{Cover, PackState, Said, Seen, WaitFor};
+use shop::entry::{Cover, PackState, Phase, Said, Seen, WaitFor};
 use shop::job::{Stage, Standing};
 use shop::sheet::{Drive, GaugeKind, ToolState};
 
@@ -30,6 +30,10 @@ names! {
         Standing::Skipped => "standing-skipped",
         Standing::Now => "standing-now",
         Standing::Ahead => "standing-ahead",
+    }
+    phase Phase {
+        Phase::AsFound => "as-found",
+        Phase::AsLeft => "as-left",
     }
     drive Drive {
         Drive::Battery => "drive-battery",

@@ -5,8 +5,8 @@ use maud::{Markup, html};
 use shop::entry::{Outcome, Phase};
 use shop::job::{Command, Stage};
 
-use super::bench;
 use super::view::View;
+use super::{bench, names};
 use crate::forms::Typed;
 use crate::shell::{Choice, Field};
 
@@ -25,10 +25,10 @@ pub fn section(v: &View) -> Markup {
         @for test in &v.model.bench_tests {
             div.beside {
                 @if v.job.test(Phase::AsFound, &test.id).is_some() {
-                    div { p.lab { (v.t("as-found")) } (bench::shown(v, Phase::AsFound, test)) }
+                    div { p.lab { (v.t(names::phase(Phase::AsFound))) } (bench::shown(v, Phase::AsFound, test)) }
                 }
                 @if left(&test.id).is_some() {
-                    div { p.lab { (v.t("as-left")) } (bench::result(v, Phase::AsLeft, test)) }
+                    div { p.lab { (v.t(names::phase(Phase::AsLeft))) } (bench::result(v, Phase::AsLeft, test)) }
                 }
             }
             @if open { (bench::entry(v, Phase::AsLeft, test)) }

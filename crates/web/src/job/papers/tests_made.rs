@@ -17,7 +17,7 @@ use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily};
 use crate::job::judged::Judged;
 use crate::job::rebuilt::step;
 use crate::job::view::View;
-use crate::job::{bench, found_joint, names};
+use crate::job::{found_joint, names};
 use crate::show;
 
 /// A reading with its bar.
@@ -75,7 +75,7 @@ fn more(v: &View, test: &BenchTest) -> String {
         let apart = made.last().and_then(|t| t.spread_percent);
         more.extend(apart.map(|apart| {
             let spread = Message::new("report-spread").number("is", apart, 1);
-            v.say(&spread.with("phase", v.t(bench::phase_name(phase))))
+            v.say(&spread.with("phase", v.t(names::phase(phase))))
         }));
     }
     more.join(" ")

@@ -1,0 +1,136 @@
+//! Bench tests, as found and as left.
+
+use calc::Message;
+use calc::decision::{self, Verdict};
+use calc::spread;
+
+use super::judge::{method_of, verdict_of};
+use super::refusal::{Refusals, refuse, refuse_all};
+use super::{Desk, Job, Measured, Stage};
+use crate::entry::{BenchTestRead, Body, Outcome, Phase};
+use crate::sheet::{BenchTest, BenchTestKind};
+
+/// A bench test, as typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchTestIn {
+    /// As found or as left.
+    pub phase: Phase,
+    /// Test id.
+    pub test: String,
+    /// Readings, for measured tests.
+    pub measured: Option<Measured>,
+    /// Passed by looking, for the others.
+    pub passed: Option<bool>,
+    /// Remark.
+    pub note: String,
+}
+
+impl Job {
+    pub(super) fn read_bench_test(
+        &self,
+        input: &BenchTestIn,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        let model = self.model_or_refuse(desk)?;
+        let Some(test) = model.bench_tests.iter().find(|t| t.id == input.test) else {
+            return refuse_all(Message::new("refuse-no-test").with("test", input.test.as_str()));
+        };
+        match input.phase {
+            Phase::AsFound => self.may_run_as_found(desk)?,
+            Phase::AsLeft => {
+                self.open_or_refuse(Stage::Proved)?;
+                if self.proof.is_some() {
+                    return refuse_all(Message::new("refuse-proof-stands"));
+                }
+                if self.energy_forbidden(desk) {
+                    return refuse_all(Message::new("refuse-no-energy"));
+                }
+            }
+        }
+        let read = match &test.kind {
+            BenchTestKind::Measured { .. } => measure(test, input, desk)?,
+            BenchTestKind::Looked { .. } => look(test, input)?,
+        };
+        Ok(vec![read.into()])
+    }
+
+    /// Refuses what can be seen as found no more, or not without harm.
+    pub(super) fn may_run_as_found(&self, desk: &Desk) -> Result<(), Refusals> {
+        if self.is_changed() {
+            return refuse_all(Message::new("refuse-as-found-late"));
+        }
+        if self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-energy"));
+        }
+        Ok(())
+    }
+}
+
+fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTestRead, Refusals> {
+    let BenchTestKind::Measured {
+        unit,
+        limits,
+        rule,
+        count,
+        spread_percent,
+        gauges,
+    } = &test.kind
+    else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    let Some(measured) = input.measured.as_ref().filter(|m| !m.values.is_empty()) else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    if measured.values.len() < *count {
+        let message = Message::new("refuse-too-few-readings")
+            .with("have", measured.values.len())
+            .with("need", *count);
+        return Err(vec![refuse("reading", message)]);
+    }
+    let readings = desk.readings(measured, *unit, gauges)?;
+    let Some(mean) = desk.mean_of(&readings) else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
+    let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, *rule);
+    let values: Vec<f64> = readings.iter().map(|r| r.value).collect();
+    let apart = spread_percent.and_then(|most| Some((spread::percent(&values).ok()?, most)));
+    // Readings that lie too far apart have no mean worth judging: the tool or the test is not steady.
+    let verdict = match apart {
+        Some((is, most)) if is > most => verdict.max(Verdict::Reject),
+        _ => verdict,
+    };
+    Ok(BenchTestRead {
+        spread_percent: apart.map(|(is, _)| is),
+        phase: input.phase,
+        test: test.id.clone(),
+        value: Some(mean.value),
+        expanded: Some(mean.expanded),
+        passed: None,
+        outcome: verdict.into(),
+        method: method_of(decision::METHOD),
+        note: input.note.trim().to_owned(),
+        readings,
+    })
+}
+
+fn look(test: &BenchTest, input: &BenchTestIn) -> Result<BenchTestRead, Refusals> {
+    let Some(passed) = input.passed else {
+        return Err(vec![refuse("passed", Message::new("refuse-no-look"))]);
+    };
+    Ok(BenchTestRead {
+        phase: input.phase,
+        test: test.id.clone(),
+        readings: Vec::new(),
+        spread_percent: None,
+        value: None,
+        expanded: None,
+        passed: Some(passed),
+        outcome: if passed {
+            Outcome::Accept
+        } else {
+            Outcome::Reject
+        },
+        method: String::new(),
+        note: input.note.trim().to_owned(),
+    })
+}
