@@ -303,6 +303,8 @@ fn nut_within(lower: f64, upper: f64, wish: f64) -> Option<f64> {
 fn rounding_keeps_to_the_stroke_limits_to_the_last_step() {
     // 3.70 mm is 2.96 turns; 3 turns are 3.75 mm and too far, 2 3/4 are 3.4375 mm.
     assert_eq!(nut_within(2.8, 3.7, 3.70), Some(2.75));
+    // The 0.04 turns between are 0.05 mm of stroke: over 3.74 mm, too.
+    assert_eq!(nut_within(2.8, 3.74, 3.70), Some(2.75));
     // 3.76 mm is 3.008 turns; 3 turns are 3.75 mm and inside.
     assert_eq!(nut_within(2.8, 3.8, 3.76), Some(3.0));
     // 2.53 mm is 2.024 turns; 2 turns are 2.5 mm, the limit itself.

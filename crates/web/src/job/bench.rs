@@ -2,9 +2,6 @@
 
 use calc::Message;
 use calc::decision::Limits;
-use calc::repeated;
-use calc::spread;
-use calc::working::Working;
 use maud::{Markup, html};
 use shop::entry::{BenchTestRead, Phase};
 use shop::job::{BenchTestIn, Command};
@@ -47,7 +44,7 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
             @match Judged::of_test(v, test, body) {
                 Some(judged) => {
                     (judged.show(v, &test.name))
-                    (show::working(v.p, &reckoning(v, &judged, body)))
+                    (show::working(v.p, &judged.working(v)))
                 }
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
@@ -66,20 +63,6 @@ fn spread_text(v: &View, test: &BenchTest, read: &BenchTestRead) -> Option<Strin
         .number("is", read.spread_percent?, 1)
         .number("most", (*spread_percent)?, 1);
     Some(v.say(&text))
-}
-
-/// From the readings to the verdict.
-pub fn reckoning(v: &View, judged: &Judged, read: &BenchTestRead) -> Working {
-    let working = judged.working();
-    let Some(doubt) = v.desk.doubt_of(judged.reading) else {
-        return working;
-    };
-    let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
-    let (unit, decimals) = (judged.bar.unit, judged.bar.decimals);
-    let limit = read.spread_percent;
-    let apart = limit.and_then(|_| spread::working(&values, unit, decimals));
-    let working = apart.into_iter().fold(working, Working::after);
-    working.after(repeated::working(&values, doubt, unit, decimals))
 }
 
 /// Where the form for a test stands on the page.

@@ -79,7 +79,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                             (v.say(&Message::new("joint-number").with("n", i + 1))) ", " (c.name) ": "
                             (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
                         }
-                        (show::working(v.p, &judged.working()))
+                        (show::working(v.p, &judged.working(v)))
                     }
                 }
             }

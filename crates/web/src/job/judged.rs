@@ -2,6 +2,7 @@
 
 use calc::decision::{self, Rule};
 use calc::working::{Working, fixed};
+use calc::{repeated, spread};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
 use shop::entry::{BenchTestRead, JointReading, Outcome, Reading, StepDone};
@@ -18,6 +19,10 @@ pub struct Judged<'a> {
     pub bar: GaugeBar,
     /// The reading, or the first of those that the value is the mean of.
     pub reading: &'a Reading,
+    /// Every value that the mean is of.
+    values: Vec<f64>,
+    /// Whether there is a limit to how far they lie apart.
+    is_spread_limited: bool,
 }
 
 impl<'a> Judged<'a> {
@@ -36,6 +41,8 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
+            values: vec![reading.value],
+            is_spread_limited: false,
         }
     }
 
@@ -57,6 +64,8 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
+            values: vec![reading.value],
+            is_spread_limited: false,
         })
     }
 
@@ -81,6 +90,8 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
+            values: read.readings.iter().map(|r| r.value).collect(),
+            is_spread_limited: read.spread_percent.is_some(),
         })
     }
 
@@ -114,17 +125,27 @@ impl<'a> Judged<'a> {
         PreEscaped(paper::gauge_bar(&self.labelled(v, what)))
     }
 
-    /// From the value to the verdict.
-    pub fn working(&self) -> Working {
+    /// From the readings to the verdict.
+    pub fn working(&self, v: &View) -> Working {
         let bar = &self.bar;
-        decision::working(
+        let working = decision::working(
             bar.value,
             bar.expanded,
             bar.limits,
             bar.rule,
             bar.unit,
             bar.decimals,
-        )
+        );
+        let limited = self.is_spread_limited;
+        let apart = limited.then(|| spread::working(&self.values, bar.unit, bar.decimals));
+        let working = apart.flatten().into_iter().fold(working, Working::after);
+        match v.desk.doubt_of(self.reading) {
+            Some(doubt) => {
+                let mean = repeated::working(&self.values, doubt, bar.unit, bar.decimals);
+                working.after(mean)
+            }
+            None => working,
+        }
     }
 }
 

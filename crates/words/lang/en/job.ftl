@@ -247,6 +247,7 @@ estimate-tax = Tax { $percent } %
 estimate-total = To pay
 estimate-value = Value of the repair
 estimate-covered = Paid under warranty
+report-one-reading = One reading with { $gauge }
 report-spread = { $phase }: readings { $is } % apart.
 report-earlier = Earlier results, superseded: { $outcomes }.
 field-what = What

@@ -14,7 +14,7 @@ use super::tests_made;
 use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::job::{Loaded, bench, log, names, rebuilt, set_up};
+use crate::job::{Loaded, log, names, rebuilt, set_up};
 use crate::show;
 
 /// The report of a job that has ended; `None` before that.
@@ -219,7 +219,8 @@ fn change<T>(v: &View, what: String, written: &Stamped<T>, reason: &str) -> Chan
     }
 }
 
-/// The workings of the setting and of the bench tests as left, as on the screen.
+/// The workings of the setting, of the bench tests, and of one reading with each gauge: what is not
+/// repeated differs in its value alone.
 fn workings(v: &View) -> Vec<WorkingView> {
     let of = |title: String, working: &Working| WorkingView::of(v.p.words, title, working);
     let mut workings = Vec::new();
@@ -237,15 +238,17 @@ fn workings(v: &View) -> Vec<WorkingView> {
         }
     }
     for test in &v.model.bench_tests {
-        let Some(read) = v.job.test(Phase::AsLeft, &test.id) else {
-            continue;
-        };
-        if let Some(judged) = Judged::of_test(v, test, &read.body) {
-            workings.push(of(
-                test.name.clone(),
-                &bench::reckoning(v, &judged, &read.body),
-            ));
+        for phase in [Phase::AsFound, Phase::AsLeft] {
+            let read = v.job.test(phase, &test.id).map(|read| &read.body);
+            if let Some(judged) = read.and_then(|read| Judged::of_test(v, test, read)) {
+                let title = format!("{}: {}", test.name, v.t(names::phase(phase)));
+                workings.push(of(title, &judged.working(v)));
+            }
         }
+    }
+    for (gauge, judged) in tests_made::single_readings(v) {
+        let title = Message::new("report-one-reading").with("gauge", gauge);
+        workings.push(of(v.say(&title), &judged.working(v)));
     }
     workings
 }

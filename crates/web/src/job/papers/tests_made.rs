@@ -232,6 +232,30 @@ fn criteria(
         .collect()
 }
 
+/// For each gauge that took readings which stand alone (joints, wear, torques), the first of them.
+pub fn single_readings<'a>(v: &'a View) -> BTreeMap<String, Judged<'a>> {
+    let of_steps = steps(v).filter_map(|(step, done)| Judged::of_step(v, &step, done));
+    let found = v.job.found_joints.iter().map(|j| &j.body);
+    let found = found.filter_map(|j| Some((found_joint::fastener(v, j)?, &j.readings)));
+    let set_up = v.job.set_up();
+    let sheets = set_up.and_then(|u| v.job.set_up_sheets(u, &v.desk));
+    let trials = set_up.into_iter().zip(sheets).flat_map(|(u, s)| {
+        let joints = u.joints.iter();
+        joints.map(move |j| (s.fastener, &j.body.readings))
+    });
+    let of_joints = found.chain(trials).flat_map(|(fastener, read)| {
+        let known = read.iter();
+        known.filter_map(|r| Some(Judged::of_joint(v, fastener.criterion(&r.criterion)?, r)))
+    });
+    let mut first = BTreeMap::new();
+    for judged in of_joints.chain(of_steps) {
+        if let Some(gauge) = v.desk.gauge_of(judged.reading) {
+            first.entry(gauge.name.clone()).or_insert(judged);
+        }
+    }
+    first
+}
+
 /// The gauges that took any reading of the job, by name.
 pub fn instruments(v: &View) -> Vec<Instrument> {
     let set_ups = v.job.set_ups.iter();
