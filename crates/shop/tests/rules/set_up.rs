@@ -96,7 +96,7 @@ fn a_joint_names_its_turns_and_what_the_eye_says() {
     bench.does(stick_out(26.2));
     bench.refuses(joint(None, Seen::Good, &[]), "turns: refuse-turns");
     // The whole travel is 24 mm of 1.5 mm a turn.
-    for beyond in [-0.25, 16.25, 650.0] {
+    for beyond in [-0.25, 16.1, 16.25, 650.0] {
         bench.refuses(
             joint(Some(beyond), Seen::Good, &[]),
             "turns: refuse-turns-range",
