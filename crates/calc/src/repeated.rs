@@ -276,6 +276,21 @@ mod tests {
         );
     }
 
+    #[test]
+    fn the_working_puts_in_what_was_given() {
+        // One reading, U = 0.03, step 0.01: u² = 0.015² + 0.005²/3, by hand 0.0152753.
+        let gauge = GaugeDoubt {
+            expanded: 0.03,
+            resolution: 0.01,
+        };
+        let w = working(&[26.2], gauge, Unit::Millimetre, 2);
+        let given = |symbol| w.given.iter().find(|g| g.symbol == symbol);
+        assert_eq!(given("a").map(|g| g.value.as_str()), Some("0.005000"));
+        assert_eq!(given("w_g").map(|g| g.value.as_str()), Some("0.030000"));
+        let u = w.steps.iter().find(|s| s.symbol == "u").expect("a line");
+        assert_eq!(u.value, "0.015275");
+    }
+
     proptest! {
         #[test]
         fn a_shift_moves_only_the_mean(xs in prop::collection::vec(-10.0..10.0f64, 1..8), by in -5.0..5.0f64) {
