@@ -152,7 +152,8 @@ pub(crate) fn pdf_with(
         let options = options(ident, day);
         printed(&document, &options)
     });
-    comemo::evict(CACHE_AGE);
+    // Nobody waits for the sweeping.
+    rayon::spawn(|| comemo::evict(CACHE_AGE));
     bytes
 }
 

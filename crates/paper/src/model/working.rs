@@ -1,6 +1,6 @@
 //! The working behind a number, in words.
 
-use calc::working::Working;
+use calc::working::{Given, Working};
 use serde::Serialize;
 use words::Words;
 
@@ -54,17 +54,8 @@ impl WorkingView {
             title: title.into(),
             given: working
                 .given
-                .iter()
-                .map(|given| WorkingGiven {
-                    symbol: given.symbol.to_owned(),
-                    what: words.say(&given.what),
-                    value: with_unit(&given.value, given.unit),
-                    from: given
-                        .from
-                        .as_ref()
-                        .map(|m| words.say(m))
-                        .unwrap_or_default(),
-                })
+                .chunk_by(|a, b| (&a.what, a.unit, &a.from) == (&b.what, b.unit, &b.from))
+                .filter_map(|alike| given(words, alike))
                 .collect(),
             steps: working
                 .steps
@@ -83,9 +74,51 @@ impl WorkingView {
     }
 }
 
+/// Values of one kind in one row: ten readings are a line, not a column.
+fn given(words: &Words, alike: &[Given]) -> Option<WorkingGiven> {
+    let (first, last) = (alike.first()?, alike.last()?);
+    let values: Vec<&str> = alike.iter().map(|given| given.value.as_str()).collect();
+    let from = first.from.as_ref().map(|from| words.say(from));
+    Some(WorkingGiven {
+        symbol: if alike.len() > 1 {
+            format!("{} … {}", first.symbol, last.symbol)
+        } else {
+            first.symbol.to_owned()
+        },
+        what: words.say(&first.what),
+        value: with_unit(&values.join(", "), first.unit),
+        from: from.unwrap_or_default(),
+    })
+}
+
 fn with_unit(value: &str, unit: &str) -> String {
     match unit {
         "" => value.to_owned(),
         unit => format!("{value}\u{a0}{unit}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use calc::repeated::{GaugeDoubt, working};
+    use calc::units::Unit;
+
+    use super::*;
+
+    #[test]
+    fn readings_of_one_kind_share_a_row_and_none_is_lost() {
+        let gauge = GaugeDoubt {
+            expanded: 0.03,
+            resolution: 0.01,
+        };
+        let of = |readings: &[f64]| {
+            let working = working(readings, gauge, Unit::Millimetre, 2);
+            let view = WorkingView::of(Words::english(), "Stick-out", &working);
+            (view.given[0].symbol.clone(), view.given[0].value.clone())
+        };
+        let three = of(&[26.2, 26.15, 26.25]);
+        assert_eq!(three.0, "x₁ … x₃");
+        assert_eq!(three.1, "26.20, 26.15, 26.25\u{a0}mm");
+        assert_eq!(of(&[26.2]).0, "x₁");
     }
 }

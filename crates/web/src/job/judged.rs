@@ -139,13 +139,17 @@ impl<'a> Judged<'a> {
         let limited = self.is_spread_limited;
         let apart = limited.then(|| spread::working(&self.values, bar.unit, bar.decimals));
         let working = apart.flatten().into_iter().fold(working, Working::after);
-        match v.desk.doubt_of(self.reading) {
-            Some(doubt) => {
-                let mean = repeated::working(&self.values, doubt, bar.unit, bar.decimals);
-                working.after(mean)
-            }
+        match self.doubt_working(v) {
+            Some(doubt) => working.after(doubt),
             None => working,
         }
+    }
+
+    /// From the readings to the doubt of their mean.
+    pub fn doubt_working(&self, v: &View) -> Option<Working> {
+        let doubt = v.desk.doubt_of(self.reading)?;
+        let (unit, decimals) = (self.bar.unit, self.bar.decimals);
+        Some(repeated::working(&self.values, doubt, unit, decimals))
     }
 }
 

@@ -1,6 +1,7 @@
 //! The service report.
 
 use calc::Message;
+use calc::decision::Rule;
 use calc::working::Working;
 use paper::model::{
     Answer, Change, Check, Cover as PaperCover, Dates, Found, PartRenewed, Price, PriceLine,
@@ -222,7 +223,13 @@ fn change<T>(v: &View, what: String, written: &Stamped<T>, reason: &str) -> Chan
 /// The workings of the setting, of the bench tests, and of one reading with each gauge: what is not
 /// repeated differs in its value alone.
 fn workings(v: &View) -> Vec<WorkingView> {
-    let of = |title: String, working: &Working| WorkingView::of(v.p.words, title, working);
+    // The decision rule stands beside the readings, once.
+    let rules = [Rule::Guarded, Rule::Simple].map(|rule| v.p.words.term(rule));
+    let of = |title: String, working: &Working| {
+        let mut view = WorkingView::of(v.p.words, title, working);
+        view.notes.retain(|note| !rules.contains(note));
+        view
+    };
     let mut workings = Vec::new();
     if let Some(set_up) = v.job.set_up()
         && let Some(sheets) = v.job.set_up_sheets(set_up, &v.desk)
@@ -248,7 +255,8 @@ fn workings(v: &View) -> Vec<WorkingView> {
     }
     for (gauge, judged) in tests_made::single_readings(v) {
         let title = Message::new("report-one-reading").with("gauge", gauge);
-        workings.push(of(v.say(&title), &judged.working(v)));
+        let doubt = judged.doubt_working(v);
+        workings.extend(doubt.map(|doubt| of(v.say(&title), &doubt)));
     }
     workings
 }
