@@ -35,6 +35,7 @@ pub mod straight_line;
 pub mod student;
 pub mod torque_adapter;
 pub mod torque_tool;
+pub mod trial_loop;
 pub mod uncertainty_budget;
 pub mod units;
 pub mod working;

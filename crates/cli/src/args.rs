@@ -111,6 +111,8 @@ pub enum Command {
         before_help = "Examples:\n  setwright validate\n  setwright validate --pdf validation.pdf\n  setwright validate my-checks.toml --json"
     )]
     Validate(ValidateArgs),
+    /// The trial loop of the set-up: what it is worth.
+    Setup(SetupArgs),
     /// Make everything that is shown anew from what was written.
     #[command(before_help = "Example: setwright rebuild")]
     Rebuild {
@@ -179,6 +181,58 @@ pub struct ValidateArgs {
     /// Write a report to this file, too.
     #[arg(long, value_name = "FILE")]
     pub pdf: Option<PathBuf>,
+}
+
+#[derive(ClapArgs)]
+pub struct SetupArgs {
+    #[command(subcommand)]
+    pub command: SetupCommand,
+}
+
+#[derive(Subcommand)]
+pub enum SetupCommand {
+    /// Set simulated tools up by the rule of the job page, and count joints and rejects.
+    #[command(
+        before_help = "Examples:\n  setwright setup simulate --set-ups 20000\n  setwright setup simulate --step-mm 0.125 --by-eye --json"
+    )]
+    Simulate(SimulateArgs),
+}
+
+#[derive(ClapArgs)]
+pub struct SimulateArgs {
+    /// How many tools are set up.
+    #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u32).range(1..=100_000_000))]
+    pub set_ups: u32,
+    /// The same seed gives the same numbers.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// What one step of the adjuster moves, mm.
+    #[arg(long, default_value_t = 0.25)]
+    pub step_mm: f64,
+    /// Limits either side of the middle, mm.
+    #[arg(long, default_value_t = 0.40)]
+    pub window_mm: f64,
+    /// Standard deviation between tools, mm; the rule expects 0.7.
+    #[arg(long, default_value_t = 0.7)]
+    pub tools_differ_mm: f64,
+    /// Standard deviation between joints, mm; the rule expects 0.10.
+    #[arg(long, default_value_t = 0.10)]
+    pub spread_mm: f64,
+    /// Probability of a good joint at which a setting is signed off.
+    #[arg(long, default_value_t = 0.998)]
+    pub target: f64,
+    /// Joints set between two set-ups: a trial joint costs as much as one reject among so many.
+    #[arg(long, default_value_t = 1800.0)]
+    pub joints_between: f64,
+    /// Joints are looked at and not measured.
+    #[arg(long)]
+    pub by_eye: bool,
+    /// Print the page of the documentation: every table, each row from so many set-ups.
+    #[arg(long, conflicts_with = "json")]
+    pub page: bool,
+    /// Print JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(ClapArgs)]

@@ -13,6 +13,7 @@ mod lists;
 mod print;
 mod progress;
 mod serve;
+mod setup;
 mod sheets;
 mod validate;
 
@@ -20,7 +21,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Args, Command, SheetsCommand};
+use args::{Args, Command, SetupCommand, SheetsCommand};
 use failure::Failure;
 use print::in_json;
 
@@ -95,6 +96,9 @@ async fn run(command: Command) -> Result<(), Failure> {
         Command::Verify { print, store } => check::verify(print.json, store).await,
         Command::Calc(args) => calc::run(args),
         Command::Validate(args) => validate::run(&args),
+        Command::Setup(args) => match args.command {
+            SetupCommand::Simulate(args) => in_json(args.json, setup::simulate(&args)),
+        },
         Command::Rebuild { print, store } => check::rebuild(print.json, store).await,
     }
 }

@@ -4,7 +4,7 @@ use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
     fault_posterior, grip_code, hydraulics, line_posterior, relative_range, repeated_readings,
     screw_stop, screws, student_factor, table_straight_line, torque_adapter, torque_tool_deviation,
-    trials, uncertainty_budget, unit_conversion,
+    trial_loop, trials, uncertainty_budget, unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -40,6 +40,7 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<calibration::InversePrediction>(),
     MethodCard::of::<line_posterior::LinePosterior>(),
     MethodCard::of::<screw_stop::ScrewStopSetting>(),
+    MethodCard::of::<trial_loop::Loop>(),
     MethodCard::of::<grip_code::GripSelect>(),
     MethodCard::of::<grip_code::GripRange>(),
     MethodCard::of::<trials::ZeroFailureShare>(),

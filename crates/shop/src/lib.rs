@@ -13,4 +13,5 @@ pub mod route;
 pub mod setting;
 pub mod sheet;
 pub mod tables;
+pub mod trial;
 pub mod warranty;

@@ -18,6 +18,7 @@ pub(crate) mod student_factor;
 pub(crate) mod table_straight_line;
 pub(crate) mod torque_adapter;
 pub(crate) mod torque_tool_deviation;
+pub(crate) mod trial_loop;
 pub(crate) mod trials;
 pub(crate) mod uncertainty_budget;
 pub(crate) mod unit_conversion;

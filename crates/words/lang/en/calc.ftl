@@ -44,3 +44,16 @@ note-no-finite-interval = g is 1 or more: the slope is not told from none, so th
 given-highest = highest reading
 given-lowest = lowest reading
 given-mean = mean of the readings
+
+# The trial loop.
+given-offset-before = offset of this tool from the table, beforehand
+given-offset-doubt = its standard uncertainty
+given-spread-before = standard deviation between joints, beforehand
+given-joints = trial joints
+given-offset-after = offset after them
+given-offset-doubt-after = its standard uncertainty after them
+given-spread-after = standard deviation between joints after them
+given-foretold = what the table foretells at this setting
+note-spread-known = The standard deviation between joints is taken as known.
+note-spread-learned = The standard deviation between joints is learned, too: p is the mean over nine values of it, so it can differ a little from the last line.
+note-joint-cost = A trial joint is worth its cost while it saves more than one reject in { $joints } joints.

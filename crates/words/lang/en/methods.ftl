@@ -26,6 +26,7 @@ method-screw-stop-setting = Which way a stop on a screw turns, what that does, a
 method-single-fault-posterior = Probability of each fault, where exactly one is there.
 method-straight-line-calibration = Straight line through points, and how sure it is.
 method-straight-line-posterior = A line known beforehand, corrected by points.
+method-trial-loop = After trial joints: the probability of a good joint, and what to set next.
 method-student-coverage-factor = Coverage factor from Student's t.
 method-table-straight-line = Value between the rows of a table; outside the table it refuses.
 method-torque-adapter = Wrench setting behind an adapter.
