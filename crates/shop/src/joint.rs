@@ -64,13 +64,50 @@ pub fn advice(
     table_turns: Option<f64>,
     joint: &TrialJointRead,
 ) -> Advice {
-    if let Some(stop) = elsewhere(joint.seen) {
-        return Advice::Stop(Message::new(stop));
-    }
+    let wishes = match wishes(model, fastener, joint) {
+        Ok(wishes) => wishes,
+        Err(stop) => return Advice::Stop(stop),
+    };
     match joint.outcome {
         Outcome::Accept => return Advice::Keep,
         Outcome::Undecided => return Advice::Again,
         Outcome::Reject => {}
+    }
+    let Some((effect, _)) = wishes.first().copied() else {
+        return Advice::Again;
+    };
+    let Some(turns) = joint.turns else {
+        return Advice::Stop(Message::new("joint-full-stroke"));
+    };
+    let millimetres = wishes.iter().map(|w| w.1).fold(0.0, f64::max);
+    let by_turns = by_turns(model, millimetres);
+    let sign = if effect == model.adjuster.stop.away_from_zero() {
+        1.0
+    } else {
+        -1.0
+    };
+    let to_turns = turns + sign * by_turns;
+    match may_turn_to(model, fastener, rule, table_turns, to_turns) {
+        Err(stop) => Advice::Stop(stop),
+        Ok(()) => Advice::Change {
+            effect,
+            by_turns,
+            to_turns: to_turns.max(0.0),
+        },
+    }
+}
+
+/// How a joint wants the stroke changed, and by how many millimetres; nothing where it is good.
+///
+/// # Errors
+/// Why no turn of the adjuster mends it.
+pub(crate) fn wishes(
+    model: &ToolModel,
+    fastener: &FastenerFamily,
+    joint: &TrialJointRead,
+) -> Result<Vec<(Effect, f64)>, Message> {
+    if let Some(stop) = elsewhere(joint.seen) {
+        return Err(Message::new(stop));
     }
     let mut wishes: Vec<(Effect, f64)> = Vec::new();
     match joint.seen {
@@ -78,33 +115,45 @@ pub fn advice(
         Seen::Cut | Seen::LockGroovesTorn => wishes.push((Effect::Shortens, 0.0)),
         _ => {}
     }
-    for read in joint
-        .readings
-        .iter()
-        .filter(|r| r.outcome == Outcome::Reject)
-    {
-        match wish(model, fastener, read) {
-            Ok(wish) => wishes.push(wish),
-            Err(stop) => return Advice::Stop(stop),
-        }
+    let readings = joint.readings.iter();
+    for read in readings.filter(|r| r.outcome == Outcome::Reject) {
+        wishes.push(wish(model, fastener, read)?);
     }
-    let Some((effect, _)) = wishes.first().copied() else {
-        return Advice::Again;
-    };
-    if wishes.iter().any(|w| w.0 != effect) {
-        return Advice::Stop(Message::new("joint-contradicts"));
+    let one_way = wishes.iter().all(|w| w.0 == wishes[0].0);
+    if one_way {
+        Ok(wishes)
+    } else {
+        Err(Message::new("joint-contradicts"))
     }
-    let rule = rule.filter(|r| r.basis != SettingBasis::FullStroke);
-    let (Some(turns), Some(rule)) = (joint.turns, rule) else {
-        return Advice::Stop(Message::new("joint-full-stroke"));
+}
+
+/// Whether the adjuster may stand at `turns`: within its travel, the fastener's stroke limits, and near
+/// what the table gave.
+///
+/// # Errors
+/// Why not.
+pub(crate) fn may_turn_to(
+    model: &ToolModel,
+    fastener: &FastenerFamily,
+    rule: Option<&Setting>,
+    table_turns: Option<f64>,
+    turns: f64,
+) -> Result<(), Message> {
+    let by_turns = |r: &&Setting| r.basis != SettingBasis::FullStroke;
+    let Some(rule) = rule.filter(by_turns) else {
+        return Err(Message::new("joint-full-stroke"));
     };
-    let millimetres = wishes.iter().map(|w| w.1).fold(0.0, f64::max);
-    let wanted = change(model, table_turns, turns, effect, millimetres);
-    match wanted {
-        Advice::Change { to_turns, .. } if !in_stroke_limits(rule, fastener, to_turns) => {
-            Advice::Stop(Message::new("joint-stroke-limit"))
-        }
-        wanted => wanted,
+    if !(-TINY..=model.most_turns() + TINY).contains(&turns) {
+        return Err(Message::new("joint-adjuster-at-end"));
+    }
+    if far_from_table(turns, table_turns) {
+        let stop = Message::new("joint-far-from-table");
+        return Err(stop.number("turns", MOST_TURNS_OFF, 0));
+    }
+    if in_stroke_limits(rule, fastener, turns) {
+        Ok(())
+    } else {
+        Err(Message::new("joint-stroke-limit"))
     }
 }
 
@@ -120,7 +169,7 @@ fn in_stroke_limits(rule: &Setting, fastener: &FastenerFamily, turns: f64) -> bo
 }
 
 /// Findings that no turn of the adjuster mends.
-fn elsewhere(seen: Seen) -> Option<&'static str> {
+pub(crate) fn elsewhere(seen: Seen) -> Option<&'static str> {
     match seen {
         Seen::PullGroovesTorn => Some("joint-collet-slips"),
         Seen::OffAxis => Some("joint-off-axis"),
@@ -171,38 +220,11 @@ pub(crate) fn far_from_table(turns: f64, table_turns: Option<f64>) -> bool {
     table_turns.is_some_and(|table| (turns - table).abs() > MOST_TURNS_OFF)
 }
 
-fn change(
-    model: &ToolModel,
-    table_turns: Option<f64>,
-    turns: f64,
-    effect: Effect,
-    millimetres: f64,
-) -> Advice {
+/// One millimetre of reach is one millimetre of stroke; at least one step, at most a turn.
+fn by_turns(model: &ToolModel, millimetres: f64) -> f64 {
     let adjuster = &model.adjuster;
     let step = adjuster.step_turns;
-    // One millimetre of reach is one millimetre of stroke; at least one step, at most a turn.
     let steps = (millimetres / adjuster.stop.pitch_mm / step).round();
     let most = (1.0 / step + TINY).floor().max(1.0);
-    let by_turns = steps.clamp(1.0, most) * step;
-    let sign = if effect == adjuster.stop.away_from_zero() {
-        1.0
-    } else {
-        -1.0
-    };
-    let to_turns = turns + sign * by_turns;
-    if !(-TINY..=model.most_turns() + TINY).contains(&to_turns) {
-        return Advice::Stop(Message::new("joint-adjuster-at-end"));
-    }
-    if far_from_table(to_turns, table_turns) {
-        return Advice::Stop(Message::new("joint-far-from-table").number(
-            "turns",
-            MOST_TURNS_OFF,
-            0,
-        ));
-    }
-    Advice::Change {
-        effect,
-        by_turns,
-        to_turns: to_turns.max(0.0),
-    }
+    steps.clamp(1.0, most) * step
 }

@@ -9,11 +9,14 @@ use super::{Summary, WORLD, by_eye, standard, summary};
 use crate::failure::Failure;
 use crate::print::say;
 
-/// A section: title, what varies, and how each row changes the standard.
+/// A row: its name, and how it changes the standard.
+type Row = (&'static str, fn(&mut Task, &mut World));
+
+/// A section: title, what varies, rows.
 struct Section {
     title: &'static str,
     column: &'static str,
-    rows: &'static [(&'static str, fn(&mut Task, &mut World))],
+    rows: &'static [Row],
 }
 
 const SECTIONS: [Section; 7] = [

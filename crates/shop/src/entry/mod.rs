@@ -30,7 +30,10 @@ pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
 pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
 pub use returned::{ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting};
-pub use setup::{Fitted, JointReading, Seen, SetUpSignedOff, StickOutRead, TrialJointRead};
+pub use setup::{
+    Fitted, JointReading, OwnAdjuster, PastSetUp, Seen, SetUpSignedOff, StickOutRead,
+    TrialJointRead,
+};
 
 /// Key of a person in the side table of names: a salted hash, so that a name can be erased while
 /// the chain stays whole.

@@ -37,9 +37,42 @@ pub struct StickOutRead {
     pub set_turns: Option<f64>,
     /// Expanded uncertainty of the turns.
     pub expanded_turns: Option<f64>,
+    /// What the tool's own past set-ups say; `None` where it has none with this nose set and fastener.
+    #[serde(default)]
+    pub own: Option<OwnAdjuster>,
     /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
     /// its end that the doubt reaches over it.
     pub in_band: bool,
+    /// Method and version.
+    pub method: String,
+}
+
+/// A past set-up of the tool, as a point of its own line.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PastSetUp {
+    /// How far from the table's turns its joints were set, on the mean.
+    pub turns_off: f64,
+    /// How far from the middle of the limits they read, on the mean, mm.
+    pub value_off_mm: f64,
+    /// How many joints it were.
+    pub joints: usize,
+}
+
+/// The adjuster of this very tool, from its own past set-ups.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OwnAdjuster {
+    /// How far joints at the table's turns are expected from the middle of the limits, mm.
+    pub offset_mm: f64,
+    /// Its standard uncertainty, mm.
+    pub offset_sd_mm: f64,
+    /// Turns for the middle, exact.
+    pub turns: f64,
+    /// Turns to set by hand.
+    pub set_turns: f64,
+    /// Expanded uncertainty of the turns.
+    pub expanded_turns: f64,
+    /// The set-ups that it rests on.
+    pub past: Vec<PastSetUp>,
     /// Method and version.
     pub method: String,
 }
@@ -111,6 +144,12 @@ pub struct SetUpSignedOff {
     /// Make-safe ticks before the adjuster was locked, by id; empty where there was none to lock.
     #[serde(default)]
     pub made_safe: Vec<String>,
-    /// Why it stands without the joints in a row that the shop asks for.
+    /// Why it stands without the joints in a row, or the probability, that the shop asks for.
     pub reason: String,
+    /// Probability of a good joint at this setting; `None` where no criterion leads the trial loop.
+    #[serde(default)]
+    pub inside: Option<f64>,
+    /// Method and version of that; empty without it.
+    #[serde(default)]
+    pub method: String,
 }

@@ -10,7 +10,7 @@ use super::joint_read::JointIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
-use crate::entry::{Body, Cover, FileAttached, PriceLine, Said, WaitFor};
+use crate::entry::{Body, Cover, FileAttached, PastSetUp, PriceLine, Said, WaitFor};
 
 /// A wish of the technician.
 #[derive(Clone, Debug, PartialEq)]
@@ -133,11 +133,15 @@ pub enum Command {
     ReadStickOut {
         /// Readings.
         measured: Measured,
+        /// What the tool's earlier jobs say of its adjuster, for this nose set and fastener.
+        past: Vec<PastSetUp>,
     },
     /// Choose the stroke, where the fastener is set by stroke.
     ChooseStroke {
         /// Wanted stroke, mm.
         stroke: TypedValue,
+        /// As with the stick-out.
+        past: Vec<PastSetUp>,
     },
     /// Read a trial joint.
     ReadJoint(TrialJointIn),
@@ -251,8 +255,8 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             &made_safe,
             desk,
         ),
-        Command::ReadStickOut { measured } => job.read_stick_out(&measured, desk),
-        Command::ChooseStroke { stroke } => job.choose_stroke(&stroke, desk),
+        Command::ReadStickOut { measured, past } => job.read_stick_out(&measured, &past, desk),
+        Command::ChooseStroke { stroke, past } => job.choose_stroke(&stroke, &past, desk),
         Command::ReadJoint(joint) => job.read_joint(&joint, desk),
         Command::SignOffSetUp {
             locked,

@@ -59,6 +59,6 @@ pub(super) fn worst_of(
 }
 
 /// A method as recorded.
-pub(super) fn method_of(method: calc::working::Method) -> String {
+pub(crate) fn method_of(method: calc::working::Method) -> String {
     format!("{} {}", method.name, method.version)
 }

@@ -3,6 +3,7 @@
 use calc::Message;
 use calc::interpolation;
 use calc::repeated::Estimate;
+use calc::trial_loop;
 use calc::units::Unit;
 
 use super::joint_read::{JointIn, unread};
@@ -11,7 +12,8 @@ use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
 use crate::entry::{
-    Body, Fitted, Outcome, PinRecord, Reading, SetUpSignedOff, StickOutRead, TrialJointRead,
+    Body, Fitted, Outcome, PastSetUp, PinRecord, Reading, SetUpSignedOff, StickOutRead,
+    TrialJointRead,
 };
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
@@ -19,6 +21,7 @@ use crate::setting::{self, NoSetting, SettingAnswer, TINY};
 use crate::sheet::{
     FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, SettingBasis, ToolModel,
 };
+use crate::trial::{self, Trial, own};
 
 /// Gauges that measure a length from a face.
 const LENGTH_GAUGES: [GaugeKind; 3] = [
@@ -163,6 +166,7 @@ impl Job {
     pub(super) fn read_stick_out(
         &self,
         measured: &Measured,
+        past: &[PastSetUp],
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (_, sheets) = self.in_hand(desk)?;
@@ -184,12 +188,13 @@ impl Job {
         let Some(mean) = desk.mean_of(&readings) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
-        Ok(vec![recorded(&sheets, readings, None, &mean).into()])
+        Ok(vec![recorded(&sheets, readings, None, &mean, past).into()])
     }
 
     pub(super) fn choose_stroke(
         &self,
         stroke: &TypedValue,
+        past: &[PastSetUp],
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (_, sheets) = self.in_hand(desk)?;
@@ -228,7 +233,7 @@ impl Job {
             return Err(vec![refuse(&stroke.field, message)]);
         }
         Ok(vec![
-            recorded(&sheets, Vec::new(), Some(stroke.value), &exact).into(),
+            recorded(&sheets, Vec::new(), Some(stroke.value), &exact, past).into(),
         ])
     }
 
@@ -310,10 +315,16 @@ impl Job {
             let message = Message::new("refuse-far-from-table").number("turns", MOST_TURNS_OFF, 0);
             refusals.push(refuse("reason", message));
         }
-        if set_up.good_in_a_row() < wanted && reason.trim().is_empty() {
-            let message = Message::new("refuse-joints-in-a-row")
-                .with("have", set_up.good_in_a_row())
-                .with("need", wanted);
+        let trial = Trial::of(&sheets, set_up, desk);
+        let too_few = match &trial {
+            Some(trial) => (!trial.is_enough()).then(|| not_enough(trial)),
+            None => (set_up.good_in_a_row() < wanted).then(|| {
+                Message::new("refuse-joints-in-a-row")
+                    .with("have", set_up.good_in_a_row())
+                    .with("need", wanted)
+            }),
+        };
+        if let Some(message) = too_few.filter(|_| reason.trim().is_empty()) {
             refusals.push(refuse("reason", message));
         }
         if !locked && !full_stroke {
@@ -334,9 +345,19 @@ impl Job {
                 known_ticks(sheets.model, made_safe)
             },
             reason: reason.trim().to_owned(),
+            inside: trial.as_ref().map(|trial| trial.next.inside),
+            method: trial.map_or(String::new(), |_| method_of(trial_loop::METHOD)),
         };
         Ok(vec![signed.into()])
     }
+}
+
+/// Why the trial loop wants another joint.
+fn not_enough(trial: &Trial) -> Message {
+    Message::new("refuse-probability")
+        .number("have", 100.0 * trial.next.inside, 2)
+        .number("need", 100.0 * trial::TARGET, 1)
+        .number("further", trial.next.further.ceil(), 0)
 }
 
 /// The setting that follows from `measured`.
@@ -383,6 +404,7 @@ fn recorded(
     readings: Vec<Reading>,
     stroke_mm: Option<f64>,
     mean: &Estimate,
+    past: &[PastSetUp],
 ) -> StickOutRead {
     let full_stroke = sheets.full_stroke();
     let answer = answer(sheets, mean);
@@ -393,12 +415,14 @@ fn recorded(
         answer.is_ok()
     };
     let answer = answer.ok().filter(|_| !full_stroke);
+    let turns = answer.as_ref().map(|a| a.turns);
     StickOutRead {
+        own: turns.and_then(|turns| own::adjuster(sheets, past, turns)),
         mean_mm: (!readings.is_empty()).then_some(mean.value),
         expanded_mm: (!readings.is_empty()).then_some(mean.expanded),
         readings,
         stroke_mm,
-        turns: answer.as_ref().map(|a| a.turns),
+        turns,
         set_turns: answer.as_ref().map(|a| a.set_turns),
         expanded_turns: answer.as_ref().map(|a| a.expanded_turns),
         in_band,

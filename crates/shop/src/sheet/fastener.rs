@@ -78,6 +78,8 @@ pub struct Criterion {
     pub rule: Rule,
     /// Gauges that can read it.
     pub gauges: Vec<GaugeKind>,
+    /// Standard deviation between joints set alike, mm, where the sheet knows it.
+    pub spread_mm: Option<f64>,
     /// How the stroke must change when the value is too low, if the stroke is the cause.
     pub if_low: Option<Effect>,
     /// How the stroke must change when the value is too high, if the stroke is the cause.

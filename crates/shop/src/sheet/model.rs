@@ -122,6 +122,8 @@ pub struct Adjuster {
     pub stop: ScrewStop,
     /// Steps that hands can set, turns.
     pub step_turns: f64,
+    /// Standard deviation between tools of this model at the same turns, mm, where the sheet knows it.
+    pub tools_differ_mm: Option<f64>,
     /// The side from which a setting is approached, against backlash: the last move has this effect.
     pub approach: Effect,
     /// The key or tool that turns it.

@@ -6,8 +6,8 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use serde_json::Value;
 use shop::entry::{
-    Body, EstimateMade, Outcome, PinRecord, PriceLine, Reading, Seen, StepDone, StickOutRead,
-    SymptomsNoted, TrialJointRead,
+    Body, EstimateMade, Outcome, OwnAdjuster, PastSetUp, PinRecord, PriceLine, Reading, Seen,
+    StepDone, StickOutRead, SymptomsNoted, TrialJointRead,
 };
 
 const STORED: &str = include_str!("entries.txt");
@@ -52,6 +52,15 @@ fn as_today(kind: &str, mut body: Value) -> Value {
             .entry("made_safe")
             .or_insert_with(|| Value::Array(Vec::new()));
     }
+    if let Value::Object(fields) = &mut body {
+        if kind == "set-up-signed-off" {
+            fields.entry("inside").or_insert(Value::Null);
+            fields.entry("method").or_insert_with(|| "".into());
+        }
+        if kind == "stick-out-read" {
+            fields.entry("own").or_insert(Value::Null);
+        }
+    }
     body
 }
 
@@ -87,8 +96,9 @@ fn optional(kind: &str, name: &str) -> bool {
         ) | ("step-done", "reading" | "outcome")
             | (
                 "stick-out-read",
-                "stroke_mm" | "set_turns" | "expanded_turns"
+                "stroke_mm" | "set_turns" | "expanded_turns" | "own"
             )
+            | ("set-up-signed-off", "inside" | "method")
             | (
                 "fitted" | "trial-joint-read" | "set-up-signed-off" | "check-answered",
                 "made_safe"
@@ -154,6 +164,19 @@ fn body() -> impl Strategy<Value = Body> {
                 turns: finite,
                 set_turns: None,
                 expanded_turns: finite,
+                own: finite.map(|x| OwnAdjuster {
+                    offset_mm: x,
+                    offset_sd_mm: 0.2,
+                    turns: x,
+                    set_turns: 6.5,
+                    expanded_turns: 0.3,
+                    past: vec![PastSetUp {
+                        turns_off: x,
+                        value_off_mm: 0.1,
+                        joints: 3,
+                    }],
+                    method: String::new(),
+                }),
                 in_band: false,
                 method: String::new(),
             }

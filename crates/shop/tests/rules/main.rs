@@ -22,5 +22,6 @@ mod set_up;
 mod setting;
 mod simulation;
 mod stages;
+mod trial;
 mod walk;
 mod warranty;

@@ -200,9 +200,11 @@ fn wild(job: &Job, p: Picks) -> Command {
         },
         17 => Command::ReadStickOut {
             measured: values(p),
+            past: Vec::new(),
         },
         18 => Command::ChooseStroke {
             stroke: typed("stroke", p.a),
+            past: Vec::new(),
         },
         19 => Command::ReadJoint(TrialJointIn {
             turns: of(&[Some(typed("turns", p.a)), None], p.b),

@@ -44,6 +44,7 @@ fn in_the_set_up() {
     for value in NONE {
         let command = Command::ReadStickOut {
             measured: measured("c-3", &[26.2, value, 26.2]),
+            past: Vec::new(),
         };
         bench.refuses(command, "reading-2: gauge-out-of-range");
     }
@@ -71,6 +72,7 @@ fn as_a_wanted_stroke() {
                 raw: String::new(),
                 value,
             },
+            past: Vec::new(),
         };
         bench.refuses(command, "stroke: refuse-stroke-range");
     }

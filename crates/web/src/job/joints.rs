@@ -2,17 +2,16 @@
 
 use calc::Message;
 use calc::units::Unit;
-use calc::zero_failure;
 use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
-use shop::joint::{Advice, advice};
-use shop::setting::turn_for;
+use shop::joint::Advice;
 use shop::sheet::{Criterion, SettingBasis};
+use shop::trial::{self, Trial};
 
 use super::judged::Judged;
 use super::view::View;
-use super::{joint_fields, names};
+use super::{joint_fields, names, next_joint};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -27,12 +26,13 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
             h3 { (v.t("joints-heading")) }
             @if !set_up.joints.is_empty() { (table(v, set_up, s)) }
             @if let Some(last) = set_up.joints.last() {
-                @if working { (next_step(v, set_up, s, &last.body)) }
+                @if working { (next_joint::section(v, set_up, s, &last.body)) }
             }
         }
         // Once there are enough good joints, the next thing to do is to sign.
-        @let enough = working && is_enough(v, set_up);
-        @if enough { (sign_off(v, set_up, full_stroke)) }
+        @let trial = Trial::of(s, set_up, &v.desk);
+        @let enough = working && is_enough(v, set_up, trial.as_ref());
+        @if enough { (sign_off(v, set_up, full_stroke, trial.as_ref())) }
         @if working && settled {
             @if enough {
                 details open[v.is_refused("joint")] {
@@ -41,7 +41,7 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
                 }
             } @else { (joint_form(v, set_up, s)) }
         }
-        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke)) }
+        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke, trial.as_ref())) }
     }
 }
 
@@ -124,32 +124,6 @@ fn row(
     }
 }
 
-fn next_step(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
-    let table = set_up.stick_out().and_then(|r| r.turns);
-    let good = set_up.good_in_a_row();
-    html! {
-        div.answer {
-            p.lab { (v.t("joint-next")) }
-            @match advice(s.model, s.fastener, s.rule, table, last) {
-                Advice::Keep => {
-                    p.mid { (v.t("joint-keep")) }
-                    @if let Ok(share) = zero_failure::proven_share(good, 0.95) {
-                        p.pm { (v.say(&Message::new("joint-proven").with("n", good).number("percent", share * 100.0, 0))) }
-                        (show::working(v.p, &zero_failure::working(good)))
-                    }
-                }
-                Advice::Again => { p.mid { (v.t("joint-again")) } }
-                Advice::Change { effect, by_turns, to_turns } => {
-                    p.big { (v.say(&Message::new("joint-set").with("turns", paper::fraction(to_turns)))) }
-                    p { (show::change(v.p, by_turns, turn_for(s.model, effect))) }
-                    (v.setting_caution())
-                }
-                Advice::Stop(why) => { p.mid { (v.t("joint-stop")) } p { (v.say(&why)) } }
-            }
-        }
-    }
-}
-
 fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let form = v.form("joint");
     html! {
@@ -158,7 +132,7 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     @if is_turned(v, set_up, s) { (v.make_safe_ticks(&form)) }
                     @if !is_full_stroke(s) {
                     (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
-                        .value(wanted_turns(set_up, s))))
+                        .value(wanted_turns(v, set_up, s))))
                 }
                 (joint_fields::fields(v, &form, s.fastener))
             }, "button-joint"))
@@ -170,26 +144,23 @@ fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets) -> bool {
     let last = set_up.joints.last();
     let stays = last.is_some_and(|j| {
         let stood = j.body.turns.map(paper::fraction).unwrap_or_default();
-        stood == wanted_turns(set_up, s) || is_full_stroke(s)
+        stood == wanted_turns(v, set_up, s) || is_full_stroke(s)
     });
     !stays || v.is_refused("joint")
 }
 
 /// The setting that the next joint is meant to be set at.
-fn wanted_turns(set_up: &SetUp, s: &SetUpSheets) -> String {
+fn wanted_turns(v: &View, set_up: &SetUp, s: &SetUpSheets) -> String {
     let table = set_up.stick_out();
-    let turns = match set_up.joints.last() {
-        None => table.and_then(|r| r.set_turns),
-        Some(last) => match advice(
-            s.model,
-            s.fastener,
-            s.rule,
-            table.and_then(|r| r.turns),
-            &last.body,
-        ) {
-            Advice::Change { to_turns, .. } => Some(to_turns),
-            _ => last.body.turns,
-        },
+    let first = || {
+        let own = table.and_then(|r| r.own.as_ref());
+        own.map(|own| own.set_turns)
+            .or(table.and_then(|r| r.set_turns))
+    };
+    let turns = match trial::advice(s, set_up, &v.desk) {
+        None => first(),
+        Some((Advice::Change { to_turns, .. }, _)) => Some(to_turns),
+        Some(_) => set_up.joints.last().and_then(|last| last.body.turns),
     };
     turns.map(paper::fraction).unwrap_or_default()
 }
@@ -200,12 +171,15 @@ fn wanted_joints(v: &View) -> usize {
     shop.map_or(0, |s| s.joints_to_sign_off)
 }
 
-fn is_enough(v: &View, set_up: &SetUp) -> bool {
+fn is_enough(v: &View, set_up: &SetUp, trial: Option<&Trial>) -> bool {
+    if let Some(trial) = trial {
+        return trial.is_enough();
+    }
     let good = set_up.good_in_a_row();
     good > 0 && good >= wanted_joints(v)
 }
 
-fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
+fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool, trial: Option<&Trial>) -> Markup {
     let form = v.form("set-up-done");
     let wanted = wanted_joints(v);
     let last_good = set_up
@@ -215,13 +189,15 @@ fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool) -> Markup {
     html! {
         @if last_good {
             h3 { (v.t("sign-off-heading")) }
-            p { (v.say(&Message::new("sign-off-count").with("have", set_up.good_in_a_row()).with("need", wanted))) }
+            @if trial.is_none() {
+                p { (v.say(&Message::new("sign-off-count").with("have", set_up.good_in_a_row()).with("need", wanted))) }
+            }
             (v.wrap(&form, "set-up-done", html! {
                 @if !full_stroke {
                     (v.make_safe_ticks(&form))
                     (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
                 }
-                @if set_up.good_in_a_row() < wanted || far_from_table(set_up) {
+                @if !is_enough(v, set_up, trial) || far_from_table(set_up) {
                     (form.text(&Field::new("reason", v.t("field-fewer"))))
                 }
             }, "button-set-up-done"))

@@ -11,8 +11,10 @@ mod joints;
 mod judged;
 mod log;
 pub mod names;
+mod next_joint;
 mod page;
 pub(crate) mod papers;
+mod past;
 mod pause;
 mod post;
 mod proved;
@@ -63,6 +65,8 @@ pub(crate) struct Loaded {
     job: Job,
     shelf: std::sync::Arc<Shelf>,
     names: store::Names,
+    /// Ended jobs of the tool, where a form asks for them.
+    past: Vec<Job>,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -80,6 +84,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         job,
         shelf: app.store.shelf(),
         names: app.store.names().await.map_err(failed)?,
+        past: Vec::new(),
     })
 }
 
@@ -99,6 +104,7 @@ impl Loaded {
             model: self.job.model(&desk)?,
             faults: self.job.faults(&desk)?,
             names: &self.names,
+            past: &self.past,
             zone: &app.zone,
             refused,
         })
@@ -271,7 +277,10 @@ pub(crate) async fn carry_out(
     if !too_long.is_empty() {
         return Err(Trouble::Fields(too_long));
     }
-    let loaded = load(app, p, number).await?;
+    let mut loaded = load(app, p, number).await?;
+    if set_up::asks_for_the_past(kind) {
+        loaded.past = past::earlier(app, &loaded.job).await?;
+    }
     let by = writer(app, p).await?;
     let name = post::name_field(kind).and_then(|field| typed.filled(field));
     let people = post::People {

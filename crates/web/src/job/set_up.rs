@@ -12,9 +12,10 @@ use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
 use shop::nose_match::{self, Fit, Match};
 use shop::setting::{NoSetting, band_verdict, in_band};
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
+use shop::trial::own;
 
-use super::joints;
 use super::view::{self, View};
+use super::{joints, past};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -273,12 +274,20 @@ fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
         Ok(a) => html! {
             div.answer {
                 p.lab { (v.t("setting-adjuster")) }
-                p.big { (paper::fraction(a.set_turns)) " " (v.t("turns")) }
+                @let own = read.own.as_ref();
+                p.big { (paper::fraction(own.map_or(a.set_turns, |own| own.set_turns))) " " (v.t("turns")) }
                 (show::turn(v.p, a.turn))
+                @let (exact, expanded) = own.map_or((a.turns, a.expanded_turns), |own| (own.turns, own.expanded_turns));
                 p.pm {
-                    (v.say(&Message::new("setting-interval").number("exact", a.turns, 2)
-                        .number("low", (a.turns - a.expanded_turns).max(0.0), 2)
-                        .number("high", a.turns + a.expanded_turns, 2)))
+                    (v.say(&Message::new("setting-interval").number("exact", exact, 2)
+                        .number("low", (exact - expanded).max(0.0), 2)
+                        .number("high", exact + expanded, 2)))
+                }
+                @if let Some(own) = own {
+                    p { (v.say(&Message::new("setting-own").with("set_ups", own.past.len())
+                        .with("joints", own.past.iter().map(|p| p.joints).sum::<usize>())
+                        .with("table", paper::fraction(a.set_turns)))) }
+                    @if let Some(working) = own::working(s, own) { (show::working(v.p, &working)) }
                 }
                 p.hint { (v.say(&Message::new("setting-approach").with("key", v.model.adjuster.key.as_str())
                     .with("effect", v.p.words.term(v.model.adjuster.approach)))) }
@@ -356,6 +365,11 @@ fn stroke_form(v: &View, s: &SetUpSheets) -> Markup {
     }, "button-stroke")
 }
 
+/// Whether the form rests on earlier jobs of the tool.
+pub fn asks_for_the_past(kind: &str) -> bool {
+    matches!(kind, "stick-out" | "stroke")
+}
+
 /// The commands of this section's forms.
 pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
     let text = |name| typed.get(name).to_owned();
@@ -386,6 +400,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 Unit::Millimetre,
                 errors,
             ),
+            past: past::set_ups(v),
         },
         "stroke" => {
             let raw = typed.raw("stroke");
@@ -400,6 +415,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                     raw: raw.to_owned(),
                     value,
                 },
+                past: past::set_ups(v),
             }
         }
         "joint" => joints::parse(typed, v, errors)?,

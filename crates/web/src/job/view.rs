@@ -41,6 +41,8 @@ pub struct View<'a> {
     pub faults: &'a FaultModel,
     /// Names by key.
     pub names: &'a HashMap<PersonKey, String>,
+    /// Ended jobs of the tool, where a form asks for them.
+    pub past: &'a [Job],
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

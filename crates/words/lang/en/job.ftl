@@ -346,6 +346,10 @@ button-stick-out = Get the setting
 stick-out-heading = Stick-out
 setting-adjuster = Adjuster
 setting-interval = Exact { $exact } turns ({ $low } to { $high }, about 95 %), rounded to what hands can set
+setting-own = From { $set_ups } earlier { $set_ups ->
+    [one] set-up
+   *[other] set-ups
+ } of this tool ({ $joints } joints). The sheet's table alone says { $table }.
 setting-approach = Turn with { $key }. Go past it and come back, so that the last move { $effect }.
 setting-caution-battery = Pack out and trigger pressed before a key or a finger enters the nose.
 setting-caution-air = Air off and bled before a key or a finger enters the nose.
@@ -375,6 +379,17 @@ joint-another = Another trial joint
 joint-proven = { $n } good in a row: with 95 % confidence at least { $percent } % of joints are good.
 joint-again = Undecided: measure again, or set another joint at this setting.
 joint-set = { $turns } turns
+joint-percent = { $percent } %
+joint-inside = of joints at this setting would lie within the limits of { $criterion }
+joint-sign = Good. Sign the setting off.
+joint-one-more = Set another joint at this setting.
+joint-so-far = So far { $percent } % of joints at the last setting would be good; { $target } % is asked for. About { $further } more { $further ->
+    [one] joint decides
+   *[other] joints decide
+ } it.
+joint-steps-limit = The adjuster's steps are the limit: more joints do not help. A step half as large would reach { $percent } %.
+joint-odd = Joint { $joints }: further off than joints, gauge and table explain. Read it again, and look at plates, pin and nose before you turn anything.
+joint-edge = A look does not say where within the limits. This setting shows where they end.
 joint-stop = Stop. Leave the adjuster alone.
 came-without = Not all came with the tool: { $items }. What catches tails or keeps hands away is there before it runs.
 test-spread = The readings lie { $is } % apart; at most { $most } % is allowed.

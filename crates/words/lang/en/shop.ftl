@@ -208,4 +208,5 @@ given-bench-minutes = minutes for receiving, proof and paper
 note-labour = Rounded up to the hundredth of an hour.
 refuse-adjuster-moved = Some tests move the adjuster. Put it back to its setting, check lock and paint mark, then tick it.
 refuse-look-alike-part = { $number } only looks like the right part. { $effect } Take the right one.
+refuse-probability = The probability of a good joint is { $have } %, { $need } % is asked for. About { $further } more joints decide it. Or say why the setting stands.
 joint-stroke-limit = That stroke lies outside what the fastener allows. Check the fastener, the sheet and the nose before you turn anything.

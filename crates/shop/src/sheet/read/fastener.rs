@@ -103,6 +103,7 @@ fn criterion(t: &Table) -> Option<Criterion> {
         unit,
         rule: shared::rule(t),
         gauges: shared::gauges(t, unit),
+        spread_mm: t.given("spread_mm", |v| value::number(v, Span(0.001, 10.0))),
         if_low: change("if_low"),
         if_high: change("if_high"),
         limits: limits?,

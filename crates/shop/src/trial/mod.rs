@@ -1,0 +1,201 @@
+//! The trial loop as the shop runs it: from the sheets and the joints of a set-up to what comes next.
+//!
+//! The criterion that the stroke moves both ways leads the loop. A joint at t turns is expected to read
+//! middle + k · (t − t₀) + b: t₀ the turns of the sheet's table, k the travel of one turn with its sign, b the
+//! offset of this tool. Joints that were only looked at count by what the eye says; those that lean, gap
+//! or slipped say nothing of the stroke.
+
+mod led;
+pub mod own;
+
+use calc::trial_loop::{
+    self, Joint, Next, Prior, Read, Ruling, Task, TrialLoop, Window as LoopWindow,
+};
+use calc::working::Working;
+
+use crate::entry::{Outcome, Seen, TrialJointRead};
+use crate::job::{Desk, SetUp, SetUpSheets, all_in_date};
+use crate::joint::{self, Advice};
+use crate::setting::away;
+use crate::sheet::SettingBasis;
+use led::Led;
+
+/// Probability of a good joint at which a setting is signed off.
+pub const TARGET: f64 = 0.998;
+/// Joints set between two set-ups: a trial joint costs as much as one reject among so many. Common
+/// practice, no source; the documentation has the curve.
+pub const JOINTS_BETWEEN: f64 = 1800.0;
+/// Joints that the sheet's word on the spread between joints is worth. Common practice, no source.
+pub const SPREAD_WORTH: f64 = 30.0;
+/// Standard deviation between joints, mm, where the sheet says nothing. Common practice, no source.
+pub const SPREAD_MM: f64 = 0.10;
+/// Standard deviation between tools of a model at the same turns, mm, where the sheet says nothing.
+/// Common practice, no source.
+pub const TOOLS_DIFFER_MM: f64 = 0.7;
+
+/// Standard uncertainty, mm, that a look at a joint is reckoned with.
+pub fn look_mm(window: LoopWindow) -> f64 {
+    window.half_mm() / 2.0
+}
+
+/// The state of a set-up's trial loop.
+#[derive(Clone, Debug)]
+pub struct Trial {
+    /// Name of the criterion that leads it.
+    pub criterion: String,
+    /// What is held, and what comes next.
+    pub next: Next,
+    /// Numbers (from 1) of the joints that do not belong with the others.
+    pub odd: Vec<usize>,
+    /// How the probability was reckoned.
+    pub working: Working,
+    /// What one turn away from zero moves the value, mm.
+    per_turn_mm: f64,
+    step_turns: f64,
+}
+
+impl Trial {
+    /// The loop of `set_up`; `None` where no criterion leads it, the fastener is set at full stroke, or the
+    /// last joint says nothing of the stroke.
+    pub fn of(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<Self> {
+        let led = Led::by(sheets)?;
+        let stick_out = set_up.stick_out()?;
+        let table = stick_out.turns?;
+        let joints = set_up.joints.iter().enumerate();
+        let said: Vec<(usize, Joint)> = joints
+            .filter_map(|(i, joint)| {
+                let turns = joint.body.turns?;
+                let read = said(&led, &joint.body, desk)?;
+                let at_mm = led.foretold_mm(turns - table);
+                Some((i + 1, Joint { at_mm, read }))
+            })
+            .collect();
+        let (last_number, last) = *said.last()?;
+        if last_number != set_up.joints.len() {
+            return None;
+        }
+        let own = stick_out.own.as_ref();
+        let table_doubt = stick_out.expanded_turns.unwrap_or(0.0) / 2.0 * led.per_turn_mm.abs();
+        let task = Task {
+            window: led.window,
+            step_mm: sheets.model.adjuster.step_turns * led.per_turn_mm.abs(),
+            reading_mm: match last.read {
+                Read::Measured { standard_mm, .. } => standard_mm,
+                _ => look_mm(led.window),
+            },
+            prior: Prior {
+                offset_mm: own.map_or(0.0, |own| own.offset_mm),
+                offset_sd_mm: match own {
+                    Some(own) => own.offset_sd_mm.hypot(table_doubt),
+                    None => led.tools_differ_mm.hypot(table_doubt),
+                },
+                spread_mm: led.spread_mm,
+                spread_dof: SPREAD_WORTH,
+            },
+            target: TARGET,
+            joints_between: JOINTS_BETWEEN,
+        };
+        let joints: Vec<Joint> = said.iter().map(|(_, joint)| *joint).collect();
+        let passes = set_up.joints.last()?.body.outcome == Outcome::Accept;
+        let next = TrialLoop::new(task).ok()?.next(&joints, passes).ok()?;
+        Some(Self {
+            criterion: led.criterion.name.clone(),
+            odd: next.odd.iter().map(|i| said[*i].0).collect(),
+            working: trial_loop::working(&task, last.at_mm, joints.len(), &next),
+            next,
+            per_turn_mm: led.per_turn_mm,
+            step_turns: sheets.model.adjuster.step_turns,
+        })
+    }
+
+    /// Whether the setting of the last joint may be signed off.
+    pub fn is_enough(&self) -> bool {
+        !matches!(self.next.ruling, Ruling::Another { .. })
+    }
+
+    /// Turns, away from zero, that the next joint asks for.
+    fn turns_on(&self) -> f64 {
+        match self.next.ruling {
+            Ruling::Another { steps } => {
+                f64::from(steps) * self.step_turns * self.per_turn_mm.signum()
+            }
+            _ => 0.0,
+        }
+    }
+}
+
+/// What to do after the last joint of `set_up`; `None` before the first.
+pub fn advice(
+    sheets: &SetUpSheets,
+    set_up: &SetUp,
+    desk: &Desk,
+) -> Option<(Advice, Option<Trial>)> {
+    let last = &set_up.joints.last()?.body;
+    let table = set_up.stick_out().and_then(|s| s.turns);
+    let by_last = joint::advice(sheets.model, sheets.fastener, sheets.rule, table, last);
+    if joint::wishes(sheets.model, sheets.fastener, last).is_err() {
+        return Some((by_last, None));
+    }
+    let Some(trial) = Trial::of(sheets, set_up, desk) else {
+        return Some((by_last, None));
+    };
+    let by_turns = trial.turns_on();
+    let advice = match last.turns {
+        _ if trial.is_enough() => Advice::Keep,
+        Some(turns) if by_turns != 0.0 => {
+            let to_turns = turns + by_turns;
+            match joint::may_turn_to(sheets.model, sheets.fastener, sheets.rule, table, to_turns) {
+                Err(stop) => Advice::Stop(stop),
+                Ok(()) => {
+                    let away = away(sheets.model).effect;
+                    Advice::Change {
+                        effect: if by_turns > 0.0 {
+                            away
+                        } else {
+                            away.reversed()
+                        },
+                        by_turns: by_turns.abs(),
+                        to_turns: to_turns.max(0.0),
+                    }
+                }
+            }
+        }
+        _ => Advice::Again,
+    };
+    Some((advice, Some(trial)))
+}
+
+/// What a joint says of the stroke; `None` where it says nothing.
+fn said(led: &Led, joint: &TrialJointRead, desk: &Desk) -> Option<Read> {
+    if joint::elsewhere(joint.seen).is_some() {
+        return None;
+    }
+    let readings: Vec<_> = joint
+        .readings
+        .iter()
+        .filter(|read| read.criterion == led.criterion.id)
+        .map(|read| read.reading.clone())
+        .collect();
+    // A gauge out of date is no evidence: what the eye says remains.
+    let mean = desk.mean_of(&readings).filter(|_| all_in_date(&readings));
+    if let Some(mean) = mean {
+        return Some(Read::Measured {
+            value_mm: mean.value,
+            standard_mm: mean.standard,
+        });
+    }
+    let short = matches!(joint.seen, Seen::Under);
+    Some(match joint.seen {
+        Seen::Good => Read::Inside,
+        _ if short == led.falls_with_stroke => Read::Above,
+        _ => Read::Below,
+    })
+}
+
+/// Whether a fastener of this set-up is led by the loop at all.
+pub fn leads(sheets: &SetUpSheets) -> bool {
+    Led::by(sheets).is_some()
+        && sheets
+            .rule
+            .is_some_and(|rule| rule.basis != SettingBasis::FullStroke)
+}

@@ -1,0 +1,113 @@
+//! The adjuster of this very tool: what its own past set-ups say of how it differs from the sheet's table.
+//!
+//! Each signed-off set-up with the same nose set and fastener is one point: how far from the table its
+//! joints were set, and how far from the middle they read, on the mean. The table is the prior of the line.
+//! A tool moves a little whenever its nose comes off, so the joints of one set-up count as one point.
+
+use calc::line_posterior::{self, METHOD, Posterior, Prior};
+use calc::screw_stop::to_step;
+use calc::trial_loop::Read;
+use calc::working::Working;
+
+use super::{SPREAD_WORTH, led::Led, said};
+use crate::entry::{OwnAdjuster, PastSetUp};
+use crate::job::{Desk, Job, SetUp, SetUpSheets, method_of};
+
+/// Standard deviation, mm, of what taking a nose off and fitting it again moves. Common practice, no
+/// source.
+pub const REFIT_MM: f64 = 0.2;
+/// Standard uncertainty of the pitch, as a share of it. Common practice, no source.
+const PITCH_DOUBT: f64 = 0.02;
+
+/// The signed-off set-up of `job` for this nose set and fastener, as a point; `None` where it has none with
+/// measured joints.
+pub fn past(job: &Job, nose_set: &str, fastener: &str, desk: &Desk) -> Option<PastSetUp> {
+    let set_up = job.set_up()?;
+    let fitted = &set_up.fitted.body;
+    let same = fitted.nose_set.id == nose_set && fitted.fastener.id == fastener;
+    if !same || set_up.signed_off.is_none() {
+        return None;
+    }
+    let sheets = job.set_up_sheets(set_up, desk)?;
+    point(&sheets, set_up, desk)
+}
+
+fn point(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<PastSetUp> {
+    let led = Led::by(sheets)?;
+    let table = set_up.stick_out()?.turns?;
+    let read = set_up.joints.iter().filter_map(|joint| {
+        let turns = joint.body.turns?;
+        match said(&led, &joint.body, desk)? {
+            Read::Measured { value_mm, .. } => Some((turns, value_mm)),
+            _ => None,
+        }
+    });
+    let read: Vec<(f64, f64)> = read.collect();
+    let joints = read.len();
+    let mean = |sum: f64| sum / joints as f64;
+    (joints > 0).then(|| PastSetUp {
+        turns_off: mean(read.iter().map(|r| r.0).sum()) - table,
+        value_off_mm: mean(read.iter().map(|r| r.1).sum()) - led.window.middle_mm(),
+        joints,
+    })
+}
+
+/// The line of this tool after `past`: millimetres from the middle for turns from the table.
+fn line(led: &Led, past: &[PastSetUp]) -> Option<(Prior, Posterior)> {
+    let joints: usize = past.iter().map(|p| p.joints).sum();
+    if joints == 0 {
+        return None;
+    }
+    let each = joints as f64 / past.len() as f64;
+    let prior = Prior {
+        intercept: 0.0,
+        slope: led.per_turn_mm,
+        intercept_se: led.tools_differ_mm,
+        slope_se: PITCH_DOUBT * led.per_turn_mm.abs(),
+        spread: (led.spread_mm / each.sqrt()).hypot(REFIT_MM),
+        spread_dof: SPREAD_WORTH,
+    };
+    let points: Vec<(f64, f64)> = past.iter().map(|p| (p.turns_off, p.value_off_mm)).collect();
+    let line = line_posterior::posterior(&prior, &points).ok()?;
+    Some((prior, line))
+}
+
+/// What the tool's own past says for a setting that the table puts at `turns`.
+pub(crate) fn adjuster(
+    sheets: &SetUpSheets,
+    past: &[PastSetUp],
+    turns: f64,
+) -> Option<OwnAdjuster> {
+    let led = Led::by(sheets)?;
+    let (_, line) = line(&led, past)?;
+    let offset_mm = line.at(0.0);
+    let offset_sd_mm = line.se_at(0.0).hypot(REFIT_MM);
+    let own_turns = turns - offset_mm / line.slope;
+    let stop = &sheets.model.adjuster;
+    let set_turns = to_step(own_turns, stop.step_turns, stop.stop.away_from_zero()).ok()?;
+    let table = sheets.rule?;
+    let may_stand = crate::joint::may_turn_to(
+        sheets.model,
+        sheets.fastener,
+        Some(table),
+        Some(turns),
+        set_turns,
+    );
+    may_stand.ok()?;
+    Some(OwnAdjuster {
+        offset_mm,
+        offset_sd_mm,
+        turns: own_turns,
+        set_turns,
+        expanded_turns: 2.0 * offset_sd_mm / line.slope.abs(),
+        past: past.to_vec(),
+        method: method_of(METHOD),
+    })
+}
+
+/// How the line of this tool comes about.
+pub fn working(sheets: &SetUpSheets, own: &OwnAdjuster) -> Option<Working> {
+    let led = Led::by(sheets)?;
+    let (prior, line) = line(&led, &own.past)?;
+    Some(line_posterior::working(&prior, &line))
+}

@@ -1,0 +1,254 @@
+//! The trial loop on the demo shop's sheets: what comes next, when it ends, what the tool's past says.
+
+use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
+use proptest::prelude::*;
+use shop::entry::{PastSetUp, Seen};
+use shop::job::{Command, SetUp, SetUpSheets};
+use shop::joint::Advice;
+use shop::setting::turn_for;
+use shop::sheet::ToolModel;
+use shop::trial::{self, Trial, own};
+
+use crate::bench::{Bench, measured};
+use crate::walk::{fit, joint, stick_out};
+
+/// A TB-32 with a Marlstead M8 that stands out by 26.2 mm: (36.0 − 26.2) / 1.5 = 6.533 turns.
+fn tb_32() -> Bench {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(stick_out(26.2));
+    bench
+}
+
+/// A joint at `turns`, good but for its reach.
+fn reach(turns: f64, seen: Seen, mm: f64) -> Command {
+    let readings = [
+        ("collar-diameter", "m-1", 13.0),
+        ("reach", "d-1", mm),
+        ("gap", "f-1", 0.05),
+    ];
+    joint(Some(turns), seen, &readings)
+}
+
+fn with<T>(bench: &Bench, look: impl FnOnce(&SetUpSheets, &SetUp) -> T) -> T {
+    let job = bench.job();
+    let set_up = job.set_up().expect("fitted");
+    let sheets = job.set_up_sheets(set_up, &bench.desk).expect("pinned");
+    look(&sheets, set_up)
+}
+
+fn next(bench: &Bench) -> (Advice, Option<Trial>) {
+    with(bench, |sheets, set_up| {
+        trial::advice(sheets, set_up, &bench.desk).expect("a joint")
+    })
+}
+
+#[test]
+fn a_reach_too_far_from_the_flange_asks_for_more_stroke() {
+    let mut bench = tb_32();
+    // 1.58 is 0.48 from the middle, 0.53 beyond what the table foretells at 6 1/2: 0.375 mm are a quarter.
+    bench.does(reach(6.5, Seen::Under, 1.58));
+    let (advice, trial) = next(&bench);
+    let change = Advice::Change {
+        effect: Effect::Lengthens,
+        by_turns: 0.25,
+        to_turns: 6.25,
+    };
+    assert_eq!(advice, change);
+    let trial = trial.expect("led by the reach");
+    assert!((trial.next.belief.offset_mm() - 0.52).abs() < 0.02);
+    assert_eq!(trial.working.method.name, "trial-loop");
+}
+
+#[test]
+fn it_ends_when_no_further_joint_is_worth_its_cost() {
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Good, 1.10));
+    let (advice, trial) = next(&bench);
+    assert_eq!(advice, Advice::Again);
+    assert!(!trial.expect("led").is_enough());
+    bench.does(reach(6.5, Seen::Good, 1.08));
+    let (advice, trial) = next(&bench);
+    assert_eq!(advice, Advice::Keep);
+    let trial = trial.expect("led");
+    assert!(
+        trial.is_enough() && trial.next.inside > 0.995,
+        "{}",
+        trial.next.inside
+    );
+}
+
+#[test]
+fn what_no_turn_mends_stops_the_loop() {
+    for seen in [
+        Seen::OffAxis,
+        Seen::Gap,
+        Seen::PullGroovesTorn,
+        Seen::BrokeLow,
+    ] {
+        let mut bench = tb_32();
+        bench.does(reach(6.5, seen, 1.1));
+        let (advice, trial) = next(&bench);
+        assert!(
+            matches!(advice, Advice::Stop(_)) && trial.is_none(),
+            "{seen:?}"
+        );
+    }
+    // 3.6 mm of reach too much want more than two turns.
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Under, 4.7));
+    match next(&bench).0 {
+        Advice::Stop(why) => assert_eq!(why.id, "joint-far-from-table"),
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn looks_count_and_a_gauge_out_of_date_does_not() {
+    let mut bench = tb_32();
+    bench.does(joint(Some(6.5), Seen::Under, &[]));
+    let (advice, trial) = next(&bench);
+    assert!(
+        matches!(
+            advice,
+            Advice::Change {
+                effect: Effect::Lengthens,
+                ..
+            }
+        ),
+        "{advice:?}"
+    );
+    // Too short by eye: the reach lies above its limit.
+    assert!(trial.expect("led").next.belief.offset_mm() > 0.4);
+    // The value of a caliper out of date is kept, and the eye alone speaks.
+    let mut bench = tb_32();
+    bench.does(joint(Some(6.5), Seen::Good, &[("reach", "c-5", 1.45)]));
+    let trial = next(&bench).1.expect("led");
+    assert!(trial.next.belief.offset_mm().abs() < 0.1);
+}
+
+#[test]
+fn a_joint_that_does_not_belong_is_named() {
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Good, 0.8));
+    bench.does(reach(6.5, Seen::Good, 1.45));
+    assert_eq!(next(&bench).1.expect("led").odd, [1, 2]);
+}
+
+#[test]
+fn a_fastener_at_full_stroke_has_no_loop() {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    bench.does(fit("drumhale-d6", "04", "n30-d6"));
+    with(&bench, |sheets, _| assert!(!trial::leads(sheets)));
+}
+
+/// The stick-out read again, with what the tool's past says.
+fn with_past(past: &[PastSetUp]) -> SetUp {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(Command::ReadStickOut {
+        measured: measured("c-3", &[26.2, 26.2, 26.2]),
+        past: past.to_vec(),
+    });
+    bench.job().set_up().expect("fitted").clone()
+}
+
+#[test]
+fn the_tools_own_past_moves_the_setting_and_each_job_narrows_it() {
+    // Joints of this tool read 0.6 mm too far from the flange at the table's turns: 0.4 turns of 1.5 mm.
+    let job = PastSetUp {
+        turns_off: 0.0,
+        value_off_mm: 0.6,
+        joints: 3,
+    };
+    let mut before = f64::INFINITY;
+    for jobs in 1..6 {
+        let set_up = with_past(&vec![job; jobs]);
+        let own = set_up
+            .stick_out()
+            .expect("read")
+            .own
+            .clone()
+            .expect("a past");
+        assert!(own.expanded_turns < before, "{jobs}");
+        before = own.expanded_turns;
+        assert_eq!(own.past.len(), jobs);
+        if jobs == 5 {
+            // Pulled towards the table a little: the prior counts.
+            assert!((own.offset_mm - 0.58).abs() < 0.02, "{}", own.offset_mm);
+            // More stroke brings the land nearer; away from zero shortens, so it is fewer turns.
+            assert!((own.turns - (6.533 - 0.58 / 1.5)).abs() < 0.02);
+            assert_eq!(own.set_turns, 6.25);
+        }
+    }
+    assert_eq!(with_past(&[]).stick_out().expect("read").own, None);
+}
+
+#[test]
+fn a_signed_off_set_up_becomes_a_point_of_the_tools_line() {
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Good, 1.20));
+    bench.does(reach(6.5, Seen::Good, 1.22));
+    let job = bench.job();
+    assert_eq!(own::past(&job, "n8", "marlstead-m8", &bench.desk), None);
+    bench.does(Command::SignOffSetUp {
+        locked: true,
+        made_safe: crate::walk::safe(),
+        reason: "as far as the plates went".to_owned(),
+    });
+    let job = bench.job();
+    let desk = bench.desk;
+    let past = own::past(&job, "n8", "marlstead-m8", &desk).expect("signed off");
+    // 6.5 − 6.533 turns; (1.20 + 1.22) / 2 − 1.10 mm.
+    assert!((past.turns_off + 0.0333).abs() < 5e-4 && (past.value_off_mm - 0.11).abs() < 1e-9);
+    assert_eq!(past.joints, 2);
+    assert_eq!(own::past(&job, "n30-d6", "marlstead-m8", &desk), None);
+    assert_eq!(own::past(&job, "n8", "drumhale-d6", &desk), None);
+}
+
+/// The model with its adjuster made another way.
+fn made(model: &ToolModel, hand: Hand, screwing_in: Effect, zero: Zero, view: View) -> ToolModel {
+    let mut model = model.clone();
+    let stop = &mut model.adjuster.stop;
+    (stop.hand, stop.screwing_in, stop.zero, stop.view) = (hand, screwing_in, zero, view);
+    model
+}
+
+proptest! {
+    /// Whatever the adjuster's hand, effect, zero and view: a joint that wants more stroke is answered by
+    /// a turn that lengthens, the way the thread says.
+    #[test]
+    fn the_turn_does_what_the_joint_wants(
+        left in any::<bool>(), in_shortens in any::<bool>(), closed in any::<bool>(),
+        from_nose in any::<bool>(), off in 0.5..1.4f64, under in any::<bool>(),
+    ) {
+        let hand = if left { Hand::Left } else { Hand::Right };
+        let screwing_in = if in_shortens { Effect::Shortens } else { Effect::Lengthens };
+        let zero = if closed { Zero::Closed } else { Zero::Open };
+        let view = if from_nose { View::NoseEnd } else { View::AdjusterEnd };
+        let mut bench = tb_32();
+        let (seen, value) = if under { (Seen::Under, 1.1 + off) } else { (Seen::Cut, 1.1 - off) };
+        bench.does(reach(6.5, seen, value));
+        let job = bench.job();
+        let set_up = job.set_up().expect("fitted");
+        let desk = bench.desk;
+        let sheets = job.set_up_sheets(set_up, &desk).expect("pinned");
+        let model = made(sheets.model, hand, screwing_in, zero, view);
+        let sheets = SetUpSheets { model: &model, ..sheets };
+        let (advice, _) = trial::advice(&sheets, set_up, &desk).expect("a joint");
+        let Advice::Change { effect, by_turns, to_turns } = advice else {
+            return Err(TestCaseError::fail(format!("{advice:?}")));
+        };
+        let wanted = if under { Effect::Lengthens } else { Effect::Shortens };
+        prop_assert_eq!(effect, wanted);
+        // Zero open is screwed fully out, so turns from there screw in; zero closed the other way.
+        let in_from_zero = !closed;
+        let screws_in = (to_turns > 6.5) == in_from_zero;
+        prop_assert_eq!(screws_in, screwing_in == wanted);
+        // A right-hand thread goes in clockwise, seen from the end that the key is at.
+        let clockwise_from_key = screws_in != left;
+        let rotation = if clockwise_from_key != from_nose { Rotation::Clockwise } else { Rotation::CounterClockwise };
+        prop_assert_eq!(turn_for(&model, effect).rotation, rotation);
+        prop_assert!((to_turns - 6.5).abs() - by_turns < 1e-9 && by_turns >= 0.25);
+    }
+}

@@ -1,0 +1,83 @@
+//! What a set-up asks for after its last joint: sign off, another joint, a turn, or a stop.
+
+use calc::Message;
+use calc::trial_loop::Ruling;
+use calc::zero_failure;
+use maud::{Markup, html};
+use shop::entry::TrialJointRead;
+use shop::job::{SetUp, SetUpSheets};
+use shop::joint::Advice;
+use shop::setting::turn_for;
+use shop::trial::{self, TARGET, Trial};
+
+use super::view::View;
+use crate::show;
+
+/// The answer, its reason, and its working.
+pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
+    let Some((advice, trial)) = trial::advice(s, set_up, &v.desk) else {
+        return html! {};
+    };
+    html! {
+        div.answer {
+            p.lab { (v.t("joint-next")) }
+            @match (&advice, &trial) {
+                (Advice::Keep, Some(trial)) => { (sign(v, trial)) }
+                (Advice::Keep, None) => { (keep(v, set_up)) }
+                (Advice::Again, Some(_)) => { p.mid { (v.t("joint-one-more")) } }
+                (Advice::Again, None) => { p.mid { (v.t("joint-again")) } }
+                (Advice::Change { effect, by_turns, to_turns }, _) => {
+                    p.big { (v.say(&Message::new("joint-set").with("turns", paper::fraction(*to_turns)))) }
+                    p { (show::change(v.p, *by_turns, turn_for(s.model, *effect))) }
+                    @if trial.is_some() && last.readings.is_empty() { p.pm { (v.t("joint-edge")) } }
+                    (v.setting_caution())
+                }
+                (Advice::Stop(why), _) => { p.mid { (v.t("joint-stop")) } p { (v.say(why)) } }
+            }
+            @if let Some(trial) = &trial { (reason(v, trial)) }
+        }
+    }
+}
+
+fn percent(share: f64) -> f64 {
+    // Never rounded up to a certainty.
+    (share * 1e4).floor() / 100.0
+}
+
+fn sign(v: &View, trial: &Trial) -> Markup {
+    let next = &trial.next;
+    let inside = Message::new("joint-percent").number("percent", percent(next.inside), 2);
+    html! {
+        p.big { (v.say(&inside)) }
+        p.pm { (v.say(&Message::new("joint-inside").with("criterion", trial.criterion.as_str()))) }
+        p.mid { (v.t("joint-sign")) }
+        @if next.ruling == Ruling::StepsAreTheLimit && next.inside < TARGET {
+            p { (v.say(&Message::new("joint-steps-limit").number("percent", percent(next.inside_finer), 2))) }
+        }
+    }
+}
+
+fn keep(v: &View, set_up: &SetUp) -> Markup {
+    let good = set_up.good_in_a_row();
+    html! {
+        p.mid { (v.t("joint-keep")) }
+        @if let Ok(share) = zero_failure::proven_share(good, 0.95) {
+            p.pm { (v.say(&Message::new("joint-proven").with("n", good).number("percent", share * 100.0, 0))) }
+            (show::working(v.p, &zero_failure::working(good)))
+        }
+    }
+}
+
+fn reason(v: &View, trial: &Trial) -> Markup {
+    let next = &trial.next;
+    let so_far = Message::new("joint-so-far")
+        .number("percent", percent(next.inside), 2)
+        .number("target", 100.0 * TARGET, 1)
+        .with("further", next.further.ceil() as usize);
+    let odd: Vec<String> = trial.odd.iter().map(ToString::to_string).collect();
+    html! {
+        @if !trial.is_enough() { p.pm { (v.say(&so_far)) } }
+        @if !odd.is_empty() { p.warn { (v.say(&Message::new("joint-odd").with("joints", odd.join(", ")))) } }
+        (show::working(v.p, &trial.working))
+    }
+}
