@@ -42,6 +42,12 @@ pub enum Command {
         #[command(flatten)]
         store: StoreArg,
     },
+    /// Nose match: what a tool can set, which nose set fits a fastener and why, what looks the same,
+    /// what must be bought.
+    #[command(
+        before_help = "Examples:\n  setwright match tulvane-tb-32\n  setwright match tulvane-tb-32 --fastener marlstead-m8\n  setwright match tulvane-tb-32 --fastener drumhale-d6 --held n8 --json"
+    )]
+    Match(MatchArgs),
     /// Find a job or a tool, as the find box does.
     #[command(before_help = "Example: setwright find 7K-0412")]
     Find {
@@ -157,6 +163,22 @@ pub struct StoreArg {
     /// Store file; by default one in your data folder.
     #[arg(long, value_name = "FILE", env = "SETWRIGHT_STORE")]
     pub store: Option<PathBuf>,
+}
+
+#[derive(ClapArgs)]
+pub struct MatchArgs {
+    /// Id of the tool model's sheet.
+    pub model: String,
+    /// Id of the fastener's sheet.
+    #[arg(long, value_name = "ID")]
+    pub fastener: Option<String>,
+    /// Ids of the nose sets that are held; without any, the whole shelf.
+    #[arg(long, value_name = "NOSE", num_args = 1..)]
+    pub held: Vec<String>,
+    #[command(flatten)]
+    pub print: PrintArg,
+    #[command(flatten)]
+    pub store: StoreArg,
 }
 
 #[derive(ClapArgs)]

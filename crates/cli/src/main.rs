@@ -10,6 +10,7 @@ mod failure;
 mod files;
 mod job;
 mod lists;
+mod nose_match;
 mod print;
 mod progress;
 mod serve;
@@ -51,6 +52,7 @@ async fn run(command: Command) -> Result<(), Failure> {
         Command::Job(args) => job::run(args.command).await,
         Command::Tools { text, print, store } => lists::tools(text, print.json, store).await,
         Command::Gauges { print, store } => lists::gauges(print.json, store).await,
+        Command::Match(args) => nose_match::run(args).await,
         Command::Find { text, print, store } => lists::find(&text, print.json, store).await,
         Command::Erase { name, print, store } => lists::erase(&name, print.json, store).await,
         Command::Sheets(sheets) => match sheets.command {

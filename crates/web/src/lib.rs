@@ -10,6 +10,7 @@ mod form_fields;
 pub mod forms;
 mod job;
 mod lists;
+mod nose_match;
 mod receive;
 pub mod scenario;
 pub mod security;
@@ -25,6 +26,7 @@ use axum::Router;
 pub fn pages(app: App) -> Router {
     Router::new()
         .merge(lists::routes())
+        .merge(nose_match::routes())
         .merge(receive::routes())
         .merge(job::routes())
         .merge(attachments::routes())

@@ -18,6 +18,7 @@ use uuid::Uuid;
 use crate::app::{App, failed};
 use crate::job::names;
 use crate::job::papers::cards;
+use crate::nose_match;
 use crate::shell::{self, Nav, Page, error_page};
 use crate::show;
 
@@ -314,6 +315,7 @@ async fn sheets(State(app): State<App>, p: Page) -> Response {
         &p.t("sheets-title"),
         html! {
             p.hint { (p.t("sheets-hint")) }
+            p { a href=(nose_match::PATH) { (p.t("match-link")) } }
             @for kind in Kind::ALL {
                 @let found: Vec<_> = shelf.in_force(kind).collect();
                 @if !found.is_empty() {

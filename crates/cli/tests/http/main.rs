@@ -9,4 +9,5 @@ mod durability;
 mod files;
 mod kept;
 mod names;
+mod nose_match;
 mod program;

@@ -432,7 +432,8 @@ fn recorded(
 
 /// A measured collet that is not the one of the sheet: the look-alike it is, or how far it is off.
 fn look_alike(nose: &NoseSet, reading: &Reading) -> Option<Message> {
-    let right = nose.collet.length_mm;
+    // A sheet that does not know the length cannot tell one collet from another by it.
+    let right = nose.collet.length_mm?;
     let off = |size: f64| (reading.value - size).abs();
     let same_dimension = |l: &&crate::sheet::LookAlike| (l.this_mm - right).abs() < 1e-9;
     if let Some(twin) = nose

@@ -108,8 +108,19 @@ pub struct FastenerFamily {
     pub stroke_mm: Option<Limits>,
     /// Pull grooves.
     pub groove: Groove,
-    /// Length of the tail with grooves, mm.
+    /// Length of the pull section, mm: the grooved tail, the mandrel that jaws can take, or the
+    /// thread of a rivet nut.
     pub tail_mm: Option<f64>,
+    /// Pull grooves on the tail, or turns of thread in a rivet nut.
+    pub pull_grooves: Option<u32>,
+    /// Fewest teeth that must hold, by the maker's document.
+    pub grip_teeth: Option<u32>,
+    /// Outside of the tail or mandrel, mm.
+    pub tail_outside_mm: Option<f64>,
+    /// Outside, before setting, of what the anvil or nosepiece meets, mm: collar, head or flange.
+    pub collar_mm: Option<f64>,
+    /// Most stroke that setting takes, mm.
+    pub needs_stroke_mm: Option<f64>,
     /// Setting or break force, kN: least and most.
     pub force_kn: (f64, f64),
     /// Grip codes, thinnest first.

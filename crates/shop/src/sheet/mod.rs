@@ -20,7 +20,7 @@ pub use model::{
     Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, KitItem, Lubricant, Pack, Part,
     Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
 };
-pub use nose::{Anvil, Collet, LookAlike, NoseSet};
+pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
 pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
 pub use shop_card::ShopCard;

@@ -1,5 +1,7 @@
 //! A nose set: collet or jaws, anvil and housing that together fit one fastener to one front end.
 
+use rust_decimal::Decimal;
+
 use super::{GrooveForm, Thread};
 
 /// A nose set sheet.
@@ -15,10 +17,10 @@ pub struct NoseSet {
     pub collet: Collet,
     /// Anvil.
     pub anvil: Anvil,
-    /// Bore of the nose housing, mm.
-    pub housing_bore_mm: f64,
-    /// Most pull that it bears, kN.
-    pub max_pull_kn: f64,
+    /// Housing.
+    pub housing: Housing,
+    /// Most pull that it bears, kN; `None` where the sheet does not say.
+    pub max_pull_kn: Option<f64>,
     /// Parts that are easily taken for these.
     pub look_alikes: Vec<LookAlike>,
 }
@@ -32,14 +34,38 @@ pub struct Collet {
     pub form: GrooveForm,
     /// Tooth pitch, mm; `None` for plain jaws.
     pub pitch_mm: Option<f64>,
-    /// Teeth along the grip.
-    pub teeth: u32,
-    /// Whole length, mm.
-    pub length_mm: f64,
-    /// Length of the gripping section, mm.
-    pub grip_mm: f64,
+    /// Teeth along the grip; `None` where the sheet does not say.
+    pub teeth: Option<u32>,
+    /// Whole length, mm; `None` where the sheet does not say.
+    pub length_mm: Option<f64>,
+    /// Length of the gripping section, mm; `None` where the sheet does not say.
+    pub grip_mm: Option<f64>,
+    /// Outside diameter, which runs in the housing, mm; `None` where the sheet does not say.
+    pub outside_mm: Option<f64>,
     /// Smallest and largest nominal fastener diameter that it grips, mm.
     pub takes_mm: (f64, f64),
+    /// Over the counter.
+    pub counter: Counter,
+}
+
+/// What holds the anvil on the tool, with the collet running inside.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Housing {
+    /// Part number; `None` where the sheet does not say.
+    pub number: Option<String>,
+    /// Bore, mm; `None` where the sheet does not say.
+    pub bore_mm: Option<f64>,
+    /// Over the counter.
+    pub counter: Counter,
+}
+
+/// What a part costs over the counter, and how many lie there.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counter {
+    /// Price without tax, in the shop's currency; `None` where the sheet does not say.
+    pub price: Option<Decimal>,
+    /// How many are on hand; `None` where nobody has counted.
+    pub on_hand: Option<u32>,
 }
 
 /// What pushes on the collar, body or flange.
@@ -47,12 +73,14 @@ pub struct Collet {
 pub struct Anvil {
     /// Part number.
     pub number: String,
-    /// Throat (swaging bore) or nosepiece bore, mm.
-    pub throat_mm: f64,
-    /// No-go size of the throat, mm.
-    pub no_go_mm: f64,
+    /// Throat (swaging bore) or nosepiece bore, mm; `None` where the sheet does not say.
+    pub throat_mm: Option<f64>,
+    /// No-go size of the throat, mm; `None` where the sheet does not say.
+    pub no_go_mm: Option<f64>,
     /// Smallest and largest fastener diameter that it is for, mm.
     pub takes_mm: (f64, f64),
+    /// Over the counter.
+    pub counter: Counter,
 }
 
 /// A part easily taken for the right one.

@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use calc::Message;
 use calc::decision::Limits;
 use calc::units::Unit;
+use rust_decimal::Decimal;
 
 use super::read::{Mistake, measures};
 use super::{
-    BenchTestKind, Ending, FastenerFamily, GaugeKind, Kind, NoseSet, Setting, SettingBasis, Sheet,
-    ToolModel,
+    BenchTestKind, Counter, Ending, FastenerFamily, GaugeKind, Kind, NoseSet, Setting,
+    SettingBasis, Sheet, ToolModel,
 };
 
 /// Every mistake that shows only when the sheets are seen together. `sheets` are file names and what
@@ -20,6 +21,7 @@ pub fn check_together(sheets: &[(String, Sheet)]) -> Vec<Mistake> {
         mistakes: Vec::new(),
     };
     check.ids();
+    check.counters();
     for (file, sheet) in sheets {
         match sheet {
             Sheet::ToolModel(model) => check.model(file, model),
@@ -58,6 +60,37 @@ impl<'a> Check<'a> {
             if let Some(other) = first.insert((sheet.kind(), sheet.id()), file) {
                 let problem = Message::new("sheet-together-twice").with("file", other);
                 self.report(file, "id".to_owned(), sheet.id(), problem);
+            }
+        }
+    }
+
+    /// A part number stands for one part: it has one price, and one count on hand.
+    fn counters(&mut self) {
+        let mut prices: BTreeMap<&str, (&str, Decimal)> = BTreeMap::new();
+        let mut counts: BTreeMap<&str, (&str, u32)> = BTreeMap::new();
+        for (file, sheet) in self.sheets {
+            for sold in sold(sheet) {
+                let key = |name: &str| format!("{}.{name}", sold.table);
+                if let Some(price) = sold.counter.price {
+                    let (other, first) = *prices.entry(sold.number).or_insert((file, price));
+                    if first != price {
+                        let problem = Message::new("sheet-together-price")
+                            .with("file", other)
+                            .with("price", first.to_string())
+                            .with("number", sold.number);
+                        self.report(file, key("price"), &price.to_string(), problem);
+                    }
+                }
+                if let Some(count) = sold.counter.on_hand {
+                    let (other, first) = *counts.entry(sold.number).or_insert((file, count));
+                    if first != count {
+                        let problem = Message::new("sheet-together-on-hand")
+                            .with("file", other)
+                            .with("count", first)
+                            .with("number", sold.number);
+                        self.report(file, key("on_hand"), &count.to_string(), problem);
+                    }
+                }
             }
         }
     }
@@ -137,6 +170,44 @@ impl<'a> Check<'a> {
     }
 }
 
+/// A part with a number, as one sheet has it.
+struct Sold<'a> {
+    table: String,
+    number: &'a str,
+    counter: Counter,
+}
+
+fn sold(sheet: &Sheet) -> Vec<Sold<'_>> {
+    match sheet {
+        Sheet::ToolModel(model) => {
+            let parts = model.parts.iter().map(|part| Sold {
+                table: format!("part[{}]", part.id),
+                number: &part.number,
+                counter: Counter {
+                    price: Some(part.price),
+                    on_hand: None,
+                },
+            });
+            parts.collect()
+        }
+        Sheet::NoseSet(nose) => {
+            let of = |table: &str, number, counter| Sold {
+                table: table.to_owned(),
+                number,
+                counter,
+            };
+            let mut parts = vec![
+                of("collet", nose.collet.number.as_str(), nose.collet.counter),
+                of("anvil", nose.anvil.number.as_str(), nose.anvil.counter),
+            ];
+            let housing = nose.housing.number.as_deref();
+            parts.extend(housing.map(|number| of("housing", number, nose.housing.counter)));
+            parts
+        }
+        _ => Vec::new(),
+    }
+}
+
 /// Why a nose set cannot be the one that a setting names.
 fn misfits(
     model: &ToolModel,
@@ -166,11 +237,11 @@ fn misfits(
             1,
         ));
     }
-    if fastener.force_kn.1 > nose_set.max_pull_kn {
+    if let Some(most) = nose_set.max_pull_kn.filter(|m| fastener.force_kn.1 > *m) {
         problems.push(
             Message::new("sheet-together-nose-pull")
                 .number("force", fastener.force_kn.1, 1)
-                .number("most", nose_set.max_pull_kn, 1),
+                .number("most", most, 1),
         );
     }
     problems

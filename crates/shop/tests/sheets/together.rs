@@ -84,9 +84,31 @@ fn a_nose_set_that_does_not_fit() {
         ["sheet-together-diameter"]
     );
     assert_eq!(
-        ids(&nose(&|n| n.max_pull_kn = 25.9)),
+        ids(&nose(&|n| n.max_pull_kn = Some(25.9))),
         ["sheet-together-nose-pull"]
     );
+}
+
+#[test]
+fn one_part_has_one_price_and_one_count() {
+    use rust_decimal::Decimal;
+    // The anvil of both HP-90 sets; its price stands in the model's sheet, too.
+    let anvil = |change: &dyn Fn(&mut shop::sheet::Counter)| {
+        changed("n48-b12n", |sheet| {
+            if let Sheet::NoseSet(nose) = sheet {
+                change(&mut nose.anvil.counter);
+            }
+        })
+    };
+    let mistakes = anvil(&|c| c.price = Some(Decimal::new(8601, 2)));
+    assert_eq!(ids(&mistakes), ["sheet-together-price"]);
+    assert_eq!(
+        (mistakes[0].key.as_str(), mistakes[0].value.as_str()),
+        ("anvil.price", "86.01")
+    );
+    let mistakes = anvil(&|c| c.on_hand = Some(4));
+    assert_eq!(ids(&mistakes), ["sheet-together-on-hand"]);
+    assert!(anvil(&|c| *c = shop::sheet::Counter::default()).is_empty());
 }
 
 #[test]

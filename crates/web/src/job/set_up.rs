@@ -9,7 +9,7 @@ use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
 use shop::entry::StickOutRead;
 use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
-use shop::nose_match::{self, Fit, Match};
+use shop::nose_match;
 use shop::setting::{NoSetting, band_verdict, in_band};
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
 use shop::trial::own;
@@ -17,6 +17,7 @@ use shop::trial::own;
 use super::view::{self, View};
 use super::{joints, past};
 use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::nose_match::{path_for, reasons};
 use crate::shell::{Choice, Field};
 use crate::show;
 
@@ -89,6 +90,25 @@ fn fit_form(v: &View) -> Markup {
         .map(|(_, n)| n)
         .filter(|n| n.thread == v.model.front_end)
         .collect();
+    // Once a fastener was picked: the set that fits first.
+    let picked = v.refused.map_or("", |r| r.typed.get("fastener"));
+    let fastener = fasteners
+        .iter()
+        .map(|(_, f)| *f)
+        .find(|f| f.id == picked)
+        .or_else(|| {
+            v.job
+                .set_up()
+                .and_then(|s| v.job.set_up_sheets(s, &v.desk))
+                .map(|s| s.fastener)
+        });
+    let noses: Vec<&NoseSet> = match fastener {
+        Some(f) => nose_match::rank(v.model, f, noses)
+            .into_iter()
+            .map(|r| r.nose)
+            .collect(),
+        None => noses,
+    };
     let nose_choices: Vec<Choice> = noses.iter().map(|n| Choice::new(&n.id, &n.name)).collect();
     let codes: Vec<String> = fasteners
         .iter()
@@ -107,6 +127,7 @@ fn fit_form(v: &View) -> Markup {
             (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
             (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
         }, "button-fit"))
+        p { a href=(path_for(&v.model.id, fastener.map_or("", |f| &f.id), &[])) { (v.t("match-link")) } }
         @if v.is_refused("fit") { (why_not(v)) }
     }
 }
@@ -129,37 +150,7 @@ fn why_not(v: &View) -> Markup {
         .find(|n| n.id == picked("nose_set"));
     html! {
         @if let (Some(fastener), Some(nose)) = (fastener, nose) {
-            (reasons(v, &nose_match::compare(v.model, fastener, nose)))
-        }
-    }
-}
-
-fn reasons(v: &View, found: &Match) -> Markup {
-    let (met, of) = found.count();
-    html! {
-        details open[found.fit() != Fit::Yes] {
-            summary {
-                @match found.fit() {
-                    Fit::Yes => { span.v.acc { (v.t("match-fits")) } }
-                    Fit::No => { span.v.rej { (v.t("match-fits-not")) } }
-                    Fit::Unknown => { span.v.und { (v.t("match-unknown")) } }
-                }
-                " " (v.say(&Message::new("match-count").with("met", met).with("of", of)))
-            }
-            table.stack {
-                thead { tr { th { (v.t("match-criterion")) } th { (v.t("match-numbers")) } th { (v.t("match-verdict")) } } }
-                tbody {
-                    @for reason in &found.reasons {
-                        tr {
-                            td data-label=(v.t("match-criterion")) { (v.say(&reason.name)) }
-                            td data-label=(v.t("match-numbers")) { (v.say(&reason.detail)) }
-                            td data-label=(v.t("match-verdict")) {
-                                (v.t(match reason.fit { Fit::Yes => "match-yes", Fit::No => "match-no", Fit::Unknown => "match-open" }))
-                            }
-                        }
-                    }
-                }
-            }
+            (reasons(v.p, &nose_match::compare(v.model, fastener, nose)))
         }
     }
 }
@@ -175,7 +166,7 @@ fn fitted(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
             dt { (v.t("field-nose")) }
             dd {
                 (s.nose.name) ", " (s.nose.collet.number)
-                (reasons(v, &nose_match::compare(s.model, s.fastener, s.nose)))
+                (reasons(v.p, &nose_match::compare(s.model, s.fastener, s.nose)))
                 @for twin in &s.nose.look_alikes {
                     p.warn {
                         b { (v.say(&Message::new("look-alike").with("number", twin.number.as_str()))) }

@@ -50,6 +50,22 @@ pub(super) fn read(t: &Table) -> Option<FastenerFamily> {
         let (form, pitch_mm) = shared::groove(g);
         Groove { form, pitch_mm }
     });
+    let length = |key| t.given(key, |v| value::number(v, Span::LENGTH));
+    let count = |key| t.given(key, |v| value::whole(v, 1, 200));
+    let (tail_mm, pull_grooves) = (length("tail_mm"), count("pull_grooves"));
+    let pitch_mm = groove.and_then(|g| g.pitch_mm);
+    if let (Some(tail), Some(grooves), Some(pitch)) = (tail_mm, pull_grooves, pitch_mm)
+        && f64::from(grooves - 1) * pitch > tail
+    {
+        let problem = Message::new("sheet-grooves-longer");
+        t.mistake("pull_grooves", problem.with("tail", plain(tail)));
+    }
+    let grip_teeth = count("grip_teeth");
+    if let (Some(teeth), Some(grooves)) = (grip_teeth, pull_grooves)
+        && teeth > grooves
+    {
+        t.mistake("grip_teeth", Message::new("sheet-grip-teeth-more"));
+    }
     // Below every thickness, so that the first code always rises.
     let thickest = Cell::new((-1.0, -1.0));
     Some(FastenerFamily {
@@ -61,7 +77,12 @@ pub(super) fn read(t: &Table) -> Option<FastenerFamily> {
         material: t.string("material"),
         stick_out_mm,
         stroke_mm,
-        tail_mm: t.given("tail_mm", |v| value::number(v, Span::LENGTH)),
+        tail_mm,
+        pull_grooves,
+        grip_teeth,
+        tail_outside_mm: length("tail_outside_mm"),
+        collar_mm: length("collar_mm"),
+        needs_stroke_mm: length("needs_stroke_mm"),
         force_kn: t.interval("force_kN", Span(0.01, 2000.0)),
         codes: t.tables("codes", "code", 1, |c| Some(code(c, &thickest))),
         criteria: t.tables("criterion", "id", 1, criterion),
