@@ -5,8 +5,8 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde_json::{Value, json};
 use shop::nose_match::{
-    Fit, LookAlikeOf, Match, Offer, Ranked, Sale, Settable, Size, Twins, best_caliper, look_alikes,
-    rank, sale, settable, smallest_told_mm, twins,
+    Fit, LookAlikeOf, Match, Offer, Ranked, Sale, Settable, Size, Twins, at_hand, best_caliper,
+    look_alikes, rank, sale, settable, smallest_told_mm, twins,
 };
 use shop::sheet::{Drive, FastenerFamily, Gauge, Kind, NoseSet, Shelf, ShopCard, ToolModel};
 use store::Store;
@@ -28,11 +28,11 @@ struct Asked<'a> {
 }
 
 impl<'a> Asked<'a> {
-    fn at_hand(&self) -> &[&'a NoseSet] {
+    fn at_hand(&self) -> Vec<&'a NoseSet> {
         if self.held.is_empty() {
-            &self.all
+            self.all.clone()
         } else {
-            &self.held
+            at_hand(&self.held, &self.all)
         }
     }
 
@@ -129,7 +129,7 @@ fn print_fastener(asked: &Asked, fastener: &FastenerFamily) {
         .with("fastener", fastener.name.as_str())
         .with("model", model.name.as_str());
     tell(&question);
-    let ranked = rank(model, fastener, asked.at_hand().iter().copied());
+    let ranked = rank(model, fastener, asked.at_hand());
     let rows = ranked
         .iter()
         .map(|r| vec![r.nose.id.clone(), verdict(r.found.fit()), against(&r.found)]);
@@ -137,7 +137,10 @@ fn print_fastener(asked: &Asked, fastener: &FastenerFamily) {
         &["match-set", "match-verdict-column", "match-against"],
         rows,
     );
-    if ranked.iter().any(|r| r.found.fit() == Fit::Unknown) {
+    if ranked
+        .iter()
+        .any(|r| r.found.fit() == Fit::Unknown && r.found.hands_near())
+    {
         tell(&caution(model));
     }
     let found = sale(model, fastener, &asked.held, &asked.all, asked.shop);
@@ -166,8 +169,8 @@ fn print_sale(asked: &Asked, found: &Sale) {
 fn print_offer(asked: &Asked, offer: &Offer) {
     let name = offer.set.nose.name.as_str();
     tell(&Message::new("match-buy-offer").with("nose", name));
-    if offer.buy.is_empty() {
-        return tell(&Message::new("match-buy-assemble"));
+    if offer.set.found.fit() == Fit::Unknown {
+        tell(&Message::new("match-buy-open"));
     }
     let rows = offer.buy.iter().map(|line| {
         let or = |known: Option<String>, id| known.unwrap_or_else(|| say(&Message::new(id)));
@@ -204,7 +207,7 @@ fn print_tool(asked: &Asked) {
     let found = settable(
         asked.model,
         asked.fasteners.iter().copied(),
-        asked.at_hand(),
+        &asked.at_hand(),
     );
     if found.is_empty() {
         tell(&Message::new("match-can-none"));
@@ -273,7 +276,7 @@ fn print_tool(asked: &Asked) {
 /// All of it, for programs.
 fn whole(asked: &Asked) -> Value {
     let model = asked.model;
-    let can = settable(model, asked.fasteners.iter().copied(), asked.at_hand());
+    let can = settable(model, asked.fasteners.iter().copied(), &asked.at_hand());
     let pairs = twins(asked.of_thread(), asked.caliper);
     let named = look_alikes(asked.of_thread(), asked.caliper);
     let mut all = json!({
@@ -287,7 +290,7 @@ fn whole(asked: &Asked) -> Value {
         })),
     });
     if let Some(fastener) = asked.fastener {
-        let ranked = rank(model, fastener, asked.at_hand().iter().copied());
+        let ranked = rank(model, fastener, asked.at_hand());
         let found = sale(model, fastener, &asked.held, &asked.all, asked.shop);
         all["fastener"] = json!(fastener.id);
         all["sets"] = ranked.iter().map(set).collect();

@@ -1,11 +1,12 @@
 //! Nose match: the page, and the same at the prompt.
 
+use std::path::Path;
 use std::process::Command;
 
 use serde_json::Value;
 
 use crate::client::Client;
-use crate::program::{BINARY, Program, text};
+use crate::program::{BINARY, Program, run, text};
 
 /// The text of a page, tags taken out.
 fn read(body: &str) -> String {
@@ -39,7 +40,10 @@ fn the_page_names_the_set_that_fits_and_what_to_buy() {
     assert_eq!(page.status, 200);
     let large = answer(&page.body);
     assert!(large.contains("N8 for 8 mm non-break pins, CR8"), "{large}");
-    assert!(large.contains("fits 11 of 11 criteria"), "{large}");
+    assert!(
+        large.contains("fits") && large.contains("11 of 11 criteria"),
+        "{large}"
+    );
     let all = read(&page.body);
     // Demo sheets: 64.00 + 38.00 + 54.00.
     assert!(all.contains("Total 156.00 USD"), "{all}");
@@ -55,7 +59,7 @@ fn the_page_names_the_set_that_fits_and_what_to_buy() {
     let page = client.get("/match?model=tulvane-tb-32&fastener=marlstead-m8&held=n8");
     let all = read(&page.body);
     assert!(
-        all.contains("Nothing: N8 for 8 mm non-break pins is held."),
+        all.contains("Nothing: every part of N8 for 8 mm non-break pins is held."),
         "{all}"
     );
 }
@@ -66,15 +70,48 @@ fn what_rests_on_a_missing_size_is_undecided_and_says_what_to_measure() {
     let mut client = Client::nameless(&program.address);
     let page = client.get("/match?model=orrinbeck-ah-21&fastener=drumhale-db4");
     let large = answer(&page.body);
-    assert!(large.contains("undecided 10 of 11 criteria"), "{large}");
+    for said in [
+        "undecided",
+        "10 of 11 criteria",
+        "Measure the length of the pull section.",
+    ] {
+        assert!(large.contains(said), "{said}: {large}");
+    }
     assert!(
-        large.contains("Measure the length of the pull section."),
+        !large.contains(" fits") && !large.contains("Air off"),
         "{large}"
     );
-    let caution = large.find("Air off and bled").expect("the caution");
-    let step = large.find("Measure the length").expect("the step");
-    assert!(caution < step, "the caution comes before the hands");
-    assert!(!large.contains(" fits"), "{large}");
+}
+
+#[test]
+fn a_nose_set_with_a_missing_length_is_undecided_and_measured_with_the_tool_made_safe() {
+    let mut program = Program::start();
+    program.kill();
+    let n8 = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sheets/demo/nose-sets/n8.toml");
+    let sheet = std::fs::read_to_string(n8).expect("a demo sheet");
+    let folder = tempfile::tempdir().expect("a folder");
+    let changed = folder.path().join("n8.toml");
+    std::fs::write(&changed, sheet.replace("length_mm = 42.0\n", "")).expect("writes");
+    let path = changed.to_str().expect("a path");
+    let out = run(&["sheets", "load", path, "--by", "Ansa"], &program.store);
+    assert!(out.status.success(), "{}", text(&out));
+    let program = Program::serve(&program.store.clone(), "").adopt(&mut program);
+    let mut client = Client::nameless(&program.address);
+    let page = client.get("/match?model=tulvane-tb-32&fastener=marlstead-m8");
+    let large = answer(&page.body);
+    assert!(
+        large.contains("undecided") && !large.contains(" fits"),
+        "{large}"
+    );
+    let caution = large
+        .find("Pack out and trigger pressed")
+        .expect("the caution");
+    let step = large.find("Measure the whole length of the collet.");
+    assert!(
+        caution < step.expect("the step"),
+        "the caution comes before the hands"
+    );
+    assert!(read(&page.body).contains("Undecided: measure before you buy."));
 }
 
 #[test]

@@ -130,8 +130,16 @@ impl Job {
                 .with("codes", codes.join(", "));
             refusals.push(refuse("code", message));
         }
-        if nose_match::compare(model, fastener, nose).fit() == Fit::No {
-            let message = Message::new("refuse-nose")
+        let unsuited = if nose_match::compare(model, fastener, nose).fit() == Fit::No {
+            Some("refuse-nose")
+        } else if setting::rule(model, nose, fastener).is_none() {
+            // It may fit, but nobody has said how far to pull: full stroke could crush the joint.
+            Some("refuse-no-setting")
+        } else {
+            None
+        };
+        if let Some(why) = unsuited {
+            let message = Message::new(why)
                 .with("nose", nose.name.as_str())
                 .with("fastener", fastener.name.as_str());
             refusals.push(refuse("nose_set", message));

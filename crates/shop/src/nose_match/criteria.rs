@@ -13,6 +13,17 @@ use crate::sheet::{FastenerFamily, FastenerKind, GrooveForm, NoseSet, Thread, To
 /// Pitches that lie no further apart mesh, mm (common practice, no source).
 const PITCH_MM: f64 = 0.01;
 
+/// What is measured on parts of the nose; the rest is measured on the fastener or looked up.
+pub(super) const ON_THE_NOSE: &[&str] = &[
+    "measure-teeth-pitch",
+    "measure-teeth",
+    "measure-grip",
+    "measure-length",
+    "measure-throat",
+    "measure-housing",
+    "measure-collet-outside",
+];
+
 /// Compares `nose` with `fastener` and `model`.
 pub fn compare(model: &ToolModel, fastener: &FastenerFamily, nose: &NoseSet) -> Match {
     Match {

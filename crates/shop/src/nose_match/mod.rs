@@ -13,7 +13,7 @@ use calc::Message;
 
 pub use criteria::compare;
 pub use rank::{Ranked, Settable, rank, settable};
-pub use sale::{Line, Offer, PartKind, Sale, sale};
+pub use sale::{Line, Offer, PartKind, Sale, at_hand, sale};
 pub use twins::{
     Difference, EYE_MM, LookAlikeOf, SMALLEST_TOLD, Size, Tell, Twins, best_caliper, look_alikes,
     smallest_told_mm, tell, twins, working,
@@ -81,6 +81,14 @@ impl Match {
         } else {
             Fit::Yes
         }
+    }
+
+    /// Whether something is missing that is measured on the nose, so that hands go near it.
+    pub fn hands_near(&self) -> bool {
+        let missing = self.missing();
+        missing
+            .iter()
+            .any(|m| criteria::ON_THE_NOSE.contains(&m.id))
     }
 
     /// What must be measured or looked up, each once, in the order of the criteria.

@@ -67,7 +67,7 @@ pub struct Line<'a> {
 pub struct Offer<'a> {
     /// The set.
     pub set: Ranked<'a>,
-    /// Parts to buy. Empty: every part is held, in other sets.
+    /// Parts to buy, one at least.
     pub buy: Vec<Line<'a>>,
     /// Sums of the prices that are known.
     pub totals: Totals,
@@ -83,10 +83,29 @@ impl Offer<'_> {
 /// The counter's answer for a fastener.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sale<'a> {
-    /// The best set that is held, if one fits or is undecided.
+    /// The best set that is held or can be put together, if one fits or is undecided.
     pub held: Option<Ranked<'a>>,
     /// What to buy: the best offer first. Empty if a held set fits, and if no set does.
     pub offers: Vec<Offer<'a>>,
+}
+
+/// The sets that can be put together from `held`: these, and those of `all` whose every part has the
+/// number of a part of one of them.
+pub fn at_hand<'a>(held: &[&'a NoseSet], all: &[&'a NoseSet]) -> Vec<&'a NoseSet> {
+    let mut sets = held.to_vec();
+    for nose in all {
+        let known = sets.iter().any(|h| h.id == nose.id);
+        if !known && PartKind::ALL.iter().all(|part| is_held(*part, nose, held)) {
+            sets.push(nose);
+        }
+    }
+    sets
+}
+
+/// Whether a part of `nose` is among those of `held`. A housing without a number may or may not be.
+fn is_held(part: PartKind, nose: &NoseSet, held: &[&NoseSet]) -> bool {
+    let number = part.number(nose);
+    number.is_some() && held.iter().any(|h| part.number(h) == number)
 }
 
 /// What to buy so that `model` can set `fastener`, for who holds `held`. `all` is the shelf; what a
@@ -101,7 +120,8 @@ pub fn sale<'a>(
     all: &[&'a NoseSet],
     shop: Option<&ShopCard>,
 ) -> Sale<'a> {
-    let best = rank(model, fastener, held.iter().copied());
+    let sets = at_hand(held, all);
+    let best = rank(model, fastener, sets.iter().copied());
     let best = best.into_iter().next();
     let best = best.filter(|r| r.found.fit() != Fit::No);
     if best.as_ref().is_some_and(|r| r.found.fit() == Fit::Yes) {
@@ -110,10 +130,10 @@ pub fn sale<'a>(
             offers: Vec::new(),
         };
     }
-    let is_held = |nose: &NoseSet| held.iter().any(|h| h.id == nose.id);
+    let is_whole = |nose: &NoseSet| sets.iter().any(|s| s.id == nose.id);
     let mut offers: Vec<Offer> = rank(model, fastener, all.iter().copied())
         .into_iter()
-        .filter(|r| r.found.fit() != Fit::No && !is_held(r.nose))
+        .filter(|r| r.found.fit() != Fit::No && !is_whole(r.nose))
         .map(|set| offer(model, set, held, shop))
         .collect();
     // Stable: sets that cost the same stay as ranked.
@@ -133,11 +153,7 @@ fn offer<'a>(
     let nose = set.nose;
     let buy: Vec<Line> = PartKind::ALL
         .into_iter()
-        .filter(|part| {
-            let number = part.number(nose);
-            // A housing without a number may or may not be the one that is held: it is listed.
-            number.is_none() || held.iter().all(|h| part.number(h) != number)
-        })
+        .filter(|part| !is_held(*part, nose, held))
         .map(|part| {
             let number = part.number(nose);
             let counter = part.counter(nose);

@@ -2,9 +2,10 @@
 
 use shop::job::Command;
 use shop::nose_match::{Fit, compare};
-use shop::sheet::{FastenerFamily, NoseSet, ToolModel};
+use shop::sheet::{self, FastenerFamily, NoseSet, Sheet, Shelf, ToolModel};
 
 use crate::bench::{Bench, arg, measured, model, shelf};
+use crate::demo_sheets::demo_files;
 use crate::walk::fit;
 
 /// What fits, written by hand from the demo tools: everything else does not. The blind rivet has no
@@ -125,6 +126,36 @@ fn a_nose_set_that_does_not_fit_cannot_be_chosen() {
             "fastener: refuse-pick-fastener",
             "nose_set: refuse-pick-nose"
         ]
+    );
+}
+
+#[test]
+fn a_set_that_no_setting_is_known_for_cannot_be_chosen() {
+    let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
+    let mut shelf = Shelf::default();
+    for (name, text) in demo_files() {
+        let mut sheet = sheet::read(&name, &text).expect("a demo sheet");
+        if let Sheet::ToolModel(tool) = &mut sheet {
+            tool.settings.retain(|s| s.fastener != "drumhale-rn6");
+        }
+        shelf.put(sheet, text);
+    }
+    bench.desk.shelf = Box::leak(Box::new(shelf));
+    // Nothing else speaks against it.
+    let tool = bench
+        .desk
+        .shelf
+        .models()
+        .find(|(pin, _)| pin.id == "orrinbeck-ah-21");
+    let found = compare(
+        tool.expect("the tool").1,
+        &family("drumhale-rn6"),
+        &nose("n26-rn6"),
+    );
+    assert_eq!((found.fit(), found.count()), (Fit::Unknown, (10, 11)));
+    bench.refuses(
+        fit("drumhale-rn6", "10-30", "n26-rn6"),
+        "nose_set: refuse-no-setting",
     );
 }
 

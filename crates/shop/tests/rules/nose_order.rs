@@ -76,6 +76,8 @@ fn a_nose_set_with_a_missing_size_is_undecided_and_says_what_to_measure() {
             assert_eq!(open.len(), 1, "{} {name}", set.id);
             assert_eq!(open[0].name.id, name);
             assert_eq!(found.missing().len(), 1, "one thing to measure");
+            // The pull that a set bears is looked up; the rest is measured on its parts.
+            assert_eq!(found.hands_near(), name != "match-force", "{name}");
         }
     }
 }
@@ -112,6 +114,7 @@ fn a_fastener_with_a_missing_size_is_undecided_too() {
     let found = compare(model("orrinbeck-ah-21"), &nut, nose("n26-rn6"));
     assert_eq!(found.fit(), Fit::Unknown);
     assert_eq!(found.missing()[0].id, "measure-collar");
+    assert!(!found.hands_near(), "it is measured on the nut");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::nose_match::{Fit, PartKind, Sale, sale};
+use shop::nose_match::{PartKind, Sale, at_hand, sale};
 use shop::sheet::{NoseSet, ShopCard};
 
 use crate::bench::{model, shelf};
@@ -77,23 +77,36 @@ fn parts_of_the_same_number_are_not_bought_again() {
 }
 
 #[test]
-fn all_parts_held_in_other_sets_make_the_set() {
-    let mut with_collet = nose("n48-b12n").clone();
-    with_collet.id = "spare".to_owned();
-    with_collet.collet = nose("n48-b12").collet.clone();
-    // It is not the set of the model sheet, so it stays undecided, but its parts are the right ones.
-    let held = [&with_collet];
-    let all = noses();
+fn parts_of_several_sets_make_another() {
+    // A set that nobody ordered: the collet for break-tail pins, another anvil and housing.
+    let mut spare = nose("n48-b10").clone();
+    spare.collet = nose("n48-b12").collet.clone();
+    let ids = |sets: Vec<&NoseSet>| -> Vec<String> { sets.iter().map(|n| n.id.clone()).collect() };
+    let (all, n48) = (noses(), nose("n48-b12n"));
+    assert_eq!(ids(at_hand(&[&spare], &all)), ["n48-b10"]);
+    assert_eq!(
+        ids(at_hand(&[&spare, n48], &all)),
+        ["n48-b10", "n48-b12n", "n48-b12"]
+    );
     let found = sale(
         model("skarnholt-hp-90"),
         family("brackwell-b12"),
-        &held,
+        &[&spare, n48],
         &all,
-        None,
+        Some(shop()),
     );
-    assert_eq!(found.held.expect("undecided").found.fit(), Fit::Unknown);
-    assert!(found.offers[0].buy.is_empty());
-    assert_eq!(found.offers[0].totals.gross, Decimal::ZERO);
+    assert_eq!(found.held.map(|r| r.nose.id.as_str()), Some("n48-b12"));
+    assert!(found.offers.is_empty());
+    // A housing without a number may be another one.
+    let mut silent = n48.clone();
+    silent.housing.number = None;
+    assert_eq!(ids(at_hand(&[&silent], &all)), ["n48-b12n"]);
+    let mut unnumbered = nose("n48-b12").clone();
+    unnumbered.housing.number = None;
+    assert_eq!(
+        ids(at_hand(&[&spare, n48], &[&unnumbered])),
+        ["n48-b10", "n48-b12n"]
+    );
 }
 
 #[test]
@@ -163,6 +176,7 @@ proptest! {
         both.push(all[more]);
         let after = sale(tool, fastener, &both, &all, Some(shop()));
         for offer in &after.offers {
+            prop_assert!(!offer.buy.is_empty());
             for line in &offer.buy {
                 let of = |n: &NoseSet| match line.part {
                     PartKind::Collet => Some(n.collet.number.clone()),

@@ -7,7 +7,7 @@ use shop::sheet::{FastenerFamily, Shelf, ToolModel};
 
 use super::path_for;
 use super::question::Asked;
-use super::reasons::{chip, reasons_below, table, to_decide};
+use super::reasons::{chip, table, verdict};
 use crate::shell::Page;
 
 /// The large answer.
@@ -17,7 +17,7 @@ pub(super) fn best(
     model: &ToolModel,
     fastener: &FastenerFamily,
 ) -> Markup {
-    let ranked = rank(model, fastener, asked.at_hand().iter().copied());
+    let ranked = rank(model, fastener, asked.at_hand());
     let question = Message::new("match-question")
         .with("fastener", fastener.name.as_str())
         .with("model", model.name.as_str());
@@ -29,13 +29,12 @@ pub(super) fn best(
             @match (good, first) {
                 (Some(set), _) => {
                     p.mid { (set.nose.name) ", " (set.nose.collet.number) }
-                    (to_decide(p, &set.found, model.drive))
-                    (reasons_below(p, &set.found))
+                    (verdict(p, &set.found, model.drive))
                 }
                 (None, Some(set)) => {
                     p.mid { (p.t(if asked.held.is_empty() { "match-none" } else { "match-none-held" })) }
                     p { (p.say(&Message::new("match-nearest").with("nose", set.nose.name.as_str()))) }
-                    (reasons_below(p, &set.found))
+                    (verdict(p, &set.found, model.drive))
                 }
                 (None, None) => {
                     p.mid { (p.t("match-none")) }
@@ -88,7 +87,7 @@ fn margin_text(kn: f64) -> Message {
 /// Every fastener that the tool can set, or may be able to.
 pub(super) fn can_set(p: &Page, shelf: &Shelf, asked: &Asked, model: &ToolModel) -> Markup {
     let fasteners = shelf.fasteners().map(|(_, fastener)| fastener);
-    let found = settable(model, fasteners, asked.at_hand());
+    let found = settable(model, fasteners, &asked.at_hand());
     let whole = asked.held.is_empty();
     html! {
         h2 { (p.t("match-can")) }

@@ -2,6 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
+use shop::nose_match::at_hand;
 use shop::sheet::{FastenerFamily, NoseSet, Shelf, ToolModel};
 
 use super::PATH;
@@ -24,12 +25,12 @@ pub(super) struct Asked<'a> {
 }
 
 impl<'a> Asked<'a> {
-    /// The sets to choose from: those that are held, else all.
-    pub fn at_hand(&self) -> &[&'a NoseSet] {
+    /// The sets to choose from: those that are held or can be put together, else all.
+    pub fn at_hand(&self) -> Vec<&'a NoseSet> {
         if self.held.is_empty() {
-            &self.all
+            self.all.clone()
         } else {
-            &self.held
+            at_hand(&self.held, &self.all)
         }
     }
 }

@@ -22,31 +22,32 @@ pub(super) fn chip(p: &Page, fit: Fit) -> Markup {
 pub(crate) fn reasons(p: &Page, found: &Match) -> Markup {
     html! {
         details open[found.fit() != Fit::Yes] {
-            summary { (summary(p, found)) }
+            summary { (chip(p, found.fit())) " " (count(p, found)) }
             (table(p, found))
         }
     }
 }
 
-/// The same, closed: what speaks against the set stands before it.
-pub(super) fn reasons_below(p: &Page, found: &Match) -> Markup {
+/// The verdict, what speaks against the set or decides it; every criterion one tap away.
+pub(super) fn verdict(p: &Page, found: &Match, drive: Drive) -> Markup {
     let failed = found.reasons.iter().filter(|r| r.fit == Fit::No);
     let failed: Vec<_> = failed.collect();
     html! {
+        p { (chip(p, found.fit())) }
         @if !failed.is_empty() {
             ul { @for reason in failed { li { b { (p.say(&reason.name)) } ": " (p.say(&reason.detail)) } } }
         }
+        @if found.fit() == Fit::Unknown { (to_decide(p, found, drive)) }
         details {
-            summary { (summary(p, found)) }
+            summary { (count(p, found)) }
             (table(p, found))
         }
     }
 }
 
-fn summary(p: &Page, found: &Match) -> Markup {
+fn count(p: &Page, found: &Match) -> String {
     let (met, of) = found.count();
-    let count = Message::new("match-count").with("met", met).with("of", of);
-    html! { (chip(p, found.fit())) " " (p.say(&count)) }
+    p.say(&Message::new("match-count").with("met", met).with("of", of))
 }
 
 /// Every criterion with its numbers.
@@ -72,15 +73,12 @@ pub(super) fn table(p: &Page, found: &Match) -> Markup {
     }
 }
 
-/// What to measure or look up, with what comes before hands go near. Nothing where nothing is missing.
-pub(super) fn to_decide(p: &Page, found: &Match, drive: Drive) -> Markup {
-    let missing = found.missing();
+/// What to measure or look up; before it, what comes before hands go near the nose.
+fn to_decide(p: &Page, found: &Match, drive: Drive) -> Markup {
     html! {
-        @if !missing.is_empty() {
-            p { b { (p.t("match-decide")) } }
-            (caution(p, Some(drive)))
-            ul { @for what in &missing { li { (p.say(what)) } } }
-        }
+        p { b { (p.t("match-decide")) } }
+        @if found.hands_near() { (caution(p, Some(drive))) }
+        ul { @for what in found.missing() { li { (p.say(what)) } } }
     }
 }
 

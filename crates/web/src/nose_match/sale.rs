@@ -3,11 +3,11 @@
 use calc::Message;
 use maud::{Markup, html};
 use rust_decimal::Decimal;
-use shop::nose_match::{Line, Offer, PartKind, sale};
+use shop::nose_match::{Fit, Line, Offer, PartKind, sale};
 use shop::sheet::{FastenerFamily, Shelf, ShopCard, ToolModel};
 
 use super::question::Asked;
-use super::reasons::{chip, to_decide};
+use super::reasons::chip;
 use crate::shell::Page;
 
 /// The section.
@@ -37,8 +37,8 @@ pub(super) fn section(
             @let name = offer.set.nose.name.as_str();
             @if i == 0 {
                 h3 { (p.say(&Message::new("match-buy-offer").with("nose", name))) " " (chip(p, offer.set.found.fit())) }
+                @if offer.set.found.fit() == Fit::Unknown { p { (p.t("match-buy-open")) } }
                 (list(p, offer, shop))
-                (to_decide(p, &offer.set.found, model.drive))
             } @else {
                 details {
                     summary { (p.say(&Message::new("match-buy-other").with("nose", name))) " " (chip(p, offer.set.found.fit())) }
@@ -55,8 +55,6 @@ fn list(p: &Page, offer: &Offer, shop: Option<&ShopCard>) -> Markup {
     let totals = offer.totals;
     let open = offer.without_price();
     html! {
-        @if offer.buy.is_empty() { p { (p.t("match-buy-assemble")) } }
-        @else {
             table.stack {
                 thead { tr { th { (p.t("match-part")) } th { (p.t("match-number")) } th.n { (p.t("match-on-hand")) } th.n { (p.t("match-price")) } } }
                 tbody { @for line in &offer.buy { (row(p, line)) } }
@@ -69,7 +67,6 @@ fn list(p: &Page, offer: &Offer, shop: Option<&ShopCard>) -> Markup {
             }
             p.sum { (p.t("match-total")) " " b.mid { (amount(totals.gross)) } }
             @if open > 0 { p.hint { (p.say(&Message::new("match-total-least").with("count", open))) } }
-        }
     }
 }
 

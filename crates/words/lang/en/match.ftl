@@ -30,6 +30,8 @@ measure-max-pull = Look up the pull that the nose set bears.
 measure-stroke = Look up the stroke that setting takes.
 measure-setting = Get the setting from the maker, and add it to the model sheet.
 
+refuse-no-setting = The model sheet does not say how to set { $fastener } with { $nose }. Get the setting from the maker, add it, and load the sheet.
+
 # Sizes in which sets that look the same differ.
 size-collet-length = collet length
 size-grip = gripping section
@@ -78,11 +80,11 @@ match-other-thread = { $count ->
   } another front-end thread: { $names }.
 
 match-buy = To buy
-match-buy-nothing = Nothing: { $nose } is held.
+match-buy-nothing = Nothing: every part of { $nose } is held.
 match-buy-held-open = { $nose } is held and undecided. Decide it before you buy.
+match-buy-open = Undecided: measure before you buy.
 match-buy-none = No set on the shelf would do.
 match-buy-offer = Parts of { $nose }
-match-buy-assemble = Every part is held. Put them together.
 match-buy-other = Or: { $nose }
 match-part = Part
 match-number = Number
