@@ -175,6 +175,35 @@ fn too_few_grooves_say_how_many_teeth_engage() {
 }
 
 #[test]
+fn what_is_known_to_jam_is_no_open_question() {
+    let (tool, m8) = (model("tulvane-tb-32"), family("marlstead-m8"));
+    let fit = |fastener: &FastenerFamily, set: &NoseSet, name: &str| {
+        let found = compare(tool, fastener, set);
+        let reason = found.reasons.iter().find(|r| r.name.id == name);
+        reason.expect("a criterion").fit
+    };
+    // The collet fills the bore, whatever the tail measures.
+    let mut set = nose("n8").clone();
+    set.housing.bore_mm = set.collet.outside_mm;
+    let mut unsure = m8.clone();
+    unsure.tail_outside_mm = None;
+    assert_eq!(fit(&unsure, &set, "match-housing"), Fit::No);
+    // The gripping section is longer than the tail, whatever the collet measures.
+    set.collet.grip_mm = Some(14.1);
+    set.collet.length_mm = None;
+    assert_eq!(fit(m8, &set, "match-grip"), Fit::No);
+    // The tool is too weak, whatever the set bears.
+    set.max_pull_kn = None;
+    unsure.force_kn.1 = 32.1;
+    assert_eq!(fit(&unsure, &set, "match-force"), Fit::No);
+    // Four teeth are fewer than five, however many grooves there are.
+    set.collet.teeth = Some(4);
+    unsure.tail_mm = None;
+    unsure.pull_grooves = None;
+    assert_eq!(fit(&unsure, &set, "match-teeth"), Fit::No);
+}
+
+#[test]
 fn a_mandrel_must_reach_through_the_nut() {
     let tool = model("orrinbeck-ah-21");
     let mut short = nose("n26-rn6").clone();

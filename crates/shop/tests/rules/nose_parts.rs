@@ -136,6 +136,17 @@ fn a_price_comes_from_the_model_sheet_where_the_set_has_none() {
             .iter()
             .any(|l| l.part == PartKind::Housing)
     );
+    // Two housings without a number may be two kinds.
+    let mut other = nose("n30-d6").clone();
+    other.housing.number = None;
+    let all = [&set];
+    let found = sale(tool, m8, &[&other], &all, Some(shop()));
+    assert!(
+        found.offers[0]
+            .buy
+            .iter()
+            .any(|l| l.part == PartKind::Housing)
+    );
 }
 
 #[test]
