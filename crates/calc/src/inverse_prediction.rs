@@ -3,7 +3,8 @@
 //! # Formula
 //! x̂ = x̄ + D with D = (ȳ₀ − ȳ) / b. Inversion (Fieller): x̄ + (D ± t · s / b · √((1/m + 1/n)·(1 − g) + D² /
 //! S_xx)) / (1 − g), g = t² · s² / (b² · S_xx). Linear (Wald): x̂ ± t · u, u = s / |b| · √(1/m + 1/n + D² /
-//! S_xx). With m readings, s is pooled from the line and their spread: ν = n + m − 3.
+//! S_xx). With m readings, s is pooled from the line and their spread: ν = n + m − 3. Where y₀ is no reading but a
+//! mean response known beforehand, 1/m is 0 and s and ν = n − 2 are the line's.
 //!
 //! # Validity
 //! As the line, fitted without weights; g below 1. Otherwise the slope is not told from none, and no finite interval is given.
@@ -45,11 +46,17 @@ pub struct Predicted {
     pub t: f64,
 }
 
-/// The x behind `readings` of one unknown, with intervals that hold with probability `level`.
+/// The x behind `readings` of one unknown, with intervals that hold with probability `level`. With
+/// `is_mean_response` the reading is a mean known beforehand: only the line is unsure.
 ///
 /// # Errors
-/// No reading, one that is not finite, a level outside 0 to 1, a line without slope.
-pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, CalcError> {
+/// No reading, more than one mean, one that is not finite, a level outside 0 to 1, a line without slope.
+pub fn predict(
+    line: &Line,
+    readings: &[f64],
+    level: f64,
+    is_mean_response: bool,
+) -> Result<Predicted, CalcError> {
     let m = readings.len() as f64;
     if readings.is_empty() {
         return Err(CalcError::TooFew {
@@ -64,6 +71,13 @@ pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, C
     if line.slope == 0.0 {
         return Err(CalcError::Flat { input: "y" });
     }
+    if is_mean_response && readings.len() > 1 {
+        return Err(CalcError::Uneven {
+            input: "y₀",
+            have: readings.len(),
+            need: 1,
+        });
+    }
     let mean = readings.iter().sum::<f64>() / m;
     let spread: f64 = readings.iter().map(|y| (y - mean).powi(2)).sum();
     let dof = line.dof + m - 1.0;
@@ -71,7 +85,8 @@ pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, C
     let t = coverage_factor(level, dof)?;
     let d = (mean - line.at(line.center)) / line.slope;
     let x = line.center + d;
-    let both = 1.0 / m + 1.0 / line.weight;
+    let of_readings = if is_mean_response { 0.0 } else { 1.0 / m };
+    let both = of_readings + 1.0 / line.weight;
     let wald_se = s / line.slope.abs() * (both + d * d / line.sxx).sqrt();
     let g = (t * s / line.slope).powi(2) / line.sxx;
     let fieller = (g < 1.0).then(|| {
@@ -91,8 +106,8 @@ pub fn predict(line: &Line, readings: &[f64], level: f64) -> Result<Predicted, C
     })
 }
 
-/// From the line to the x and its intervals.
-pub fn working(line: &Line, found: &Predicted, readings: usize) -> Working {
+/// From the line to the x and its intervals; `readings` is `None` for a mean known beforehand.
+pub fn working(line: &Line, found: &Predicted, readings: Option<usize>) -> Working {
     let few = |value: f64| figures(value, 6);
     let given = |what: &'static str| Message::new(what);
     let working = Working::new(METHOD)
@@ -126,7 +141,13 @@ pub fn working(line: &Line, found: &Predicted, readings: usize) -> Working {
             "",
         )
         .given("n", given("given-points"), line.points as f64, 0, "")
-        .given("m", given("given-readings-count"), readings as f64, 0, "")
+        .given(
+            "m",
+            given("given-readings-count"),
+            readings.map_or(f64::INFINITY, |m| m as f64),
+            0,
+            "",
+        )
         .given("t", given("given-factor"), found.t, 4, "")
         .step("x", "x̄ + D", found.x, few(found.x), "")
         .step(
@@ -179,13 +200,14 @@ mod tests {
     fn refusals() {
         let sloping = line(&[0.0, 1.1, 1.9, 3.0]);
         assert!(matches!(
-            predict(&sloping, &[], 0.95),
+            predict(&sloping, &[], 0.95, false),
             Err(CalcError::TooFew { .. })
         ));
-        assert!(predict(&sloping, &[f64::NAN], 0.95).is_err());
-        assert!(predict(&sloping, &[1.0], 1.0).is_err());
+        assert!(predict(&sloping, &[f64::NAN], 0.95, false).is_err());
+        assert!(predict(&sloping, &[1.0], 1.0, false).is_err());
+        assert!(predict(&sloping, &[1.0, 1.1], 0.95, true).is_err());
         assert_eq!(
-            predict(&line(&[1.0; 4]), &[1.0], 0.95),
+            predict(&line(&[1.0; 4]), &[1.0], 0.95, false),
             Err(CalcError::Flat { input: "y" })
         );
     }
@@ -193,15 +215,27 @@ mod tests {
     #[test]
     fn a_slope_that_may_be_none_gives_no_interval() {
         let flat = line(&[0.0, 2.0, -1.5, 1.0, 0.2]);
-        let found = predict(&flat, &[0.4], 0.95).expect("reckoned");
+        let found = predict(&flat, &[0.4], 0.95, false).expect("reckoned");
         assert!(found.g >= 1.0 && found.fieller.is_none());
+    }
+
+    #[test]
+    fn a_mean_known_beforehand_leaves_only_the_line_unsure() {
+        let line = line(&[0.0, 1.1, 1.9, 3.0]);
+        let of = |is_mean| predict(&line, &[1.5], 0.95, is_mean).expect("reckoned");
+        let (mean, reading) = (of(true), of(false));
+        assert_eq!((mean.x, mean.dof), (reading.x, reading.dof));
+        // s / b · √(1/n) at the middle of the line.
+        let by_hand = line.residual_sd / line.slope * 0.5;
+        assert!((mean.wald_se - by_hand).abs() < 1e-12);
+        assert!(mean.wald_se < reading.wald_se);
     }
 
     proptest! {
         #[test]
         fn what_the_line_gives_leads_back(a in -9.0..9.0f64, b in 0.5..5.0f64, x in -3.0..8.0f64) {
             let straight = line(&[a, a + b, a + 2.0 * b, a + 3.0 * b]);
-            let found = predict(&straight, &[a + b * x], 0.95).expect("reckoned");
+            let found = predict(&straight, &[a + b * x], 0.95, false).expect("reckoned");
             prop_assert!((found.x - x).abs() < 1e-8);
         }
 
@@ -211,7 +245,7 @@ mod tests {
         ) {
             let y: Vec<f64> = y.iter().enumerate().map(|(i, e)| 2.0 * i as f64 + e).collect();
             let line = line(&y);
-            let of = |level| predict(&line, &[2.0 * at], level).expect("reckoned");
+            let of = |level| predict(&line, &[2.0 * at], level, false).expect("reckoned");
             let (narrow, wide) = (of(0.8), of(0.99));
             let (n, w) = (narrow.fieller.expect("finite"), wide.fieller.expect("finite"));
             prop_assert!(n.0 <= narrow.x && narrow.x <= n.1);

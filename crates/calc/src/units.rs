@@ -2,8 +2,8 @@
 //!
 //! # Source
 //! NIST SP 811 (2008) Appendix B.8: 1 in = 25.4 mm, 1 lbf = 4.448 221 615 260 5 N,
-//! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), 1 kgf = 9.806 65 N, 1 ozf = 1/16 lbf, all exact by
-//! definition.
+//! 1 psi = 6 894.757 293 168 361 Pa (from lbf and in), 1 kgf = 9.806 65 N, 1 ozf = 1/16 lbf, 1 US gallon =
+//! 231 in³, 1 lb = 0.453 592 37 kg, all exact by definition.
 
 /// Standard atmosphere, Pa, exact by definition.
 pub(crate) const ATMOSPHERE_PA: f64 = 101_325.0;
@@ -11,6 +11,8 @@ pub(crate) const ATMOSPHERE_PA: f64 = 101_325.0;
 const LBF: f64 = 4.448_221_615_260_5;
 const KGF: f64 = 9.806_65;
 const INCH: f64 = 0.0254;
+const CUBIC_INCH: f64 = INCH * INCH * INCH;
+const POUND: f64 = 0.453_592_37;
 
 /// What kind of quantity a unit measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +39,16 @@ pub enum Dimension {
     Turns,
     /// A count.
     Count,
+    /// Energy.
+    Energy,
+    /// Power.
+    Power,
+    /// Volume.
+    Volume,
+    /// Area.
+    Area,
+    /// Mass.
+    Mass,
 }
 
 macro_rules! units {
@@ -70,9 +82,12 @@ macro_rules! units {
 units! {
     Millimetre "mm" Length 0.001, "Millimetre.";
     Inch "in" Length INCH, "Inch.";
+    Metre "m" Length 1.0, "Metre.";
+    Foot "ft" Length INCH * 12.0, "Foot.";
     Kilonewton "kN" Force 1000.0, "Kilonewton.";
     Newton "N" Force 1.0, "Newton.";
     PoundForce "lbf" Force LBF, "Pound-force.";
+    KilogramForce "kgf" Force KGF, "Kilogram-force.";
     NewtonMetre "N·m" Torque 1.0, "Newton metre.";
     PoundForceInch "lbf·in" Torque LBF * INCH, "Pound-force inch.";
     PoundForceFoot "lbf·ft" Torque LBF * INCH * 12.0, "Pound-force foot.";
@@ -83,13 +98,34 @@ units! {
     Bar "bar" Pressure 1e5, "Bar.";
     Psi "psi" Pressure LBF / (INCH * INCH), "Pound-force per square inch.";
     Megapascal "MPa" Pressure 1e6, "Megapascal.";
+    Kilopascal "kPa" Pressure 1e3, "Kilopascal.";
+    KilogramForcePerCm2 "kgf/cm²" Pressure KGF * 1e4, "Kilogram-force per square centimetre.";
+    Atmosphere "atm" Pressure ATMOSPHERE_PA, "Standard atmosphere.";
     Second "s" Time 1.0, "Second.";
+    Minute "min" Time 60.0, "Minute.";
     Percent "%" Ratio 0.01, "Percent.";
     Celsius "°C" Temperature 1.0, "Degree Celsius.";
     Ampere "A" Current 1.0, "Ampere.";
     LitrePerMinute "l/min" Flow 0.001 / 60.0, "Litre per minute.";
+    CubicMetrePerMinute "m³/min" Flow 1.0 / 60.0, "Cubic metre per minute.";
+    CubicFootPerMinute "ft³/min" Flow CUBIC_INCH * 1728.0 / 60.0, "Cubic foot per minute.";
     Turn "turns" Turns 1.0, "Turns of a screw.";
     Piece "pcs" Count 1.0, "Pieces.";
+    Joule "J" Energy 1.0, "Joule.";
+    WattHour "Wh" Energy 3600.0, "Watt hour.";
+    FootPoundForce "ft·lbf" Energy LBF * INCH * 12.0, "Foot pound-force, as work.";
+    Watt "W" Power 1.0, "Watt.";
+    Horsepower "hp" Power LBF * INCH * 12.0 * 550.0, "Horsepower, 550 ft·lbf a second.";
+    CubicCentimetre "cm³" Volume 1e-6, "Cubic centimetre.";
+    Litre "l" Volume 1e-3, "Litre.";
+    CubicInch "in³" Volume CUBIC_INCH, "Cubic inch.";
+    GallonUs "gal" Volume CUBIC_INCH * 231.0, "US gallon.";
+    SquareMillimetre "mm²" Area 1e-6, "Square millimetre.";
+    SquareInch "in²" Area INCH * INCH, "Square inch.";
+    Kilogram "kg" Mass 1.0, "Kilogram.";
+    Gram "g" Mass 1e-3, "Gram.";
+    Pound "lb" Mass POUND, "Pound.";
+    Ounce "oz" Mass POUND / 16.0, "Ounce.";
 }
 
 impl Unit {
@@ -136,6 +172,21 @@ mod tests {
             (Unit::KilogramForceMetre, Unit::NewtonMetre, 9.806_65, 1e-12),
             (Unit::OunceForceInch, Unit::NewtonMetre, 7.061_552e-3, 5e-10),
             (Unit::Inch, Unit::Millimetre, 25.4, 1e-12),
+            (Unit::Foot, Unit::Metre, 0.3048, 1e-15),
+            (Unit::KilogramForcePerCm2, Unit::Kilopascal, 98.0665, 1e-12),
+            (Unit::Atmosphere, Unit::Pascal, 101_325.0, 1e-9),
+            (Unit::FootPoundForce, Unit::Joule, 1.355_818, 5e-7),
+            (Unit::Horsepower, Unit::Watt, 745.699_9, 5e-5),
+            (Unit::CubicInch, Unit::CubicCentimetre, 16.387_06, 5e-6),
+            (Unit::GallonUs, Unit::Litre, 3.785_412, 5e-7),
+            (
+                Unit::CubicFootPerMinute,
+                Unit::LitrePerMinute,
+                28.316_85,
+                5e-6,
+            ),
+            (Unit::Pound, Unit::Kilogram, 0.453_592_37, 1e-15),
+            (Unit::Ounce, Unit::Gram, 28.349_52, 5e-6),
         ] {
             let got = from.convert(1.0, to).expect("same dimension");
             assert!((got - printed).abs() <= half_digit, "{from:?}: {got}");
@@ -145,6 +196,7 @@ mod tests {
     #[test]
     fn lengths_do_not_become_forces() {
         assert_eq!(Unit::Millimetre.convert(1.0, Unit::Newton), None);
+        assert_eq!(Unit::NewtonMetre.convert(1.0, Unit::Joule), None);
     }
 
     #[test]

@@ -2,9 +2,9 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, line_posterior, relative_range, repeated_readings,
-    screw_stop, screws, student_factor, table_straight_line, torque_adapter, torque_tool_deviation,
-    trial_loop, trials, uncertainty_budget, unit_conversion,
+    fault_posterior, grip_code, hydraulics, line_posterior, polynomial, relative_range,
+    repeated_readings, rivet_strength, screw_stop, screws, student_factor, table_straight_line,
+    torque_adapter, torque_tool_deviation, trial_loop, trials, uncertainty_budget, unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -38,11 +38,13 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),
     MethodCard::of::<calibration::InversePrediction>(),
+    MethodCard::of::<polynomial::PolynomialCalibration>(),
     MethodCard::of::<line_posterior::LinePosterior>(),
     MethodCard::of::<screw_stop::ScrewStopSetting>(),
     MethodCard::of::<trial_loop::Loop>(),
     MethodCard::of::<grip_code::GripSelect>(),
     MethodCard::of::<grip_code::GripRange>(),
+    MethodCard::of::<rivet_strength::BlindRivetStrength>(),
     MethodCard::of::<trials::ZeroFailureShare>(),
     MethodCard::of::<trials::ZeroFailureSize>(),
     MethodCard::of::<trials::DemonstrationSize>(),

@@ -2,6 +2,7 @@
 
 use calc::inverse_prediction;
 use calc::straight_line::{self, Line, Points};
+use calc::student::coverage_factor;
 use calc::working::{Method, Working};
 
 use crate::MethodError;
@@ -23,6 +24,8 @@ contract! {
         through_origin: bool = false,
         /// An x to predict y for.
         predict_at: Option<f64> = None,
+        /// Probability with which the intervals hold.
+        level: Share = Share(0.95),
     }
 }
 
@@ -37,6 +40,14 @@ contract! {
         intercept_se: Option<f64>,
         /// Standard uncertainty of the slope.
         slope_se: f64,
+        /// Lower end of the interval of the intercept.
+        intercept_lower: Option<f64>,
+        /// Upper end of that.
+        intercept_upper: Option<f64>,
+        /// Lower end of the interval of the slope.
+        slope_lower: f64,
+        /// Upper end of that.
+        slope_upper: f64,
         /// Correlation of the two.
         estimates_correlation: Option<f64>,
         /// Standard deviation of the points about the line.
@@ -57,6 +68,14 @@ contract! {
         predicted: Option<f64>,
         /// Standard uncertainty of the line there.
         predicted_se: Option<f64>,
+        /// Lower end of the interval of the line there.
+        predicted_lower: Option<f64>,
+        /// Upper end of that.
+        predicted_upper: Option<f64>,
+        /// Lower end of the interval of one more reading there, of weight 1.
+        reading_lower: Option<f64>,
+        /// Upper end of that.
+        reading_upper: Option<f64>,
     }
 }
 
@@ -67,8 +86,13 @@ impl Contract for StraightLine {
     const METHOD: Method = straight_line::METHOD;
     const SUMMARY: &'static str = "method-straight-line-calibration";
     const FORMULA: &'static str = "b = S_xy / S_xx; a = ȳ − b · (x̄ − x₀); s² = Σ w · (y − ŷ)² / (n − 2), through the origin n − 1";
-    const NAMES: &'static [(&'static str, &'static str)] =
-        &[("x", "x"), ("y", "y"), ("w", "weights"), ("x₀", "x_origin")];
+    const NAMES: &'static [(&'static str, &'static str)] = &[
+        ("x", "x"),
+        ("y", "y"),
+        ("w", "weights"),
+        ("x₀", "x_origin"),
+        ("p", "level"),
+    ];
     type In = LineInput;
     type Out = LineOutput;
 
@@ -82,11 +106,21 @@ impl Contract for StraightLine {
         })?;
         let free = !input.through_origin;
         let f = line.f_statistic();
+        let t = coverage_factor(input.level.0, line.dof)?;
+        let intercept = |sign: f64| free.then_some(line.intercept + sign * t * line.intercept_se);
+        let at = input.predict_at;
+        let band = |sign: f64| at.map(|x| line.at(x) + sign * t * line.se_at(x));
+        let spread = |x: f64| line.se_at(x).hypot(line.residual_sd);
+        let reading = |sign: f64| at.map(|x| line.at(x) + sign * t * spread(x));
         let out = LineOutput {
             intercept: free.then_some(line.intercept),
             slope: line.slope,
             intercept_se: free.then_some(line.intercept_se),
             slope_se: line.slope_se,
+            intercept_lower: intercept(-1.0),
+            intercept_upper: intercept(1.0),
+            slope_lower: line.slope - t * line.slope_se,
+            slope_upper: line.slope + t * line.slope_se,
             estimates_correlation: free.then(|| line.correlation()),
             residual_sd: line.residual_sd,
             dof: line.dof,
@@ -95,8 +129,12 @@ impl Contract for StraightLine {
             ss_regression: line.ss_regression,
             ss_residual: line.ss_residual,
             f_statistic: f.is_finite().then_some(f),
-            predicted: input.predict_at.map(|x| line.at(x)),
-            predicted_se: input.predict_at.map(|x| line.se_at(x)),
+            predicted: at.map(|x| line.at(x)),
+            predicted_se: at.map(|x| line.se_at(x)),
+            predicted_lower: band(-1.0),
+            predicted_upper: band(1.0),
+            reading_lower: reading(-1.0),
+            reading_upper: reading(1.0),
         };
         Ok((out, Some(straight_line::working(&line))))
     }
@@ -113,6 +151,8 @@ contract! {
         readings: Vec<f64>,
         /// Probability with which the interval holds.
         level: Share = Share(0.95),
+        /// Whether the reading is a mean known beforehand, and not one reading of an unknown.
+        mean_response: bool = false,
     }
 }
 
@@ -162,7 +202,12 @@ impl Contract for InversePrediction {
             origin: 0.0,
             through_origin: false,
         })?;
-        let found = inverse_prediction::predict(&line, &input.readings, input.level.0)?;
+        let found = inverse_prediction::predict(
+            &line,
+            &input.readings,
+            input.level.0,
+            input.mean_response,
+        )?;
         let out = InverseOutput {
             x: found.x,
             slope: line.slope,
@@ -180,7 +225,7 @@ impl Contract for InversePrediction {
             Some(inverse_prediction::working(
                 &line,
                 &found,
-                input.readings.len(),
+                (!input.mean_response).then_some(input.readings.len()),
             )),
         ))
     }

@@ -38,6 +38,8 @@ contract! {
     struct PowerOutput {
         /// Mean diameter of the thread.
         mean_diameter_mm: f64,
+        /// Root diameter of a square thread.
+        root_diameter_mm: Option<f64>,
         /// Travel per turn.
         lead_mm: f64,
         /// Thread alone, raising (or tightening).
@@ -99,6 +101,9 @@ impl Contract for PowerScrew {
         let t = power_screw::torques(&screw)?;
         let out = PowerOutput {
             mean_diameter_mm: screw.mean_diameter_mm,
+            root_diameter_mm: (input.mean_diameter_mm.is_none()
+                && input.flank_half_angle_deg.0 == 0.0)
+                .then_some(outside - pitch),
             lead_mm: screw.lead_mm,
             thread_raise_Nm: t.thread_raise,
             thread_lower_Nm: t.thread_lower,

@@ -197,6 +197,9 @@ mod tests {
             assert_eq!(refusal, expected);
         }
         assert_eq!(parse_number("25 Nm", Unit::NewtonMetre), Ok(25.0));
+        for raw in ["8 mm", "8 m m", "8mm"] {
+            assert!(parse_number(raw, Unit::Metre).is_err(), "{raw}");
+        }
     }
 
     #[test]
@@ -232,11 +235,14 @@ mod tests {
             let written = format!("{value:.decimals$}");
             let expected: f64 = written.parse().expect("just written");
             for unit in Unit::ALL {
+                // A doubled m is mm, another unit, and refused as such.
+                let twice = unit.symbol().repeat(2);
+                let doubled = Unit::parse(&twice).map_or(twice.as_str(), |_| unit.symbol());
                 for text in [
                     written.clone(),
                     written.replace('.', ","),
                     format!(" {written} {}\r\n", unit.symbol()),
-                    format!("{written}{0}{0}", unit.symbol()),
+                    format!("{written}{doubled}"),
                 ] {
                     prop_assert_eq!(parse_number(&text, *unit), Ok(expected), "{}", text);
                 }
