@@ -71,6 +71,44 @@ pub fn drive(screw: &BallScrew) -> Result<Drive, CalcError> {
     })
 }
 
+/// The load, N, that `torque_nm` drives.
+///
+/// # Errors
+/// A torque, lead or efficiency that is not above 0, an efficiency above 1.
+pub fn load_n(torque_nm: f64, lead_mm: f64, efficiency: f64) -> Result<f64, CalcError> {
+    let torque = within("T", torque_nm, f64::MIN_POSITIVE, 1e9)?;
+    let lead = within("l", lead_mm, 1e-6, 1e6)? / 1000.0;
+    let efficiency = within("η", efficiency, 1e-6, 1.0)?;
+    Ok(2.0 * PI * efficiency * torque / lead)
+}
+
+/// The working of [`load_n`] and of what its load takes.
+///
+/// # Errors
+/// As [`drive`].
+pub fn working_from_torque(torque_nm: f64, screw: &BallScrew) -> Result<Working, CalcError> {
+    let mut whole = working(screw)?;
+    let load = whole.given.remove(0);
+    whole.steps.remove(0);
+    let (symbol, unit) = (load.symbol, load.unit);
+    let kilonewtons = load_n(torque_nm, screw.lead_mm, screw.efficiency)? / 1000.0;
+    let earlier = Working::new(METHOD)
+        .given("T", Message::new("given-drive-torque"), torque_nm, 3, "N·m")
+        .given("l", Message::new("given-lead"), screw.lead_mm, 3, "mm")
+        .given(
+            "η",
+            Message::new("given-efficiency"),
+            screw.efficiency,
+            3,
+            "",
+        )
+        .step(symbol, "2 · π · η · T / l", kilonewtons, 3, unit);
+    whole
+        .given
+        .retain(|given| !["l", "η"].contains(&given.symbol));
+    Ok(whole.after(earlier))
+}
+
 /// The working of [`drive`].
 ///
 /// # Errors
@@ -133,6 +171,21 @@ mod tests {
         assert!((d.torque_nm - 15.915_494_309_189_533).abs() < 1e-12);
         assert!((d.back_torque_nm - 12.891_550_390_443_523).abs() < 1e-12);
         assert!((d.power_w - 500.0).abs() < 1e-9 && (d.energy_j - 500.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_torque_drives_its_load() {
+        let torque = drive(&SCREW).expect("good").torque_nm;
+        let load = load_n(torque, SCREW.lead_mm, SCREW.efficiency).expect("good");
+        assert!((load - SCREW.load_n).abs() < 1e-8);
+        let w = working_from_torque(torque, &SCREW).expect("good");
+        assert_eq!(w.steps[0].symbol, "F");
+        assert_eq!(w.steps[0].filled, "2 · π · 0.900 · 15.915 / 5.000");
+        assert_eq!(w.steps[0].value, "18.000");
+        assert_eq!(w.steps.iter().filter(|s| s.symbol == "T").count(), 0);
+        assert!(load_n(0.0, 5.0, 0.9).is_err());
+        assert!(load_n(f64::NAN, 5.0, 0.9).is_err());
+        assert!(load_n(1.0, 5.0, 0.0).is_err());
     }
 
     #[test]

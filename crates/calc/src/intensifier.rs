@@ -2,7 +2,8 @@
 //!
 //! # Formula
 //! Ratio i = (D_a / d_r)². Oil pressure p_o = p_a · i. Pull F = p_o · π (D_p² − d_p²) / 4, times an
-//! efficiency. Pull stroke s_p = s_a · d_r² / (D_p² − d_p²). Free air of a stroke: the air cylinder's
+//! efficiency. Pull stroke s_p = s_a · d_r² / (D_p² − d_p²); oil that is lost, V_l, takes s_l = V_l / (π (D_p² − d_p²) /
+//! 4) of it. Free air of a stroke: the air cylinder's
 //! volume at absolute pressure over atmospheric.
 //!
 //! # Validity
@@ -45,6 +46,8 @@ pub struct Intensifier {
     pub pull_rod_mm: f64,
     /// Share of the force that is left after friction.
     pub efficiency: f64,
+    /// Oil that is missing, cm³.
+    pub lost_oil_cm3: f64,
 }
 
 /// What it gives.
@@ -58,8 +61,10 @@ pub struct Output {
     pub ideal_pull_n: f64,
     /// Pull with the efficiency, N.
     pub pull_n: f64,
-    /// Stroke of the pulling rod, mm.
+    /// Stroke of the pulling rod with all its oil, mm.
     pub pull_stroke_mm: f64,
+    /// What the missing oil takes of it, mm.
+    pub lost_stroke_mm: f64,
     /// Free air of one stroke, l.
     pub free_air_l: f64,
 }
@@ -68,7 +73,7 @@ pub struct Output {
 ///
 /// # Errors
 /// A size or pressure that is not above 0, a ram larger than the air piston, a rod as thick as its
-/// bore, an efficiency outside 0 to 1.
+/// bore, an efficiency outside 0 to 1, more oil lost than a stroke moves.
 pub fn output(i: &Intensifier) -> Result<Output, CalcError> {
     let air = within("p_a", i.air_bar, f64::MIN_POSITIVE, 1e3)?;
     let piston = within("D_a", i.air_piston_mm, 1e-3, 1e6)?;
@@ -77,6 +82,8 @@ pub fn output(i: &Intensifier) -> Result<Output, CalcError> {
     let bore = within("D_p", i.pull_bore_mm, 1e-3, 1e6)?;
     let rod = within("d_p", i.pull_rod_mm, 0.0, bore * (1.0 - 1e-9))?;
     let efficiency = within("η", i.efficiency, 0.0, 1.0)?;
+    let moved_cm3 = PI * ram * ram / 4.0 * stroke / 1000.0;
+    let lost = within("V_l", i.lost_oil_cm3, 0.0, moved_cm3)?;
     let ratio = (piston / ram).powi(2);
     let oil_bar = air * ratio;
     let ring_mm2 = PI * (bore * bore - rod * rod) / 4.0;
@@ -88,6 +95,7 @@ pub fn output(i: &Intensifier) -> Result<Output, CalcError> {
         ideal_pull_n,
         pull_n: ideal_pull_n * efficiency,
         pull_stroke_mm: stroke * ram * ram / (bore * bore - rod * rod),
+        lost_stroke_mm: lost * 1000.0 / ring_mm2,
         free_air_l: air_volume_l * (air + ATMOSPHERE_BAR) / ATMOSPHERE_BAR,
     })
 }
@@ -98,7 +106,8 @@ pub fn output(i: &Intensifier) -> Result<Output, CalcError> {
 /// As [`output`].
 pub fn working(i: &Intensifier) -> Result<Working, CalcError> {
     let out = output(i)?;
-    Ok(Working::new(METHOD)
+    let lost = i.lost_oil_cm3 > 0.0;
+    let working = Working::new(METHOD)
         .given("p_a", Message::new("given-air"), i.air_bar, 2, "bar")
         .given(
             "D_a",
@@ -141,7 +150,21 @@ pub fn working(i: &Intensifier) -> Result<Working, CalcError> {
             out.free_air_l,
             3,
             "l",
-        ))
+        );
+    if !lost {
+        return Ok(working);
+    }
+    let left = out.pull_stroke_mm - out.lost_stroke_mm;
+    Ok(working
+        .given(
+            "V_l",
+            Message::new("given-lost-oil"),
+            i.lost_oil_cm3,
+            2,
+            "cm³",
+        )
+        .step("s_l", "V_l · 1000 / A", out.lost_stroke_mm, 2, "mm")
+        .step("s_r", "s_p − s_l", left, 2, "mm"))
 }
 
 #[cfg(test)]
@@ -157,6 +180,7 @@ mod tests {
         pull_bore_mm: 45.0,
         pull_rod_mm: 18.0,
         efficiency: 0.92,
+        lost_oil_cm3: 0.0,
     };
 
     #[test]
@@ -195,6 +219,14 @@ mod tests {
                 ..TOOL
             },
             Intensifier {
+                lost_oil_cm3: -0.1,
+                ..TOOL
+            },
+            Intensifier {
+                lost_oil_cm3: 15.3,
+                ..TOOL
+            },
+            Intensifier {
                 air_stroke_mm: f64::INFINITY,
                 ..TOOL
             },
@@ -202,6 +234,25 @@ mod tests {
             assert!(output(&bad).is_err(), "{bad:?}");
             assert!(working(&bad).is_err());
         }
+    }
+
+    #[test]
+    fn lost_oil_is_lost_stroke() {
+        // By hand: 2 cm³ over π · (45² − 18²) / 4 = 1335.96 mm² is 1.497 048 mm.
+        let out = output(&Intensifier {
+            lost_oil_cm3: 2.0,
+            ..TOOL
+        })
+        .expect("good");
+        assert!((out.lost_stroke_mm - 1.497_048).abs() < 1e-6, "{out:?}");
+        // All the oil of a stroke is the whole stroke.
+        let all = PI * 12.7 * 12.7 / 4.0 * 0.12;
+        let out = output(&Intensifier {
+            lost_oil_cm3: all,
+            ..TOOL
+        })
+        .expect("good");
+        assert!((out.lost_stroke_mm - out.pull_stroke_mm).abs() < 1e-9);
     }
 
     proptest! {

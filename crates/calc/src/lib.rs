@@ -29,6 +29,8 @@ pub mod normal;
 pub mod polynomial;
 pub mod power_screw;
 pub mod preload;
+pub mod pull_pressure;
+pub mod pull_work;
 pub mod repeated;
 pub mod rivet_strength;
 pub mod screw_stop;

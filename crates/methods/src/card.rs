@@ -19,6 +19,12 @@ pub struct MethodCard {
     pub formula: &'static str,
     /// Where it comes from.
     pub source: &'static str,
+    /// Names of what goes in, as declared.
+    pub inputs: &'static [&'static str],
+    /// Names of what comes out, as declared.
+    pub outputs: &'static [&'static str],
+    /// Of what comes out, what answers the question: the first that was not given.
+    pub answers: &'static [&'static str],
     /// JSON Schema of what goes in.
     pub input: fn() -> Value,
     /// JSON Schema of what comes out, without the frame that [`Answer::json`] adds.
@@ -48,6 +54,8 @@ pub(crate) trait Contract {
     const FORMULA: &'static str;
     /// Symbols of the formula with the fields that they stand for, so that a refusal names the field.
     const NAMES: &'static [(&'static str, &'static str)] = &[];
+    /// Of what comes out, what answers the question: the first that was not given. All, if empty.
+    const ANSWERS: &'static [&'static str] = &[];
     /// What goes in.
     type In: Shape;
     /// What comes out.
@@ -66,6 +74,13 @@ impl MethodCard {
             summary: C::SUMMARY,
             formula: C::FORMULA,
             source: C::METHOD.source,
+            inputs: C::In::FIELDS,
+            outputs: C::Out::FIELDS,
+            answers: if C::ANSWERS.is_empty() {
+                C::Out::FIELDS
+            } else {
+                C::ANSWERS
+            },
             input: C::In::schema,
             output: C::Out::schema,
             run: run::<C>,

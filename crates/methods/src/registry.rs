@@ -2,7 +2,7 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, line_posterior, polynomial, relative_range,
+    fault_posterior, grip_code, hydraulics, line_posterior, polynomial, pulls, relative_range,
     repeated_readings, rivet_strength, screw_stop, screws, student_factor, table_straight_line,
     torque_adapter, torque_tool_deviation, trial_loop, trials, uncertainty_budget, unit_conversion,
 };
@@ -30,10 +30,12 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<screws::BoltPreload>(),
     MethodCard::of::<hydraulics::HydraulicCylinder>(),
     MethodCard::of::<hydraulics::AirHydraulicIntensifier>(),
+    MethodCard::of::<pulls::PullPressure>(),
     MethodCard::of::<air_lines::Darcy>(),
     MethodCard::of::<air_lines::MetricRule>(),
     MethodCard::of::<air_lines::HarrisRule>(),
     MethodCard::of::<battery::BatteryEnergy>(),
+    MethodCard::of::<pulls::PullWork>(),
     MethodCard::of::<battery::BatteryPulls>(),
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),

@@ -6,6 +6,7 @@ pub mod app;
 pub mod assets;
 pub mod attachments;
 pub mod by_hand;
+mod calculators;
 mod form_fields;
 pub mod forms;
 mod job;
@@ -29,6 +30,7 @@ pub fn pages(app: App) -> Router {
         .merge(nose_match::routes())
         .merge(receive::routes())
         .merge(job::routes())
+        .merge(calculators::routes())
         .merge(attachments::routes())
         .with_state(app)
 }

@@ -16,6 +16,7 @@ use store::{Found, JobFilter, ToolFilter, Which};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
+use crate::calculators;
 use crate::job::names;
 use crate::job::papers::cards;
 use crate::nose_match;
@@ -314,23 +315,26 @@ async fn sheets(State(app): State<App>, p: Page) -> Response {
         &p,
         &p.t("sheets-title"),
         html! {
-            p.hint { (p.t("sheets-hint")) }
-            p { a href=(nose_match::PATH) { (p.t("match-link")) } }
-            @for kind in Kind::ALL {
-                @let found: Vec<_> = shelf.in_force(kind).collect();
-                @if !found.is_empty() {
-                    h2 { (p.t(kind_name(kind))) }
-                    ul.cards {
-                        @for revision in found {
-                            li {
-                                h3 { a href=(format!("/sheets/{}/{}", kind.key(), revision.sheet.id())) { (revision.sheet.name()) } }
-                                p.kick { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
+                    p.hint { (p.t("sheets-hint")) }
+        p.links {
+                        a href=(nose_match::PATH) { (p.t("match-link")) } " "
+                        a href=(calculators::PATH) { (p.t("calculators-title")) }
+                    }
+                    @for kind in Kind::ALL {
+                        @let found: Vec<_> = shelf.in_force(kind).collect();
+                        @if !found.is_empty() {
+                            h2 { (p.t(kind_name(kind))) }
+                            ul.cards {
+                                @for revision in found {
+                                    li {
+                                        h3 { a href=(format!("/sheets/{}/{}", kind.key(), revision.sheet.id())) { (revision.sheet.name()) } }
+                                        p.kick { (p.say(&Message::new("sheet-revision").with("n", revision.number))) }
+                                    }
+                                }
                             }
                         }
                     }
-                }
-            }
-        },
+                },
     )
 }
 

@@ -65,6 +65,7 @@ impl Contract for Darcy {
         ("μ", "viscosity_Pa_s"),
         ("R", "gas_constant_J_per_kg_K"),
     ];
+    const ANSWERS: &'static [&'static str] = &["long_drop_bar"];
     type In = DarcyInput;
     type Out = DarcyOutput;
 

@@ -49,7 +49,7 @@ contract! {
         lower: Option<f64>,
         /// Upper limit.
         upper: Option<f64>,
-        /// Guarded: one expanded uncertainty at each limit is undecided ground. Simple: the value
+        /// Decision rule. Guarded: one expanded uncertainty at each limit is undecided ground. Simple: the value
         /// alone.
         rule: RuleIn = RuleIn(Rule::Guarded),
         /// Their unit, for the working.

@@ -49,6 +49,7 @@ impl Contract for HydraulicCylinder {
         ("d", "rod_mm"),
         ("s", "stroke_mm"),
     ];
+    const ANSWERS: &'static [&'static str] = &["pull_kN"];
     type In = CylinderInput;
     type Out = CylinderOutput;
 
@@ -87,6 +88,8 @@ contract! {
         pull_rod_mm: NotNegative,
         /// Share of the force that is left after friction.
         efficiency: Share = Share(1.0),
+        /// Oil that is missing.
+        lost_oil_cm3: NotNegative = NotNegative(0.0),
     }
 }
 
@@ -101,8 +104,12 @@ contract! {
         ideal_pull_kN: f64,
         /// Pull with the efficiency.
         pull_kN: f64,
-        /// Stroke of the pulling rod.
+        /// Stroke of the pulling rod with all its oil.
         pull_stroke_mm: f64,
+        /// What the missing oil takes of it.
+        lost_stroke_mm: f64,
+        /// Stroke that is left.
+        stroke_left_mm: f64,
         /// Free air of one stroke.
         free_air_l: f64,
     }
@@ -114,7 +121,8 @@ pub(crate) struct AirHydraulicIntensifier;
 impl Contract for AirHydraulicIntensifier {
     const METHOD: Method = intensifier::METHOD;
     const SUMMARY: &'static str = "method-air-hydraulic-intensifier";
-    const FORMULA: &'static str = "p_o = p_a · (D_a / d_r)²; F = p_o · π (D_p² − d_p²) / 4 · η";
+    const FORMULA: &'static str =
+        "p_o = p_a · (D_a / d_r)²; F = p_o · π (D_p² − d_p²) / 4 · η; s_l = V_l / A";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("p_a", "air_bar"),
         ("D_a", "air_piston_mm"),
@@ -123,7 +131,9 @@ impl Contract for AirHydraulicIntensifier {
         ("D_p", "pull_bore_mm"),
         ("d_p", "pull_rod_mm"),
         ("η", "efficiency"),
+        ("V_l", "lost_oil_cm3"),
     ];
+    const ANSWERS: &'static [&'static str] = &["pull_kN"];
     type In = IntensifierInput;
     type Out = IntensifierOutput;
 
@@ -138,6 +148,7 @@ impl Contract for AirHydraulicIntensifier {
             pull_bore_mm: input.pull_bore_mm.0,
             pull_rod_mm: input.pull_rod_mm.0,
             efficiency: input.efficiency.0,
+            lost_oil_cm3: input.lost_oil_cm3.0,
         };
         let found = intensifier::output(&intensifier)?;
         let out = IntensifierOutput {
@@ -146,6 +157,8 @@ impl Contract for AirHydraulicIntensifier {
             ideal_pull_kN: found.ideal_pull_n / 1000.0,
             pull_kN: found.pull_n / 1000.0,
             pull_stroke_mm: found.pull_stroke_mm,
+            lost_stroke_mm: found.lost_stroke_mm,
+            stroke_left_mm: found.pull_stroke_mm - found.lost_stroke_mm,
             free_air_l: found.free_air_l,
         };
         Ok((out, Some(intensifier::working(&intensifier)?)))

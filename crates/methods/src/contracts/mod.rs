@@ -11,6 +11,7 @@ pub(crate) mod grip_code;
 pub(crate) mod hydraulics;
 pub(crate) mod line_posterior;
 pub(crate) mod polynomial;
+pub(crate) mod pulls;
 pub(crate) mod relative_range;
 pub(crate) mod repeated_readings;
 pub(crate) mod rivet_strength;

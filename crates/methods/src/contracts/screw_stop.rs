@@ -91,6 +91,7 @@ impl Contract for ScrewStopSetting {
     const SUMMARY: &'static str = "method-screw-stop-setting";
     const FORMULA: &'static str = "turns = travel / pitch; set = step · round(turns / step)";
     const NAMES: &'static [(&'static str, &'static str)] = &[("step", "step_turns")];
+    const ANSWERS: &'static [&'static str] = &["set_turns", "clockwise"];
     type In = Input;
     type Out = Output;
 

@@ -9,6 +9,12 @@ use crate::card::Contract;
 use crate::shape::{NotNegative, Positive, Share, contract};
 use crate::{MethodError, Why};
 
+/// Two given of which only one may be.
+fn one_of_two(field: &str, value: f64, allowed: &str) -> MethodError {
+    let allowed = allowed.to_owned();
+    MethodError::at(field, value, Why::NotAllowed { allowed })
+}
+
 contract! {
     /// A loaded screw with friction.
     struct PowerInput {
@@ -78,6 +84,7 @@ impl Contract for PowerScrew {
         ("f_c", "collar_friction"),
         ("d_c", "collar_diameter_mm"),
     ];
+    const ANSWERS: &'static [&'static str] = &["raise_Nm"];
     type In = PowerInput;
     type Out = PowerOutput;
 
@@ -119,10 +126,12 @@ impl Contract for PowerScrew {
 }
 
 contract! {
-    /// A ball screw at work.
+    /// A ball screw at work: `load_kN` or `torque_Nm`, not both.
     struct BallInput {
-        /// Load along the axis.
-        load_kN: Positive,
+        /// Load along the axis, where the torque is asked for.
+        load_kN: Option<Positive>,
+        /// Driving torque, where the load is asked for.
+        torque_Nm: Option<Positive>,
         /// Travel per turn.
         lead_mm: Positive,
         /// Efficiency.
@@ -137,6 +146,8 @@ contract! {
 contract! {
     /// What it takes.
     struct BallOutput {
+        /// Load along the axis.
+        load_kN: f64,
         /// Driving torque.
         torque_Nm: f64,
         /// Torque by which the load drives the screw back.
@@ -157,30 +168,46 @@ impl Contract for BallScrewDrive {
     const FORMULA: &'static str = "T = F · l / (2 π η); T_back = F · l · η / (2 π)";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("F", "load_kN"),
+        ("T", "torque_Nm"),
         ("l", "lead_mm"),
         ("η", "efficiency"),
         ("n", "speed_per_min"),
         ("s", "stroke_mm"),
     ];
+    const ANSWERS: &'static [&'static str] = &["load_kN", "torque_Nm"];
     type In = BallInput;
     type Out = BallOutput;
 
     fn compute(input: &BallInput) -> Result<(BallOutput, Option<Working>), MethodError> {
+        let (lead_mm, efficiency) = (input.lead_mm.0, input.efficiency.0);
+        let load_n = match (input.load_kN, input.torque_Nm) {
+            (Some(load), None) => load.0 * 1000.0,
+            (None, Some(torque)) => ball_screw::load_n(torque.0, lead_mm, efficiency)?,
+            (None, None) => return Err(MethodError::at("load_kN", "", Why::Missing)),
+            (Some(_), Some(torque)) => {
+                return Err(one_of_two("torque_Nm", torque.0, "load_kN | torque_Nm"));
+            }
+        };
         let screw = BallScrew {
-            load_n: input.load_kN.0 * 1000.0,
-            lead_mm: input.lead_mm.0,
-            efficiency: input.efficiency.0,
+            load_n,
+            lead_mm,
+            efficiency,
             speed_per_min: input.speed_per_min.0,
             stroke_mm: input.stroke_mm.0,
         };
         let d = ball_screw::drive(&screw)?;
         let out = BallOutput {
+            load_kN: load_n / 1000.0,
             torque_Nm: d.torque_nm,
             back_torque_Nm: d.back_torque_nm,
             power_W: d.power_w,
             energy_J: d.energy_j,
         };
-        Ok((out, Some(ball_screw::working(&screw)?)))
+        let working = match input.torque_Nm {
+            Some(torque) => ball_screw::working_from_torque(torque.0, &screw)?,
+            None => ball_screw::working(&screw)?,
+        };
+        Ok((out, Some(working)))
     }
 }
 
@@ -227,6 +254,7 @@ impl Contract for BoltPreload {
         ("K", "nut_factor"),
         ("d", "diameter_mm"),
     ];
+    const ANSWERS: &'static [&'static str] = &["preload_kN", "torque_Nm"];
     type In = PreloadInput;
     type Out = PreloadOutput;
 
@@ -237,11 +265,10 @@ impl Contract for BoltPreload {
             (None, Some(preload)) => preload::torque_nm(preload.0 * 1000.0, factor, d)?,
             (None, None) => return Err(MethodError::at("torque_Nm", "", Why::Missing)),
             (Some(_), Some(preload)) => {
-                let allowed = "torque_Nm | preload_kN".to_owned();
-                return Err(MethodError::at(
+                return Err(one_of_two(
                     "preload_kN",
                     preload.0,
-                    Why::NotAllowed { allowed },
+                    "torque_Nm | preload_kN",
                 ));
             }
         };

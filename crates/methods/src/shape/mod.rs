@@ -16,6 +16,9 @@ use crate::MethodError;
 
 /// A value that goes into or comes out of a method.
 pub trait Shape: Sized {
+    /// The names of a table's fields as declared; JSON keeps no order.
+    const FIELDS: &'static [&'static str] = &[];
+
     /// Its JSON Schema.
     fn schema() -> Value;
 

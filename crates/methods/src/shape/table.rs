@@ -20,6 +20,8 @@ macro_rules! contract {
         }
 
         impl $crate::shape::Shape for $name {
+            const FIELDS: &'static [&'static str] = &[$(stringify!($field)),*];
+
             fn schema() -> serde_json::Value {
                 let mut properties = $crate::shape::Properties::default();
                 $(properties.add::<$type>(
@@ -31,7 +33,7 @@ macro_rules! contract {
             }
 
             fn read(value: &serde_json::Value) -> Result<Self, $crate::MethodError> {
-                let fields = $crate::shape::Fields::of(value, &[$(stringify!($field)),*])?;
+                let fields = $crate::shape::Fields::of(value, Self::FIELDS)?;
                 Ok(Self {
                     $($field: fields.read(
                         stringify!($field),
@@ -209,6 +211,7 @@ mod tests {
         assert_eq!(schema["required"], json!(["travel_mm"]));
         assert_eq!(schema["properties"]["confidence"]["default"], 0.95);
         assert_eq!(schema["additionalProperties"], false);
+        assert_eq!(Thing::FIELDS, ["travel_mm", "confidence", "name"]);
         assert_eq!(Side::schema(), json!({ "enum": ["left", "right"] }));
     }
 }

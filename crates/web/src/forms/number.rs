@@ -27,18 +27,38 @@ pub fn parse_number(raw: &str, unit: Unit) -> Result<f64, Message> {
             .with("typed", shortened(&text))
             .with("unit", unit.symbol())
     };
-    let number = number.replace(',', ".");
-    // Two separators are thousands or two readings in one box: nobody can tell which.
-    if number.matches('.').count() > 1 {
-        return Err(not_a_number());
-    }
-    let digits = number.bytes().any(|b| b.is_ascii_digit());
-    let value: f64 = number.parse().map_err(|_| not_a_number())?;
-    if !digits || !value.is_finite() {
-        return Err(not_a_number());
-    }
+    let value = decimal(number).ok_or_else(not_a_number)?;
     check_unit(suffix, unit, &text)?;
     Ok(value)
+}
+
+/// Reads a value in the unit written `symbol`, also one that no gauge reads (V, Ah), or in none.
+pub fn parse_quantity(raw: &str, symbol: &str) -> Result<f64, Message> {
+    if let Some(unit) = Unit::ALL.iter().find(|unit| unit.symbol() == symbol) {
+        return parse_number(raw, *unit);
+    }
+    let text = plain(raw);
+    let (number, suffix) = split(&text);
+    let fits = suffix.is_empty() || suffix.eq_ignore_ascii_case(symbol);
+    decimal(number).filter(|_| fits).ok_or_else(|| {
+        let typed = shortened(&text);
+        if symbol.is_empty() {
+            return Message::new("quantity-not").with("typed", typed);
+        }
+        Message::new("number-not")
+            .with("typed", typed)
+            .with("unit", symbol)
+    })
+}
+
+/// A number with a point or a comma.
+fn decimal(number: &str) -> Option<f64> {
+    let number = number.replace(',', ".");
+    // Two separators are thousands or two readings in one box: nobody can tell which.
+    let one_point = number.matches('.').count() <= 1;
+    let digits = number.bytes().any(|b| b.is_ascii_digit());
+    let value: f64 = number.parse().ok()?;
+    (one_point && digits && value.is_finite()).then_some(value)
 }
 
 /// No tool makes more pulls in its life.
@@ -199,6 +219,28 @@ mod tests {
         assert_eq!(parse_number("25 Nm", Unit::NewtonMetre), Ok(25.0));
         for raw in ["8 mm", "8 m m", "8mm"] {
             assert!(parse_number(raw, Unit::Metre).is_err(), "{raw}");
+        }
+    }
+
+    #[test]
+    fn quantities_in_units_that_no_gauge_reads() {
+        for (raw, symbol, value) in [
+            ("18 V", "V", 18.0),
+            ("18,5", "V", 18.5),
+            ("5 ah", "Ah", 5.0),
+            ("0.85", "", 0.85),
+            ("40 Nm", "N·m", 40.0),
+        ] {
+            assert_eq!(parse_quantity(raw, symbol), Ok(value), "{raw}");
+        }
+        for (raw, symbol, id) in [
+            ("18 A", "V", "number-not"),
+            ("85 %", "", "quantity-not"),
+            ("1.2.3", "", "quantity-not"),
+            ("NaN", "V", "number-not"),
+            ("40 lbf·ft", "N·m", "number-other-unit"),
+        ] {
+            assert_eq!(parse_quantity(raw, symbol).expect_err(raw).id, id, "{raw}");
         }
     }
 

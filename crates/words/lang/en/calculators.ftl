@@ -8,3 +8,45 @@ given-rivet-diameter = nominal diameter of the body
 given-shear = least shear load of one rivet
 given-tension = least tensile load of one rivet
 note-rivet-strength = Recalled and not confirmed: compare it with the standard. The fastener's own sheet comes first.
+
+# Pulls.
+method-pull-work = Energy of one pull.
+method-pull-pressure = Pull from a pressure, or the pressure for a pull, with friction.
+given-peak = peak force
+given-fullness = mean force over peak force
+given-pull-area = area that the oil pulls on
+given-ratio = oil pressure over the pressure measured
+given-friction-share = share lost to friction
+given-friction-doubt = expanded uncertainty of that share
+given-pull = pull
+given-drive-torque = driving torque
+given-lost-oil = oil that is missing
+note-stall = Pressure held at stall, trigger held. While the tool cycles, pressure tells about time, not force.
+
+# Pages of the calculators.
+calculators-title = Calculators
+calculators-pull = Pull
+calculators-energy = Energy and battery
+calculators-air = Air lines
+calculators-torque = Torque
+calculators-setting = Units, grip and setting
+calculators-measuring = Measuring and trials
+calculator-go = Work it out
+calculator-formula = Show formula and source
+calculator-optional = May stay empty
+calculator-choose = Choose one.
+calculator-yes = yes
+calculator-no = no
+calculator-value = { $value }
+calculator-one-of = Fill in only one of these: { $fields }.
+calculator-not-allowed = Not possible. Allowed: { $allowed }.
+quantity-missing = Enter a number.
+quantity-not = “{ $typed }” is not a number. Enter it like 0.85.
+allowed-above = above { $end }
+allowed-from = { $end } or more
+allowed-up-to = { $end } or less
+allowed-between = { $low } to { $high }
+allowed-above-up-to = above { $low }, up to { $high }
+allowed-from-below = { $low } or more, below { $high }
+allowed-above-below = above { $low } and below { $high }
+allowed-words = { $words }
