@@ -4,6 +4,7 @@
 mod backup;
 mod bad_input;
 mod benches;
+mod calculators;
 mod client;
 mod durability;
 mod files;

@@ -11,6 +11,9 @@ use crate::forms::Typed;
 use crate::shell::Page;
 use crate::show;
 
+/// So many results beside the answer are shown without a tap.
+const MOST_IN_SIGHT: usize = 3;
+
 /// The answer with its reckoning, or with formula and source where the method shows none.
 pub fn answer(p: &Page, card: &MethodCard, typed: &Typed, found: &Answer) -> Markup {
     let schema = (card.output)();
@@ -36,22 +39,30 @@ pub fn answer(p: &Page, card: &MethodCard, typed: &Typed, found: &Answer) -> Mar
         };
         (written(p, value), symbol.to_owned())
     };
-    let others = card
+    let others: Vec<&str> = card
         .outputs
         .iter()
-        .filter(|key| Some(*key) != main && **key != "unit" && found.values.contains_key(**key));
+        .filter(|key| Some(*key) != main && **key != "unit" && found.values.contains_key(**key))
+        .copied()
+        .collect();
+    let facts = html! {
+        dl.facts {
+            @for key in &others {
+                @let (value, symbol) = shown(key);
+                dt { (label(key)) } dd { (value) " " (symbol) }
+            }
+        }
+    };
     html! {
         @if let Some(main) = main {
             @let (value, symbol) = shown(main);
             div.answer {
                 p.lab { (label(main)) }
                 p.big { (value) " " small { (symbol) } }
-                dl.facts {
-                    @for key in others {
-                        @let (value, symbol) = shown(key);
-                        dt { (label(key)) } dd { (value) " " (symbol) }
-                    }
-                }
+                // Many more results would push the form out of sight.
+                @if others.len() > MOST_IN_SIGHT {
+                    details { summary { (p.t("calculator-others")) } (facts) }
+                } @else if !others.is_empty() { (facts) }
                 @match &found.working {
                     Some(working) => { (show::working(p, working)) }
                     None => { (formula(p, card)) }

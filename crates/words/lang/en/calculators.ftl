@@ -32,6 +32,7 @@ calculators-torque = Torque
 calculators-setting = Units, grip and setting
 calculators-measuring = Measuring and trials
 calculator-go = Work it out
+calculator-others = Show the other results
 calculator-formula = Show formula and source
 calculator-optional = May stay empty
 calculator-choose = Choose one.

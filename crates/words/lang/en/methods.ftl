@@ -1,9 +1,9 @@
 # What each method does.
-method-air-hydraulic-intensifier = Oil pressure, pull, stroke and free air of an air-hydraulic tool.
+method-air-hydraulic-intensifier = Oil pressure, pull, stroke (also with oil lost) and free air of an air-hydraulic tool.
 method-air-line-darcy = Pressure lost in a straight air line (Darcy–Weisbach, Colebrook).
 method-air-line-harris-rule = Pressure lost in an air line by Harris's handbook formula.
 method-air-line-metric-rule = Pressure lost in an air line by a metric handbook rule.
-method-ball-screw-drive = Torque, power and energy that drive a load through a ball screw.
+method-ball-screw-drive = Torque for a load on a ball screw, or the load from a torque; power and energy.
 method-battery-energy = Energy in a battery pack, and whether it is over 100 Wh.
 method-battery-pulls = Whole pulls out of one charge.
 method-bayes-network-posterior = Probabilities in a small network of yes/no questions, given what was seen.
