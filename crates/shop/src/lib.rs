@@ -9,6 +9,7 @@ pub mod estimate;
 pub mod job;
 pub mod joint;
 pub mod nose_match;
+pub mod pressure_setting;
 pub mod route;
 pub mod setting;
 pub mod sheet;

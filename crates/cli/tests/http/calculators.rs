@@ -26,7 +26,10 @@ fn every_calculator_on_the_list_opens_and_refuses_an_empty_form_at_its_fields() 
     for link in links {
         let page = client.get(link);
         assert_eq!(page.status, 200, "{link}");
-        assert!(!page.body.contains("class=\"big\""), "{link}: no answer yet");
+        assert!(
+            !page.body.contains("class=\"big\""),
+            "{link}: no answer yet"
+        );
         assert!(page.errors().is_empty(), "{link}: nothing wrong yet");
         // The first field, sent empty.
         let form = page.body.split("<form id=\"calculator\"").nth(1);
@@ -66,7 +69,10 @@ fn pull_from_pressure_and_the_other_way_round() {
     let page = of("pressure_bar=393&pull_kN=35");
     assert_eq!(page.status, 422);
     let errors = page.errors().join(" ");
-    assert!(errors.contains("only one of these: Pressure, Pull"), "{errors}");
+    assert!(
+        errors.contains("only one of these: Pressure, Pull"),
+        "{errors}"
+    );
 }
 
 #[test]
@@ -75,9 +81,24 @@ fn a_mistake_stands_at_its_field_with_what_is_allowed_and_the_rest_is_kept() {
     let mut client = Client::at(&program.address);
     for (pressure, bore, rod, says) in [
         ("393", "40", "45", "Rod: Not possible. Allowed: 0 to 40 mm"),
-        ("393", "40", "-1", "Rod: Not possible. Allowed: 0 mm or more"),
-        ("0", "40", "16", "Gauge pressure: Not possible. Allowed: above 0 bar"),
-        ("39+MPa", "40", "16", "The value is in MPa. This field takes bar"),
+        (
+            "393",
+            "40",
+            "-1",
+            "Rod: Not possible. Allowed: 0 mm or more",
+        ),
+        (
+            "0",
+            "40",
+            "16",
+            "Gauge pressure: Not possible. Allowed: above 0 bar",
+        ),
+        (
+            "39+MPa",
+            "40",
+            "16",
+            "The value is in MPa. This field takes bar",
+        ),
         ("393", "", "16", "Bore: Enter a number in mm"),
         ("393", "forty", "16", "“forty” is not a number in mm"),
     ] {

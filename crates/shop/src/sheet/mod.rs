@@ -8,6 +8,7 @@ mod faults;
 mod gauge;
 mod model;
 mod nose;
+mod puller;
 mod read;
 mod shelf;
 mod shop_card;
@@ -21,6 +22,7 @@ pub use model::{
     Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
 };
 pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
+pub use puller::PullerFacts;
 pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
 pub use shop_card::ShopCard;

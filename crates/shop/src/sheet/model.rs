@@ -113,6 +113,8 @@ pub struct Supply {
     pub return_bar: Option<f64>,
     /// Fluid inside, as the maker words it.
     pub fluid: String,
+    /// What turns its pressure into pull.
+    pub puller: super::PullerFacts,
 }
 
 /// The stroke adjuster.

@@ -12,6 +12,7 @@ use super::{
     BenchTestKind, Counter, Ending, FastenerFamily, GaugeKind, Kind, NoseSet, Setting,
     SettingBasis, Sheet, ToolModel,
 };
+use crate::pressure_setting::{Goal, goal};
 
 /// Every mistake that shows only when the sheets are seen together. `sheets` are file names and what
 /// they say; mistakes name line 1, because a sheet no longer knows its lines.
@@ -258,7 +259,9 @@ fn basis_mistake(setting: &Setting, fastener: &FastenerFamily) -> Option<Message
             None => Some(Message::new("sheet-together-stroke")),
             Some(band) => uncovered(setting, band),
         },
-        SettingBasis::FullStroke => (fastener.ending == Ending::NonBreak)
+        // Where force ends the pull of a rivet nut, the stroke must only be long enough.
+        SettingBasis::FullStroke => (fastener.ending == Ending::NonBreak
+            && goal(fastener) == Goal::Reach)
             .then(|| Message::new("sheet-together-full-stroke")),
     }
 }

@@ -18,6 +18,7 @@ mod nose_order;
 mod nose_parts;
 mod nose_twins;
 mod numbers;
+mod pressure;
 mod receive;
 mod reopened;
 mod route;

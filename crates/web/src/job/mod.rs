@@ -17,6 +17,7 @@ pub(crate) mod papers;
 mod past;
 mod pause;
 mod post;
+mod pressure;
 mod proved;
 mod rebuilt;
 mod received;

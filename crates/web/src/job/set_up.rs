@@ -47,6 +47,7 @@ pub fn section(v: &View) -> Markup {
     html! {
         (fitted(v, set_up, &sheets))
         (measured_now(v, set_up, &sheets))
+        (super::pressure::block(v, &sheets))
         @if working {
             @if set_up.stick_outs.is_empty() { (measure_form(v, &sheets)) }
             @else {

@@ -51,3 +51,23 @@ allowed-above-up-to = above { $low }, up to { $high }
 allowed-from-below = { $low } or more, below { $high }
 allowed-above-below = above { $low } and below { $high }
 allowed-words = { $words }
+
+# Pressure for a fastener.
+given-rated-bar = rated pressure
+given-gauge-step = step of the gauge
+given-most-force = most force of the fastener
+given-least-force = least force of the fastener
+pressure-source = { $source }
+pressure-air = Pressure at the inlet, at stall, trigger held
+pressure-oil = Pressure at the head, at stall
+pressure-set = { $bar } bar
+pressure-at-least = At least { $least } bar, never above { $most } bar.
+pressure-between = { $least } to { $most } bar.
+pressure-pull = The pull is then { $low } to { $high } kN.
+pressure-cycling = Pressure while the tool cycles tells about time, not force.
+pressure-caution = Set it as the tool's maker says, with air off and bled or pump off and lines at zero before you reach into the nose.
+pressure-none = No pressure
+pressure-missing = The model sheet leaves out: { $keys } (under supply).
+pressure-above-rating = The fastener needs { $needs } kN. The tool is rated { $rated } kN. Use a stronger tool.
+pressure-not-reached = With friction it would take { $needs } bar. The tool is rated for { $rated } bar. Use a stronger tool.
+pressure-between-steps = No step of the gauge lies between { $least } and { $most } bar. Use a finer gauge.

@@ -14,6 +14,7 @@ mod model;
 mod nearest;
 mod nose;
 mod part;
+mod puller;
 mod scalars;
 mod setting;
 mod shared;

@@ -4,7 +4,7 @@ use calc::Message;
 
 use super::table::Table;
 use super::value::{self, Span};
-use super::{adjuster, bench_test, part, setting, shared};
+use super::{adjuster, bench_test, part, puller, setting, shared};
 use crate::sheet::{Drive, Joint, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty};
 
 pub(super) fn read(t: &Table) -> Option<ToolModel> {
@@ -54,6 +54,7 @@ fn energy(t: &Table, drive: Drive) -> (Option<Pack>, Option<Supply>) {
             pressure_bar: s.number("pressure_bar", Span(0.5, 1500.0)),
             return_bar,
             fluid: s.string("fluid"),
+            puller: puller::read(s, drive),
         }
     });
     if t.good(&["drive"]) {

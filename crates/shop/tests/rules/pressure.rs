@@ -1,0 +1,163 @@
+//! From a fastener's force to the pressure at the head, or at the inlet held at stall.
+
+use proptest::prelude::*;
+use shop::pressure_setting::{Goal, NoPressure, PressureAnswer, pressure};
+use shop::sheet::{FastenerFamily, ToolModel};
+
+use crate::arithmetic::holds;
+use crate::bench::{model, shelf};
+
+const HEAD: &str = "skarnholt-hp-90";
+const AIR: &str = "orrinbeck-ah-21";
+
+fn family(id: &str) -> FastenerFamily {
+    let found = shelf().fasteners().find(|(pin, _)| pin.id == id);
+    found.expect("a demo fastener").1.clone()
+}
+
+/// The rivet nut without stroke limits: force ends its pull.
+fn by_force() -> FastenerFamily {
+    FastenerFamily {
+        stroke_mm: None,
+        ..family("drumhale-rn6")
+    }
+}
+
+fn of(model_id: &str, fastener: &FastenerFamily) -> PressureAnswer {
+    pressure(model(model_id), fastener).expect("a pressure")
+}
+
+/// The demo's model with something changed in what its supply says.
+fn changed(model_id: &str, change: impl FnOnce(&mut ToolModel)) -> ToolModel {
+    let mut model = model(model_id).clone();
+    change(&mut model);
+    model
+}
+
+fn near(a: f64, b: f64, within: f64) {
+    assert!((a - b).abs() <= within, "{a}, not {b}");
+}
+
+#[test]
+fn a_breaking_fastener_needs_at_least_so_much_at_the_head() {
+    let a = of(HEAD, &family("brackwell-b12"));
+    assert_eq!(a.goal, Goal::Reach);
+    // By hand: 76 kN / (2370 mm² · (1 − 0.034 − 0.02)) = 33.898 N/mm² = 338.98 bar, up to 340.
+    near(a.least_bar, 338.98, 0.005);
+    assert_eq!((a.set_bar, a.most_bar), (340.0, 380.0));
+    // 34 N/mm² · 2370 mm² · 0.966 = 77.84 kN, and 0.946 and 0.986 of 80.58 kN.
+    near(a.pull.kn, 77.84, 0.005);
+    near(a.pull.least_kn, 76.23, 0.005);
+    near(a.pull.most_kn, 79.45, 0.005);
+    assert!(holds(&a.working) >= 4, "{:?}", a.working.steps);
+}
+
+#[test]
+fn air_at_the_inlet_goes_through_the_intensifier() {
+    let a = of(AIR, &family("drumhale-d6"));
+    // By hand: 16.5 kN / (44.44 · 791 mm² · (1 − 0.052 − 0.02)) = 0.5058 N/mm², up to 5.1 bar.
+    near(a.least_bar, 5.058, 0.001);
+    near(a.set_bar, 5.1, 1e-9);
+    assert_eq!(a.most_bar, 6.0);
+    assert!(a.pull.least_kn >= 16.5);
+}
+
+#[test]
+fn a_nut_set_by_force_gets_a_pressure_between_two() {
+    let a = of(AIR, &by_force());
+    assert_eq!(a.goal, Goal::Stop);
+    // By hand: 10 kN / (44.44 · 791 · 0.928) = 3.0654 bar; 15 kN / (44.44 · 791 · 0.968) = 4.4081 bar;
+    // the middle is 3.737, on a tenth 3.7.
+    near(a.least_bar, 3.065, 0.001);
+    near(a.most_bar, 4.408, 0.001);
+    near(a.set_bar, 3.7, 1e-9);
+    assert!(a.pull.least_kn >= 10.0 && a.pull.most_kn <= 15.0);
+    assert!(holds(&a.working) >= 5, "{:?}", a.working.steps);
+    // With a stroke that ends it, the pressure must only be enough.
+    assert_eq!(of(AIR, &family("drumhale-rn6")).goal, Goal::Reach);
+}
+
+#[test]
+fn what_is_missing_in_the_sheet_is_named() {
+    let model = changed(AIR, |m| {
+        let puller = &mut m.supply.as_mut().expect("air").puller;
+        puller.ratio = None;
+        puller.friction = None;
+    });
+    let missing = NoPressure::Missing(vec!["ratio", "friction"]);
+    assert_eq!(pressure(&model, &family("drumhale-d6")), Err(missing));
+    // Oil comes as it is: no ratio is asked for.
+    assert_eq!(model_ratio(HEAD), None);
+    assert!(pressure(super::bench::model(HEAD), &family("brackwell-b12")).is_ok());
+    let battery = pressure(
+        super::bench::model("tulvane-tb-32"),
+        &family("marlstead-m8"),
+    );
+    assert_eq!(battery, Err(NoPressure::NoSupply));
+}
+
+fn model_ratio(id: &str) -> Option<f64> {
+    model(id).supply.as_ref().and_then(|s| s.puller.ratio)
+}
+
+#[test]
+fn a_force_beyond_the_tool_is_refused() {
+    let strong = FastenerFamily {
+        force_kn: (15.0, 20.1),
+        ..family("drumhale-d6")
+    };
+    assert!(matches!(
+        pressure(model(AIR), &strong),
+        Err(NoPressure::AboveRating { needs_kn, rated_kn }) if needs_kn == 20.1 && rated_kn == 20.0
+    ));
+    // Within the rating, but friction may take it.
+    let strong = FastenerFamily {
+        force_kn: (15.0, 20.0),
+        ..family("drumhale-d6")
+    };
+    assert!(matches!(
+        pressure(model(AIR), &strong),
+        Err(NoPressure::NotReached { rated_bar, .. }) if rated_bar == 6.0
+    ));
+    let narrow = FastenerFamily {
+        force_kn: (12.0, 12.1),
+        ..by_force()
+    };
+    assert!(matches!(
+        pressure(model(AIR), &narrow),
+        Err(NoPressure::BetweenSteps { .. })
+    ));
+}
+
+proptest! {
+    #[test]
+    fn never_above_the_rated_pressure_and_always_enough(kn in 1.0..90.0f64, friction in 0.0..0.2f64, doubt in 0.0..0.1f64) {
+        for id in [HEAD, AIR] {
+            let model = changed(id, |m| {
+                let puller = &mut m.supply.as_mut().expect("fed").puller;
+                (puller.friction, puller.friction_expanded) = (Some(friction), Some(doubt));
+            });
+            let fastener = FastenerFamily { force_kn: (kn * 0.8, kn), ..family("drumhale-d6") };
+            if let Ok(a) = pressure(&model, &fastener) {
+                let rated = model.supply.as_ref().expect("fed").pressure_bar;
+                prop_assert!(a.set_bar <= rated && kn <= model.rated_pull_kn);
+                prop_assert!(a.pull.least_kn >= kn - 1e-6);
+            }
+        }
+    }
+
+    #[test]
+    fn a_pull_that_force_ends_stays_within_the_fastener(low in 1.0..15.0f64, width in 0.1..8.0f64) {
+        let fastener = FastenerFamily { force_kn: (low, low + width), ..by_force() };
+        if let Ok(a) = pressure(model(AIR), &fastener) {
+            prop_assert!(a.pull.least_kn >= low - 1e-6 && a.pull.most_kn <= low + width + 1e-6);
+            prop_assert!(a.set_bar <= 6.0);
+        }
+    }
+
+    #[test]
+    fn more_force_never_asks_for_less_pressure(kn in 2.0..15.0f64) {
+        let at = |kn: f64| of(AIR, &FastenerFamily { force_kn: (1.0, kn), ..family("drumhale-d6") }).set_bar;
+        prop_assert!(at(kn + 1.0) >= at(kn));
+    }
+}
