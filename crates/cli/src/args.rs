@@ -215,7 +215,7 @@ pub struct SetupArgs {
 pub enum SetupCommand {
     /// Set simulated tools up by the rule of the job page, and count joints and rejects.
     #[command(
-        before_help = "Examples:\n  setwright setup simulate --set-ups 20000\n  setwright setup simulate --step-mm 0.125 --by-eye --json"
+        before_help = "Examples:\n  setwright setup simulate --set-ups 2000\n  setwright setup simulate --step-mm 0.125 --by-eye --set-ups 20 --json"
     )]
     Simulate(SimulateArgs),
 }

@@ -53,6 +53,10 @@ impl Kind {
 
 /// One sheet, read.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "there are a few hundred at most, and the shelf holds each behind a pointer"
+)]
 pub enum Sheet {
     /// Tool model.
     ToolModel(ToolModel),

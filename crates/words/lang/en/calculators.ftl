@@ -54,7 +54,6 @@ allowed-words = { $words }
 
 # Pressure for a fastener.
 given-rated-bar = rated pressure
-given-gauge-step = step of the gauge
 given-most-force = most force of the fastener
 given-least-force = least force of the fastener
 pressure-source = { $source }
