@@ -3,6 +3,7 @@
 //! Pure: state is a fold over entries; a command with the state gives new entries or a refusal. No
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
+pub mod crew;
 pub mod diagnosis;
 pub mod entry;
 pub mod estimate;

@@ -15,6 +15,7 @@ mod nose_match;
 mod receive;
 pub mod scenario;
 pub mod security;
+mod setup;
 pub mod shell;
 mod show;
 
@@ -32,5 +33,6 @@ pub fn pages(app: App) -> Router {
         .merge(job::routes())
         .merge(calculators::routes())
         .merge(attachments::routes())
+        .merge(setup::routes())
         .with_state(app)
 }

@@ -20,6 +20,7 @@ use crate::calculators;
 use crate::job::names;
 use crate::job::papers::cards;
 use crate::nose_match;
+use crate::setup;
 use crate::shell::{self, Nav, Page, error_page};
 use crate::show;
 
@@ -241,6 +242,7 @@ async fn tools(
         html! {
             @if tools.is_empty() { p.empty { (p.t("tools-empty")) } }
             @else { p { a href=(cards::PATH) { (p.t("tools-cards")) } } }
+            p { a href=(setup::PATH) { (p.t("crew-link")) } }
             table.stack {
                 thead { tr { th { (p.t("field-serial")) } th { (p.t("field-model")) } th { (p.t("field-customer")) } th { (p.t("field-counter")) } th { (p.t("tools-last")) } } }
                 tbody {

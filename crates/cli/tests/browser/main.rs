@@ -8,3 +8,4 @@ mod shop;
 mod style;
 mod technician;
 mod whole_job;
+mod work_place;

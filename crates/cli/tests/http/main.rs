@@ -12,3 +12,4 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod work_place;

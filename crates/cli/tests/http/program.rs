@@ -42,9 +42,17 @@ impl Program {
 
     /// Serves `store`; `limits` goes before the program in a shell, such as `ulimit -f 100;`.
     pub fn serve(store: &Path, limits: &str) -> Self {
+        Self::serve_with(store, limits, &[])
+    }
+
+    /// The same with more options.
+    pub fn serve_with(store: &Path, limits: &str, options: &[&str]) -> Self {
         let mut command = Command::new("bash");
-        let script = format!("{limits} exec \"$0\" serve --port 0 --store \"$1\"");
-        command.args(["-c", &script, BINARY]).arg(store);
+        let script = format!("{limits} exec \"$0\" serve --port 0 --store \"$@\"");
+        command
+            .args(["-c", &script, BINARY])
+            .arg(store)
+            .args(options);
         let mut child = command.stdout(Stdio::piped()).spawn().expect("starts");
         let stdout = child.stdout.take().expect("piped");
         let mut lines = BufReader::new(stdout).lines().map_while(Result::ok);

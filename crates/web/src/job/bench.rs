@@ -118,20 +118,7 @@ pub fn yes_no(v: &View) -> [Choice; 2] {
 
 /// Limits in words.
 pub fn limits_text(v: &View, limits: &Limits, unit: &str) -> String {
-    let places = |x: f64| calc::working::places(x, 0);
-    v.say(&match (limits.lower(), limits.upper()) {
-        (Some(l), Some(u)) => Message::new("limits-both")
-            .number("lower", l, places(l))
-            .number("upper", u, places(u))
-            .with("unit", unit),
-        (Some(l), None) => Message::new("limits-lower")
-            .number("lower", l, places(l))
-            .with("unit", unit),
-        (None, Some(u)) => Message::new("limits-upper")
-            .number("upper", u, places(u))
-            .with("unit", unit),
-        (None, None) => Message::new("limits-none"),
-    })
+    show::limits(v.p, limits, unit)
 }
 
 /// The command of the form.

@@ -3,7 +3,7 @@
 mod agreed;
 mod bench;
 pub(crate) mod correct;
-mod drawing;
+pub(crate) mod drawing;
 mod fault;
 mod found_joint;
 mod joint_fields;

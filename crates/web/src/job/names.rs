@@ -40,6 +40,11 @@ names! {
         Drive::AirHydraulic => "drive-air-hydraulic",
         Drive::Hydraulic => "drive-hydraulic",
     }
+    setting_caution Drive {
+        Drive::Battery => "setting-caution-battery",
+        Drive::AirHydraulic => "setting-caution-air",
+        Drive::Hydraulic => "setting-caution-pump",
+    }
     cover Cover {
         Cover::Covered => "cover-covered",
         Cover::NotCovered => "cover-not-covered",

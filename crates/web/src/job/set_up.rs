@@ -1,16 +1,14 @@
 //! Set up: fastener and nose set, stick-out, the setting, sign-off. Trial joints stand beside it.
 
 use calc::Message;
-use calc::decision::Rule;
 use calc::repeated::{self, Estimate};
 use calc::units::Unit;
 use calc::working::{Working, fixed, places};
-use maud::{Markup, PreEscaped, html};
-use paper::GaugeBar;
+use maud::{Markup, html};
 use shop::entry::StickOutRead;
 use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
 use shop::nose_match;
-use shop::setting::{NoSetting, band_verdict, in_band};
+use shop::setting::in_band;
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
 use shop::trial::own;
 
@@ -206,19 +204,7 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
     html! {
         h3 { (v.t("stick-out-heading")) }
         p.mid { (fixed(mean.value, 2)) " mm " span.pm { "± " (fixed(mean.expanded, 2)) } }
-        @if let (Some(band), Some(verdict)) = (s.fastener.stick_out_mm, band_verdict(s.fastener, mean)) {
-            (PreEscaped(paper::gauge_bar(&GaugeBar {
-                value: mean.value,
-                expanded: mean.expanded,
-                limits: band,
-                rule: Rule::Guarded,
-                verdict,
-                unit: Unit::Millimetre,
-                decimals: 2,
-                label: String::new(),
-            }.labelled(v.p.words, &v.t("stick-out-heading")))))
-            p { (show::chip(v.p, verdict)) }
-        }
+        (show::in_band(v.p, s.fastener, mean))
         p.hint {
             (v.say(&Message::new("readings-count").with("count", read.readings.len())))
             @if let Some(first) = read.readings.first() { " " (v.gauge_note(first)) }
@@ -259,72 +245,33 @@ fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
     if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
         return match in_band(s.fastener, s.code, &mean) {
             Ok(()) => full_stroke(v),
-            Err(why) => refused(v, &why),
+            Err(why) => show::no_setting(v.p, &why),
         };
     }
     match answer(s, &mean) {
         Ok(a) => html! {
-            div.answer {
-                p.lab { (v.t("setting-adjuster")) }
-                @let own = read.own.as_ref();
-                p.big { (paper::fraction(own.map_or(a.set_turns, |own| own.set_turns))) " " (v.t("turns")) }
-                (show::turn(v.p, a.turn))
-                @let (exact, expanded) = own.map_or((a.turns, a.expanded_turns), |own| (own.turns, own.expanded_turns));
-                p.pm {
-                    (v.say(&Message::new("setting-interval").number("exact", exact, 2)
-                        .number("low", (exact - expanded).max(0.0), 2)
-                        .number("high", exact + expanded, 2)))
+            @match read.own.as_ref() {
+                Some(own) => {
+                    @let taught = html! {
+                        p { (v.say(&Message::new("setting-own").with("set_ups", own.past.len())
+                            .with("joints", own.past.iter().map(|p| p.joints).sum::<usize>())
+                            .with("table", paper::fraction(a.set_turns)))) }
+                        @if let Some(working) = own::working(s, own) { (show::working(v.p, &working)) }
+                    };
+                    (show::turns_of_its_own(v.p, v.model, &a, (own.set_turns, own.turns, own.expanded_turns), taught))
                 }
-                @if let Some(own) = own {
-                    p { (v.say(&Message::new("setting-own").with("set_ups", own.past.len())
-                        .with("joints", own.past.iter().map(|p| p.joints).sum::<usize>())
-                        .with("table", paper::fraction(a.set_turns)))) }
-                    @if let Some(working) = own::working(s, own) { (show::working(v.p, &working)) }
-                }
-                p.hint { (v.say(&Message::new("setting-approach").with("key", v.model.adjuster.key.as_str())
-                    .with("effect", v.p.words.term(v.model.adjuster.approach)))) }
-                (show::working(v.p, &a.working))
+                None => { (show::turns(v.p, v.model, &a)) }
             }
             (v.setting_caution())
         },
-        Err(why) => refused(v, &why),
+        Err(why) => show::no_setting(v.p, &why),
     }
 }
 
 fn full_stroke(v: &View) -> Markup {
     html! {
-        div.answer {
-            p.lab { (v.t("setting-adjuster")) }
-            p.big { (v.t("setting-full")) }
-            p.pm { (v.t("setting-full-why")) }
-        }
+        (show::full_stroke(v.p))
         (v.setting_caution())
-    }
-}
-
-fn refused(v: &View, why: &NoSetting) -> Markup {
-    html! {
-        div.answer.no {
-            p.big { (v.t("setting-none")) }
-            @match why {
-                NoSetting::PinsDiffer => { p { (v.t("band-pins-differ")) } }
-                NoSetting::NotInSheet => { p { (v.t("match-setting-none")) } }
-                NoSetting::BetweenSteps => { p { (v.t("refuse-between-steps")) } }
-                NoSetting::Undecided => { p { (v.t("setting-undecided")) } }
-                NoSetting::OutOfTable { min_mm, max_mm } => {
-                    p { (v.say(&Message::new("refuse-out-of-table").number("min", *min_mm, 1).number("max", *max_mm, 1))) }
-                }
-                NoSetting::OutOfBand { long, stack_mm, suits } => {
-                    p { b { (v.t(if *long { "band-long" } else { "band-short" })) } }
-                    @if let Some(stack) = stack_mm { p { (v.say(&Message::new("band-stack").number("mm", *stack, 1))) } }
-                    @match suits {
-                        Some(code) => { p.mid { (v.say(&Message::new("band-suits").with("code", code.as_str()))) } }
-                        None => { p { (v.t("band-suits-none")) } }
-                    }
-                    p { (v.t(if *long { "band-long-causes" } else { "band-short-causes" })) }
-                }
-            }
-        }
     }
 }
 

@@ -10,7 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
-use shop::sheet::{Caution, Check, Drive, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
+use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -156,12 +156,7 @@ impl<'a> View<'a> {
 
     /// The caution before the adjuster is turned, by what drives the tool.
     pub fn setting_caution(&self) -> Markup {
-        let text = match self.model.drive {
-            Drive::Battery => "setting-caution-battery",
-            Drive::AirHydraulic => "setting-caution-air",
-            Drive::Hydraulic => "setting-caution-pump",
-        };
-        self.warn(text, "source-energy")
+        self.warn(names::setting_caution(self.model.drive), "source-energy")
     }
 
     /// The caution before a joint is set.

@@ -7,6 +7,9 @@ pub(super) const SESSION: &str = "setwright_session";
 /// The name picked at the bench.
 pub(super) const WHO: &str = "setwright_who";
 
+/// What was set last from this browser: ids of sheets and a tool's serial, nothing about a person.
+pub(super) const SETUP: &str = "setwright_setup";
+
 /// The values of the cookie `name`, as sent. There can be several: other programs on this machine
 /// share the browser's cookies.
 pub(super) fn all<'a>(headers: &'a HeaderMap, name: &str) -> impl Iterator<Item = &'a str> {

@@ -6,6 +6,7 @@ mod door;
 mod guard;
 mod headers;
 mod hosts;
+mod last_setup;
 mod login;
 mod posts;
 mod protect;
@@ -16,6 +17,7 @@ mod who;
 
 pub use door::{PassphraseError, hash_passphrase};
 pub use guard::Guard;
+pub(crate) use last_setup::{keep_setup, last_setup};
 pub use protect::protect;
 pub use token::fresh_secret;
 pub(crate) use upload::UPLOAD_LIMIT;

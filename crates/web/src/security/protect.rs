@@ -9,8 +9,8 @@ use std::time::Instant;
 
 use axum::Router;
 use axum::extract::{FromRequest, Request, State};
-use axum::http::StatusCode;
-use axum::http::header::{LOCATION, SET_COOKIE};
+use axum::http::header::{HeaderMap, LOCATION, SET_COOKIE};
+use axum::http::{Method, StatusCode};
 use axum::middleware::{self, Next};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
@@ -22,6 +22,7 @@ use super::posts::{self, Refused};
 use super::{cookies, headers, login, token, upload, who};
 use crate::assets;
 use crate::forms::Typed;
+use crate::setup;
 use crate::shell::{self, Page};
 
 /// Puts the guard before `router`, and adds the routes that belong to it: the assets, the name
@@ -55,7 +56,7 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
     if !guard.hosts.allow(request.headers(), request.uri()) {
         return shell::wrong_host(&page, guard.hosts.first());
     }
-    let is_open = path.starts_with("/assets/") || path.split('?').next() == Some("/login");
+    let is_open = is_open(request.method(), request.uri().path());
     let mut answer = if !page.visitor.inside && !is_open {
         outside(&page, request, &guard, &path).await
     } else {
@@ -78,17 +79,34 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
             Err(refused) => refuse(&page, &path, refused),
         }
     };
-    if is_new && !answer.headers().contains_key(SET_COOKIE) {
+    if is_new && !sets(answer.headers(), cookies::SESSION) {
         let cookie = cookies::set(cookies::SESSION, &page.visitor.session, None);
         answer.headers_mut().append(SET_COOKIE, cookie);
     }
     if let Some(name) = picked
-        && !answer.headers().contains_key(SET_COOKIE)
+        && !sets(answer.headers(), cookies::WHO)
     {
         let cookie = who::cookie(&name);
         answer.headers_mut().append(SET_COOKIE, cookie);
     }
     answer
+}
+
+/// What is answered without the passphrase: the door itself, what pages are dressed with, and what a
+/// crew reads at the work place.
+fn is_open(method: &Method, path: &str) -> bool {
+    path.starts_with("/assets/")
+        || path == "/login"
+        || (path == setup::PATH && posts::is_safe(method))
+}
+
+/// Whether an answer sets the cookie `name` by itself.
+fn sets(headers: &HeaderMap, name: &str) -> bool {
+    let mut lines = headers.get_all(SET_COOKIE).iter();
+    lines.any(|line| {
+        let rest = line.as_bytes().strip_prefix(name.as_bytes());
+        rest.is_some_and(|rest| rest.starts_with(b"="))
+    })
 }
 
 /// Who asks, and whether this browser is new here.

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::page::hidden;
 use super::{Field, Form, Page, page_with_errors};
 use crate::forms::{FieldErrors, Typed};
+use crate::setup;
 
 /// The form; `next` is where to go once inside.
 pub(crate) fn login_page(p: &Page, next: &str, errors: &FieldErrors) -> Markup {
@@ -18,6 +19,7 @@ pub(crate) fn login_page(p: &Page, next: &str, errors: &FieldErrors) -> Markup {
             (form.text(&passphrase))
             div.buttons { button { (p.t("login-go")) } }
         }))
+        p { a href=(setup::PATH) { (p.t("crew-link")) } ". " (p.t("crew-link-login")) }
     };
     let title = p.t("login-title");
     page_with_errors(

@@ -1,12 +1,16 @@
 //! How values look on a page: one place each for times, verdicts, workings, turns.
 
+mod limits;
 mod name;
+mod setting;
 mod time;
 mod turn;
 mod verdict;
 mod working;
 
+pub use limits::limits;
 pub use name::unbroken;
+pub use setting::{full_stroke, in_band, no_setting, turns, turns_of_its_own};
 pub use time::{day, days_left, moment};
 pub use turn::{change, turn};
 pub use verdict::chip;

@@ -47,7 +47,7 @@ pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
 }
 
 /// The joint to scale, from the first criterion that can be drawn.
-fn sketch(family: &FastenerFamily) -> Option<JointSketch> {
+pub(crate) fn sketch(family: &FastenerFamily) -> Option<JointSketch> {
     let mut drawable = family.criteria.iter().filter_map(|c| {
         let feature = match c.id.as_str() {
             "reach" => JointFeature::Reach,

@@ -3,7 +3,7 @@
 //! Everything on a paper follows from the job's entries and the sheets that they pin, so the same
 //! entries give the same bytes.
 
-mod card;
+pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
 mod report;

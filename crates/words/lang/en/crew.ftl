@@ -1,0 +1,29 @@
+# The crew's page at the work place: no job, no login.
+
+crew-title = Set a tool
+crew-what-for = Pick what you set. Then measure, and get the turns.
+crew-next = Next
+crew-tool = Tool
+crew-other = Another tool or fastener
+crew-remembered = As last time on this phone.
+crew-no-sheets = No tool is described here yet. Ask the shop.
+crew-no-fastener = This tool’s sheet says of no fastener how it is set. Ask the shop.
+crew-no-such = “{ $named }” is not among the sheets for this. Pick one of: { $known }.
+crew-code = { $code } (stack { $min } to { $max } mm)
+crew-code-hint = Stamped on the pin’s head or printed on the carton.
+crew-stick-out = Stick-out of each pin
+crew-clamp = Sheets clamped tight, head seated, no washer or collar left on.
+crew-hand-caliper = Reckoned with a plain hand caliper, ± { $doubt } mm (common practice, no source).
+crew-other-gauge = Measured with a gauge of the shop
+crew-caliper-range = A hand caliper reads { $min } to { $max } mm; { $value } is outside. Check the reading.
+crew-unit-slip = { $value } fits as { $unit } only: { $value } { $unit } is { $mm } mm. Enter millimetres.
+crew-most-pins = At most { $most } pins. Leave the others out.
+crew-one-pin = One pin does not tell how far pins differ, and that is most of the doubt. Measure three.
+crew-safe-heading = Make it safe
+crew-joints = Set a joint in scrap and read it
+crew-joint-caution = Eye protection, collector fitted, nobody behind or in line. Fingers off the collar. Scrap of the same thickness and coating.
+crew-cautions = Cautions of this tool’s sheet
+crew-picture = A good joint, drawn to scale
+crew-structure = This page does not say that any structure is safe: that is for the engineer of record, the drawing and the local code.
+crew-link = Set a tool at the work place
+crew-link-login = No passphrase is needed for it.
