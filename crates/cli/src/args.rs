@@ -68,6 +68,8 @@ pub enum Command {
         #[command(flatten)]
         store: StoreArg,
     },
+    /// What crews sent from the work place: list, accept, decline, renew the links on cards.
+    Inbox(InboxArgs),
     /// Check, load, list and withdraw sheets.
     Sheets(SheetsArgs),
     /// Photos and files of a job: list, add, get.
@@ -137,6 +139,16 @@ pub struct DemoArgs {
     /// Keep the demo store in this file instead of throwing it away.
     #[arg(long, value_name = "FILE")]
     pub keep: Option<PathBuf>,
+    #[command(flatten)]
+    pub cards: CardsArg,
+}
+
+#[derive(ClapArgs)]
+pub struct CardsArg {
+    /// Address under which crews reach this server, like http://bench-2:4517. With it, the code on a
+    /// set-up card opens the page for its tool at the work place.
+    #[arg(long, value_name = "URL", env = "SETWRIGHT_ADDRESS_ON_CARDS")]
+    pub address_on_cards: Option<String>,
 }
 
 #[derive(ClapArgs)]
@@ -156,6 +168,8 @@ pub struct ServeArgs {
     /// File whose first line is the shop passphrase (- for standard input).
     #[arg(long, value_name = "FILE")]
     pub passphrase_file: Option<PathBuf>,
+    #[command(flatten)]
+    pub cards: CardsArg,
 }
 
 #[derive(ClapArgs)]
@@ -359,6 +373,8 @@ pub enum JobCommand {
         #[arg(long, value_name = "TEXT", conflicts_with = "numbers")]
         of: Option<String>,
         #[command(flatten)]
+        links: CardsArg,
+        #[command(flatten)]
         store: StoreArg,
     },
     /// Print a paper: report, set-up-card, care-sheet, label.
@@ -370,6 +386,8 @@ pub enum JobCommand {
         which: String,
         /// File (- for standard output).
         out: PathBuf,
+        #[command(flatten)]
+        links: CardsArg,
         #[command(flatten)]
         store: StoreArg,
     },
@@ -495,6 +513,84 @@ pub enum SheetsCommand {
         /// Who withdraws it.
         #[arg(long)]
         by: String,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+}
+
+#[derive(ClapArgs)]
+pub struct InboxArgs {
+    #[command(subcommand)]
+    pub command: InboxCommand,
+}
+
+#[derive(Subcommand)]
+pub enum InboxCommand {
+    /// List what waits, or everything that came with one tool.
+    #[command(
+        before_help = "Examples:\n  setwright inbox list\n  setwright inbox list 7K-0412 --json"
+    )]
+    List {
+        /// Serial of a tool.
+        serial: Option<String>,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Accept what a crew sent: it counts as evidence.
+    #[command(before_help = "Example: setwright inbox accept 7K-0412 1 --who Ansa")]
+    Accept {
+        /// Serial of the tool.
+        serial: String,
+        /// Number in the inbox of the tool, as listed.
+        entry: u32,
+        /// Remark.
+        #[arg(long, default_value = "")]
+        note: String,
+        /// Who accepts.
+        #[arg(long)]
+        who: String,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Decline what a crew sent: it counts for nothing.
+    #[command(
+        before_help = "Example: setwright inbox decline 7K-0412 1 --reason \"another tool\" --who Ansa"
+    )]
+    Decline {
+        /// Serial of the tool.
+        serial: String,
+        /// Number in the inbox of the tool, as listed.
+        entry: u32,
+        /// Why.
+        #[arg(long)]
+        reason: String,
+        /// Who declines.
+        #[arg(long)]
+        who: String,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
+    /// Make the links on a tool's cards void; a card printed afterwards has a new one.
+    #[command(
+        before_help = "Example: setwright inbox renew-links 7K-0412 --reason \"card lost\" --who Ansa"
+    )]
+    RenewLinks {
+        /// Serial of the tool.
+        serial: String,
+        /// Why.
+        #[arg(long)]
+        reason: String,
+        /// Who renews them.
+        #[arg(long)]
+        who: String,
         #[command(flatten)]
         print: PrintArg,
         #[command(flatten)]

@@ -8,12 +8,12 @@ use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
 use store::Store;
 use web::security::fresh_secret;
-use web::{App, Clock, scenario};
+use web::{App, CardLinks, Clock, scenario};
 
 use crate::args::DemoArgs;
 use crate::failure::Failure;
 use crate::print::tell;
-use crate::serve::{guard, listen, serve};
+use crate::serve::{guard, links, listen, serve};
 use crate::sheets::{self, File, JOBS};
 
 /// Every file under `sheets/demo`.
@@ -38,9 +38,11 @@ pub async fn run(args: DemoArgs) -> Result<(), Failure> {
     if store.head().await?.seq == 0 {
         fill(&store).await?;
     }
-    let guard = guard(&store, fresh_secret(), &listener)?.bench("demo bench");
+    let secret = fresh_secret();
+    let links = links(&secret, &args.cards)?;
+    let guard = guard(&store, secret, &listener)?.bench("demo bench");
     tell(&Message::new("prompt-demo"));
-    serve(store, guard, listener).await
+    serve(store, guard, listener, links).await
 }
 
 /// Puts the demo's sheets and jobs into an empty store.
@@ -61,6 +63,7 @@ async fn fill(store: &Store) -> Result<(), Failure> {
         store: store.clone(),
         zone,
         clock: Clock::System,
+        links: CardLinks::NONE,
     };
     let jobs = FILES.iter().find(|(name, _)| *name == JOBS);
     if let Some((_, text)) = jobs {

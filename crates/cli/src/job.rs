@@ -11,14 +11,15 @@ use store::{JobFilter, Store, Which};
 use web::by_hand::{self, NotSent, Paper};
 use web::forms::Typed;
 use web::names;
-use web::{App, Clock};
+use web::{App, CardLinks, Clock};
 use words::Words;
 
-use crate::args::{JobCommand, StoreArg};
+use crate::args::{CardsArg, JobCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
 use crate::print::{answer, in_json, print_json, print_line, say, table, tell, write_out};
 use crate::progress::Progress;
+use crate::serve::{kept_secret, links};
 
 /// Runs `setwright job …`.
 pub async fn run(command: JobCommand) -> Result<(), Failure> {
@@ -64,14 +65,16 @@ pub async fn run(command: JobCommand) -> Result<(), Failure> {
             number,
             which,
             out,
+            links,
             store,
-        } => paper(number, &which, &out, store).await,
+        } => paper(number, &which, &out, &links, store).await,
         JobCommand::Cards {
             out,
             numbers,
             of,
+            links,
             store,
-        } => cards(&out, &numbers, of, store).await,
+        } => cards(&out, &numbers, of, &links, store).await,
     }
 }
 
@@ -109,7 +112,19 @@ pub fn app(store: Store) -> App {
         store,
         zone: TimeZone::system(),
         clock: Clock::System,
+        links: CardLinks::NONE,
     }
+}
+
+/// The program to print with: cards carry the links of the server whose secret lies beside the store.
+async fn with_links(store: StoreArg, cards: &CardsArg) -> Result<App, Failure> {
+    let file = store_file(store.store)?;
+    let app = app(Store::open_to_read(&file).await?);
+    if cards.address_on_cards.is_none() {
+        return Ok(app);
+    }
+    let links = links(&kept_secret(&file)?, cards)?;
+    Ok(App { links, ..app })
 }
 
 async fn list(text: Option<String>, all: bool, json: bool, store: StoreArg) -> Result<(), Failure> {
@@ -317,7 +332,13 @@ async fn send(
     answer(json, &text, &value)
 }
 
-async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<(), Failure> {
+async fn paper(
+    number: u32,
+    which: &str,
+    out: &Path,
+    links: &CardsArg,
+    store: StoreArg,
+) -> Result<(), Failure> {
     let Some(which) = Paper::ALL.into_iter().find(|p| p.key() == which) else {
         let known: Vec<&str> = Paper::ALL.iter().map(|p| p.key()).collect();
         let none = Message::new("prompt-no-paper")
@@ -325,10 +346,8 @@ async fn paper(number: u32, which: &str, out: &Path, store: StoreArg) -> Result<
             .with("known", known.join(", "));
         return Err(Failure::refused(say(&none)));
     };
-    let store = Store::open_to_read(&store_file(store.store)?).await?;
-    let bytes = by_hand::paper(&app(store), number, which)
-        .await
-        .map_err(failure)?;
+    let app = with_links(store, links).await?;
+    let bytes = by_hand::paper(&app, number, which).await.map_err(failure)?;
     write_out(out, &bytes)
 }
 
@@ -336,9 +355,10 @@ async fn cards(
     out: &Path,
     numbers: &[u32],
     of: Option<String>,
+    links: &CardsArg,
     store: StoreArg,
 ) -> Result<(), Failure> {
-    let app = app(Store::open_to_read(&store_file(store.store)?).await?);
+    let app = with_links(store, links).await?;
     let progress = Progress::of("progress-cards-read");
     let mut cards = Vec::new();
     if numbers.is_empty() {

@@ -8,6 +8,7 @@ mod data_folder;
 mod demo;
 mod failure;
 mod files;
+mod inbox;
 mod job;
 mod lists;
 mod nose_match;
@@ -83,6 +84,7 @@ async fn run(command: Command) -> Result<(), Failure> {
                 store,
             } => sheets::withdraw(&kind, &id, &by, print.json, store).await,
         },
+        Command::Inbox(args) => inbox::run(args.command).await,
         Command::Files(args) => files::run(args.command).await,
         Command::Backup {
             folder,

@@ -11,9 +11,9 @@ use jiff::tz::TimeZone;
 use store::Store;
 use tokio::net::TcpListener;
 use web::security::{Guard, fresh_secret, hash_passphrase, protect};
-use web::{App, Clock, pages};
+use web::{App, CardLinks, Clock, pages};
 
-use crate::args::ServeArgs;
+use crate::args::{CardsArg, ServeArgs};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
 use crate::print::{say, tell};
@@ -33,6 +33,7 @@ pub async fn run(args: ServeArgs) -> Result<(), Failure> {
     };
     let listener = listen(address, args.port).await?;
     let secret = kept_secret(&file)?;
+    let links = links(&secret, &args.cards)?;
     let guard = guard(&store, secret, &listener)?.bench(&args.bench);
     let guard = match passphrase {
         Some(hash) => guard.lan(&hash, &args.lan),
@@ -40,7 +41,7 @@ pub async fn run(args: ServeArgs) -> Result<(), Failure> {
     };
     let record = Message::new("prompt-record").with("path", file.display().to_string());
     tell(&record);
-    serve(store, guard, listener).await
+    serve(store, guard, listener, links).await
 }
 
 /// A listener on `address`.
@@ -61,13 +62,25 @@ pub fn guard(store: &Store, secret: [u8; 32], listener: &TcpListener) -> Result<
     Ok(Guard::local(secret, port).people(&people.unwrap_or_default()))
 }
 
+/// What makes and reads the links on cards.
+pub fn links(secret: &[u8; 32], cards: &CardsArg) -> Result<CardLinks, Failure> {
+    let links = CardLinks::new(secret, cards.address_on_cards.as_deref());
+    links.map_err(|why| Failure::refused(say(&why)))
+}
+
 /// Serves until the process is asked to stop.
-pub async fn serve(store: Store, guard: Guard, listener: TcpListener) -> Result<(), Failure> {
+pub async fn serve(
+    store: Store,
+    guard: Guard,
+    listener: TcpListener,
+    links: CardLinks,
+) -> Result<(), Failure> {
     let port = listener.local_addr().map_err(Failure::storage)?.port();
     let app = App {
         store: store.clone(),
         zone: TimeZone::system(),
         clock: Clock::System,
+        links,
     };
     let router = protect(pages(app), Arc::new(guard));
     let address = format!("http://127.0.0.1:{port}/");
@@ -114,7 +127,7 @@ fn hashed(path: &Path) -> Result<String, Failure> {
 
 /// The secret that ties forms to their browser, kept beside the store: a form that was open when
 /// the program stopped can still be sent when it runs again.
-fn kept_secret(store: &Path) -> Result<[u8; 32], Failure> {
+pub fn kept_secret(store: &Path) -> Result<[u8; 32], Failure> {
     let mut name = store.as_os_str().to_owned();
     name.push(".secret");
     let path = Path::new(&name);

@@ -4,6 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use uuid::Uuid;
 
+use crate::crew::Inbox;
 use crate::entry::{Body, Entry, PersonKey, WaitFor};
 use crate::job::Job;
 
@@ -57,6 +58,35 @@ pub struct ToolRow {
     pub last_job: Option<u32>,
     /// Version of the tool's last entry.
     pub version: u32,
+}
+
+/// What waits in the inbox of a tool.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InboxRow {
+    /// The tool.
+    pub tool: Uuid,
+    /// Sendings that nobody has looked at.
+    pub waiting: u32,
+    /// When the last of them came; `None` if none waits.
+    pub newest: Option<Timestamp>,
+    /// Version of the inbox's last entry.
+    pub version: u32,
+}
+
+/// The row of the inbox that `entries` tell; `None` if they are not an inbox's.
+pub fn inbox_row(entries: &[Entry]) -> Option<InboxRow> {
+    let tool = match &entries.first()?.body {
+        Body::CrewJointsSent(sent) => sent.tool,
+        Body::CrewLinksRenewed(renewed) => renewed.tool,
+        _ => return None,
+    };
+    let inbox = Inbox::fold(tool, entries);
+    Some(InboxRow {
+        tool,
+        waiting: u32::try_from(inbox.waiting().count()).unwrap_or(u32::MAX),
+        newest: inbox.waiting().last().map(|sent| sent.at),
+        version: inbox.version,
+    })
 }
 
 /// The row of the job that `entries` tell.

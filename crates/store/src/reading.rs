@@ -1,6 +1,6 @@
 //! What a store can be asked without writing.
 
-use shop::tables::{JobRow, ToolRow};
+use shop::tables::{InboxRow, JobRow, ToolRow};
 use uuid::Uuid;
 
 use crate::error::StoreError;
@@ -8,6 +8,7 @@ use crate::find::{self, Found};
 use crate::log::{self, Head, Logged};
 use crate::sqlite::Connection;
 use crate::store::Store;
+use crate::tables::inboxes;
 use crate::tables::jobs::{self, JobFilter};
 use crate::tables::tools::{self, ToolFilter};
 
@@ -71,6 +72,11 @@ impl Store {
     /// by a part of the customer's name.
     pub async fn find(&self, text: &str) -> Result<Vec<Found>, StoreError> {
         find::find(&mut *self.reader().await?, text).await
+    }
+
+    /// Inboxes in which something waits, the newest first.
+    pub async fn inboxes_waiting(&self) -> Result<Vec<InboxRow>, StoreError> {
+        inboxes::waiting(&mut *self.reader().await?).await
     }
 
     pub(crate) async fn reader(

@@ -5,6 +5,7 @@ use shop::entry::SHELF;
 use crate::error::StoreError;
 use crate::log::{self, read_subject, uuid};
 use crate::sqlite::Connection;
+use crate::tables::inboxes::{self, StoredInbox};
 use crate::tables::{jobs, refresh, tools};
 
 /// How many subjects are listed at a time.
@@ -23,6 +24,7 @@ pub struct RebuildReport {
 pub(crate) async fn rebuild(c: &mut Connection) -> Result<RebuildReport, StoreError> {
     jobs::remove_all(c).await?;
     tools::remove_all(c).await?;
+    inboxes::remove_all(c).await?;
     let mut report = RebuildReport { jobs: 0, tools: 0 };
     let mut others = Vec::new();
     let mut after = String::new();
@@ -35,7 +37,12 @@ pub(crate) async fn rebuild(c: &mut Connection) -> Result<RebuildReport, StoreEr
             if subject == SHELF {
                 continue;
             }
-            match refresh::job_row(&read_subject(c, subject).await?) {
+            let entries = read_subject(c, subject).await?;
+            if let Some(row) = StoredInbox::of(&entries) {
+                inboxes::put(c, &row).await?;
+                continue;
+            }
+            match refresh::job_row(&entries) {
                 Some(row) => {
                     jobs::put(c, &row).await?;
                     report.jobs += 1;

@@ -9,6 +9,7 @@ use shop::job::Desk;
 use shop::sheet::Shelf;
 use store::{Store, StoreError};
 
+use crate::setup::CardLinks;
 use crate::shell::{Page, internal};
 
 /// The program as the handlers see it.
@@ -20,6 +21,8 @@ pub struct App {
     pub zone: TimeZone,
     /// What time it is.
     pub clock: Clock,
+    /// What makes and reads the links on set-up cards.
+    pub links: CardLinks,
 }
 
 /// Where the time comes from.

@@ -8,6 +8,7 @@ use axum::http::StatusCode;
 use calc::Message;
 use paper::model::SetupCard;
 use store::StoreError;
+use uuid::Uuid;
 use words::Words;
 
 use crate::app::App;
@@ -16,7 +17,7 @@ use crate::forms::{FieldErrors, Typed};
 use crate::job::{Trouble, papers};
 use crate::security::Guard;
 use crate::shell::Page;
-use crate::{job, receive};
+use crate::{inbox, job, receive};
 
 /// What came of a form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -129,6 +130,22 @@ pub async fn refuse_unknown(
     } else {
         Err(NotSent::Fields(unknown))
     }
+}
+
+/// Sends the form `act` (`accept`, `decline`, `renew-links`) of the inbox of `tool` for `who`.
+///
+/// # Errors
+/// As the page would answer.
+pub async fn settle(
+    app: &App,
+    who: &str,
+    tool: Uuid,
+    act: &str,
+    typed: &Typed,
+) -> Result<bool, NotSent> {
+    let p = page_of(who);
+    let done = inbox::carry_out(app, &p, tool, act, typed).await;
+    done.map_err(|trouble| not_sent(&p, trouble))
 }
 
 /// What is told of `trouble` without a page.

@@ -9,6 +9,7 @@ pub mod by_hand;
 mod calculators;
 mod form_fields;
 pub mod forms;
+mod inbox;
 mod job;
 mod lists;
 mod nose_match;
@@ -21,6 +22,7 @@ mod show;
 
 pub use app::{App, Clock};
 pub use job::names;
+pub use setup::CardLinks;
 
 use axum::Router;
 
@@ -34,5 +36,6 @@ pub fn pages(app: App) -> Router {
         .merge(calculators::routes())
         .merge(attachments::routes())
         .merge(setup::routes())
+        .merge(inbox::routes())
         .with_state(app)
 }

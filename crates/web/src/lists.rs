@@ -17,6 +17,7 @@ use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::calculators;
+use crate::inbox;
 use crate::job::names;
 use crate::job::papers::cards;
 use crate::nose_match;
@@ -91,6 +92,7 @@ async fn bench(
     let next = next_page(&mut jobs, query.after);
     let path = if query.all { "/?all=true&" } else { "/?" };
     let names = app.store.names().await.map_err(failed)?;
+    let inbox = inbox::count(&app, &p).await?;
     let (_, today) = app.now();
     let shelf = app.store.shelf();
     let model = |id: &str| {
@@ -107,6 +109,7 @@ async fn bench(
                 a.button href="/receive" { (p.t("bench-receive")) }
                 @if query.all { a href="/" { (p.t("bench-open-only")) } }
                 @else { a href="/?all=true" { (p.t("bench-all")) } }
+                (inbox)
             }
             @if jobs.is_empty() { p.empty { (p.t("bench-empty")) } }
             ul.cards {
@@ -277,6 +280,7 @@ async fn tool(
             .with("model", row.model.as_str())
             .with("serial", row.serial.as_str()),
     );
+    let crews = inbox::of_tool(&app, &p, tool).await?;
     let idle = jobs.iter().all(|j| j.closed.is_some());
     Ok(plain(
         &p,
@@ -295,6 +299,7 @@ async fn tool(
                     li { (job_card(&p, job, &app)) }
                 }
             }
+            (crews)
         },
     ))
 }

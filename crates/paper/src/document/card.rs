@@ -10,6 +10,7 @@ use super::{Data, entry, pages};
 use crate::PaperError;
 use crate::gauge_bar::limit_numbers;
 use crate::joint::joint;
+use crate::label::code_svg;
 use crate::model::{Day, SetupCard};
 use crate::typeset::{pdf, pdf_of_many};
 
@@ -22,6 +23,8 @@ struct Card<'a> {
     #[serde(flatten)]
     card: &'a SetupCard,
     drawing: Option<Drawing>,
+    /// The link as a code.
+    code: Option<String>,
 }
 
 /// The joints on the back.
@@ -92,5 +95,9 @@ fn whole<'a>(card: &'a SetupCard, words: &Words) -> Card<'a> {
             fat: fat.map(|fat| words.say(&fat)).unwrap_or_default(),
         }
     });
-    Card { card, drawing }
+    Card {
+        card,
+        drawing,
+        code: card.link.as_deref().and_then(code_svg),
+    }
 }

@@ -89,3 +89,8 @@ fn says(label: &Label, words: &Words) -> String {
     let says = Message::new("paper-label-says").with("what", parts.join(", "));
     words.say(&says)
 }
+
+/// `text` as a code for scanners; `None` if it is too long for one.
+pub(crate) fn code_svg(text: &str) -> Option<String> {
+    Some(qr::Modules::of(text)?.svg())
+}

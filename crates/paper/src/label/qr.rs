@@ -20,6 +20,15 @@ impl Modules {
             .map(Self)
     }
 
+    /// The code alone as an SVG element, with its quiet zone.
+    pub(super) fn svg(&self) -> String {
+        let mut svg =
+            String::from(r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100">"#);
+        self.draw(&mut svg, 100.0);
+        svg.push_str("</svg>");
+        svg
+    }
+
     /// Draws the code with its quiet zone in a square of `side` at the origin.
     pub(super) fn draw(&self, svg: &mut String, side: f64) {
         let module = side / (self.0.size + 2 * QUIET) as f64;

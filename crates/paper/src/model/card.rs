@@ -29,6 +29,10 @@ pub struct SetupCard {
     /// be drawn.
     #[serde(skip)]
     pub joint: Option<JointSketch>,
+    /// Link that opens the crew's page for this tool and setting, printed as a code; `None` where the
+    /// shop has no address for cards.
+    #[serde(skip)]
+    pub link: Option<String>,
     /// A joint is checked after this many.
     pub recheck_joints: u32,
     /// Who signed the set-up off.

@@ -209,3 +209,29 @@ fn many_cards_stand_in_one_file() {
     assert_eq!(pages.next(), None);
     assert_eq!(setup_cards(&[], Words::english()), Err(PaperError::Nothing));
 }
+
+/// A link as long as they come: the code is on the back, whole, whether or not joints are drawn there.
+#[test]
+fn the_link_is_a_code_that_is_read_back() {
+    let link = "http://tool-store.fennholt.example:4517/setup?model=tulvane-tb-32&fastener=marlstead-m8\
+                &code=08&nose=n8&tool=7K-0412&day=2026-11-25&n=12&sig=0123456789abcdef0123456789abcdef";
+    for (name, joint) in [
+        ("card-link", sample::card().joint),
+        ("card-link-alone", None),
+    ] {
+        let mut card = sample::card();
+        card.joint = joint;
+        card.link = Some(link.to_owned());
+        let bytes = setup_card(&card, Words::english()).expect("the card sets");
+        let read = pdf::read(name, &bytes);
+        read.says(&["Page 2 of 2", "Scan to set it again"]);
+        let dots = pdf::Raster::of(name, &bytes, 2, (0.0, 0.0, 210.0, 148.0));
+        let mut image =
+            rqrr::PreparedImage::prepare_from_greyscale(dots.width(), dots.height(), |x, y| {
+                dots.grey(x, y)
+            });
+        let codes = image.detect_grids();
+        assert_eq!(codes.len(), 1, "one code is found");
+        assert_eq!(codes[0].decode().expect("the code is whole").1, link);
+    }
+}

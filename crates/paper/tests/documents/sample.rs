@@ -138,6 +138,7 @@ pub fn card() -> SetupCard {
             },
         ],
         joint: None,
+        link: None,
         recheck_joints: 20,
         signed_by: text("R. Hale"),
         signed_on: text("24 Nov 2026"),

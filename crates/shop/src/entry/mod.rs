@@ -7,6 +7,7 @@
 
 mod agreed;
 mod attached;
+mod crew;
 mod fault;
 mod reading;
 mod rebuilt;
@@ -21,6 +22,10 @@ use uuid::Uuid;
 
 pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudged};
 pub use attached::FileAttached;
+pub use crew::{
+    CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
+    CrewReading,
+};
 pub use fault::{
     BenchTestRead, CauseConfirmed, CheckAnswered, FoundJointRead, NotSafeToRun, Phase, Said,
     SymptomsNoted,
@@ -47,7 +52,7 @@ pub const SHELF: Uuid = Uuid::from_u128(0x5e7_0000_0000_4000_8000_0000_0000_0001
 /// One line of the logbook, read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
-    /// What it is about: a job, a tool, the shelf.
+    /// What it is about: a job, a tool, a tool's inbox, the shelf.
     pub subject: Uuid,
     /// Its number within the subject, from 1.
     pub version: u32,
@@ -111,6 +116,10 @@ bodies! {
     Resumed "resumed" "The job goes on.";
     Struck "struck" "An earlier entry no longer counts.";
     Returned "returned" "The tool was handed back: the job ends.";
+    CrewJointsSent "crew-joints-sent" "A crew set joints at the work place and read them.";
+    CrewJointsAccepted "crew-joints-accepted" "A crew's joints count as evidence.";
+    CrewJointsDeclined "crew-joints-declined" "A crew's joints count for nothing, and why.";
+    CrewLinksRenewed "crew-links-renewed" "Links on cards printed so far open nothing.";
 }
 
 impl Body {

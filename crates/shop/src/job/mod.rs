@@ -298,7 +298,11 @@ impl Job {
             | Body::Received(_)
             | Body::ToolRegistered(_)
             | Body::SheetRevised(_)
-            | Body::SheetWithdrawn(_) => {}
+            | Body::SheetWithdrawn(_)
+            | Body::CrewJointsSent(_)
+            | Body::CrewJointsAccepted(_)
+            | Body::CrewJointsDeclined(_)
+            | Body::CrewLinksRenewed(_) => {}
         }
     }
 

@@ -1,6 +1,7 @@
 //! The read tables: what lists and searches look at. They follow from the logbook and are written
 //! in the transaction that writes the entries.
 
+pub(crate) mod inboxes;
 pub(crate) mod job_row;
 pub(crate) mod jobs;
 pub(crate) mod refresh;

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use shop::entry::Entry;
 use uuid::Uuid;
 
+use super::inboxes::{self, StoredInbox};
 use super::job_row::StoredJob;
 use super::tool_row::StoredTool;
 use super::{jobs, tools};
@@ -21,6 +22,10 @@ pub(crate) async fn refresh(
     let mut touched = BTreeSet::new();
     for subject in subjects {
         let entries = read_subject(c, subject).await?;
+        if let Some(row) = StoredInbox::of(&entries) {
+            inboxes::put(c, &row).await?;
+            continue;
+        }
         let key = subject_text(subject);
         let before = jobs::stored(c, &key).await?;
         let now = job_row(&entries);

@@ -9,6 +9,7 @@ use super::{Difference, PAGE, VerifyReport};
 use crate::error::StoreError;
 use crate::log::{self, uuid};
 use crate::sqlite::Connection;
+use crate::tables::inboxes::{self, StoredInbox};
 use crate::tables::job_row::StoredJob;
 use crate::tables::tool_row::StoredTool;
 use crate::tables::{Cell, jobs, tools};
@@ -21,9 +22,17 @@ pub(super) async fn compare(
     let differences = &mut report.differences;
     let mut jobs_of: BTreeMap<Uuid, Vec<Uuid>> = BTreeMap::new();
     let (mut job_rows, mut tool_rows) = (BTreeSet::new(), BTreeSet::new());
+    let mut inbox_rows = BTreeSet::new();
     let subjects = all_subjects(c).await?;
     for subject in &subjects {
-        let Some(row) = shop::tables::job_row(&readable(c, *subject).await?) else {
+        let entries = readable(c, *subject).await?;
+        if let Some(row) = StoredInbox::of(&entries) {
+            let stored = inboxes::stored(c, &row.tool).await?.map(|s| s.cells());
+            compare_row("inboxes", &row.tool, stored, &row.cells(), differences);
+            inbox_rows.insert(row.tool);
+            continue;
+        }
+        let Some(row) = shop::tables::job_row(&entries) else {
             continue;
         };
         jobs_of.entry(row.tool).or_default().push(row.job);
@@ -47,7 +56,8 @@ pub(super) async fn compare(
     }
     extra("jobs", jobs::keys(c).await?, &job_rows, differences);
     extra("tools", tools::keys(c).await?, &tool_rows, differences);
-    report.rows = (job_rows.len() + tool_rows.len()) as u64;
+    extra("inboxes", inboxes::keys(c).await?, &inbox_rows, differences);
+    report.rows = (job_rows.len() + tool_rows.len() + inbox_rows.len()) as u64;
     Ok(())
 }
 

@@ -48,6 +48,10 @@ fn kind(body: &Body) -> &'static str {
         Body::Resumed(_) => "entry-resumed",
         Body::Struck(_) => "entry-struck",
         Body::Returned(_) => "entry-returned",
+        Body::CrewJointsSent(_) => "entry-crew-joints-sent",
+        Body::CrewJointsAccepted(_) => "entry-crew-joints-accepted",
+        Body::CrewJointsDeclined(_) => "entry-crew-joints-declined",
+        Body::CrewLinksRenewed(_) => "entry-crew-links-renewed",
     }
 }
 

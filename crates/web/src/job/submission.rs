@@ -28,6 +28,11 @@ pub(crate) fn key_of_receipt(typed: &Typed) -> String {
     with_digest(typed, content("receive", typed))
 }
 
+/// The key of a form about an inbox.
+pub(crate) fn key_of_inbox(subject: &str, typed: &Typed) -> String {
+    with_digest(typed, content(subject, typed))
+}
+
 fn with_digest(typed: &Typed, content: Sha256) -> String {
     let given = Uuid::parse_str(typed.get("submission")).unwrap_or_else(|_| Uuid::new_v4());
     let digest = content.finalize();

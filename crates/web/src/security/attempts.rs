@@ -1,4 +1,4 @@
-//! How often an address may try a passphrase.
+//! How often an address may try a passphrase, or send joints.
 
 use std::collections::HashMap;
 use std::net::IpAddr;
@@ -12,15 +12,31 @@ pub(super) const WINDOW: Duration = Duration::from_secs(15 * 60);
 /// Addresses remembered at once; beyond it those longest quiet are forgotten.
 const REMEMBERED: usize = 10_000;
 
-/// Wrong passphrases of late, by address.
-#[derive(Default)]
-pub(super) struct Attempts(Mutex<HashMap<IpAddr, Vec<Instant>>>);
+/// Tries of late, by address.
+pub(super) struct Attempts {
+    allowed: usize,
+    list: Mutex<HashMap<IpAddr, Vec<Instant>>>,
+}
+
+impl Default for Attempts {
+    fn default() -> Self {
+        Self::allowing(ALLOWED)
+    }
+}
 
 impl Attempts {
+    /// So many within [`WINDOW`].
+    pub(super) fn allowing(allowed: usize) -> Self {
+        Self {
+            allowed,
+            list: Mutex::default(),
+        }
+    }
+
     /// How long the address must wait; `None` if it may try, and the try counts at once: tries
     /// sent side by side cannot slip past the limit.
     pub(super) fn take(&self, from: IpAddr, now: Instant) -> Option<Duration> {
-        let mut list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut list = self.list.lock().unwrap_or_else(PoisonError::into_inner);
         let recent = |at: &Instant| now.duration_since(*at) < WINDOW;
         if list.len() >= REMEMBERED && !list.contains_key(&from) {
             list.retain(|_, tries| tries.last().is_some_and(recent));
@@ -33,7 +49,7 @@ impl Attempts {
         }
         let tries = list.entry(from).or_default();
         tries.retain(recent);
-        if tries.len() >= ALLOWED {
+        if tries.len() >= self.allowed {
             return tries.first().map(|at| WINDOW - now.duration_since(*at));
         }
         tries.push(now);
@@ -42,7 +58,7 @@ impl Attempts {
 
     /// Forgets an address that knew the passphrase.
     pub(super) fn forgive(&self, from: IpAddr) {
-        self.0
+        self.list
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .remove(&from);
@@ -90,6 +106,9 @@ mod tests {
         for n in 0..REMEMBERED as u32 + 50 {
             attempts.take(IpAddr::from(Ipv4Addr::from(n)), start);
         }
-        assert_eq!(attempts.0.lock().expect("not poisoned").len(), REMEMBERED);
+        assert_eq!(
+            attempts.list.lock().expect("not poisoned").len(),
+            REMEMBERED
+        );
     }
 }

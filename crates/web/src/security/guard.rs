@@ -9,6 +9,12 @@ use super::hosts::Hosts;
 /// Largest body of a posted form, in bytes.
 pub(super) const BODY_LIMIT: usize = 1 << 20;
 
+/// Largest body that a crew posts, in bytes.
+pub(super) const CREW_BODY_LIMIT: usize = 16 << 10;
+/// What one address may post at the work place within a quarter of an hour: a crew of phones behind one
+/// address has room, a program that tries links has not.
+const CREW_SENDINGS: usize = 30;
+
 /// The rules by which requests are let in: set once at the start.
 pub struct Guard {
     pub(super) secret: [u8; 32],
@@ -16,6 +22,8 @@ pub struct Guard {
     pub(super) hosts: Hosts,
     pub(super) door: Option<Door>,
     pub(super) attempts: Attempts,
+    /// Sendings of crews.
+    pub(super) crews: Attempts,
     pub(crate) people: Arc<[String]>,
     pub(crate) bench: Arc<str>,
 }
@@ -29,6 +37,7 @@ impl Guard {
             hosts: Hosts::local(port),
             door: None,
             attempts: Attempts::default(),
+            crews: Attempts::allowing(CREW_SENDINGS),
             people: Arc::from([]),
             bench: Arc::from(""),
         }

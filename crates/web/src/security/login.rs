@@ -89,7 +89,7 @@ fn refused(page: &Page, typed: &Typed, message: Message, status: StatusCode) -> 
 }
 
 /// The caller's address. A server that does not say shares one limit among all callers.
-fn address(extensions: &Extensions) -> IpAddr {
+pub(super) fn address(extensions: &Extensions) -> IpAddr {
     extensions
         .get::<ConnectInfo<SocketAddr>>()
         .map_or(IpAddr::V4(Ipv4Addr::UNSPECIFIED), |info| info.0.ip())

@@ -5,11 +5,12 @@ use axum::extract::Request;
 use axum::http::header::{CONTENT_LENGTH, CONTENT_TYPE, HeaderMap, ORIGIN};
 use axum::http::{Method, StatusCode};
 
-use super::guard::{BODY_LIMIT, Guard};
+use super::guard::{BODY_LIMIT, CREW_BODY_LIMIT, Guard};
 use super::token;
 use super::upload::{self, UPLOAD_LIMIT};
 use super::who;
 use crate::forms::Typed;
+use crate::setup;
 
 /// Header that carries the token where the body is not a form.
 const TOKEN_HEADER: &str = "x-csrf-token";
@@ -65,7 +66,13 @@ pub(super) async fn check(
         .get(CONTENT_LENGTH)
         .and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
     let is_upload = upload::is_upload(&parts.headers);
-    let limit = if is_upload { UPLOAD_LIMIT } else { BODY_LIMIT };
+    // Who holds a card need not know the passphrase: less is taken from there, and no files.
+    let is_crew = parts.uri.path() == setup::PATH;
+    if is_crew && is_upload {
+        return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
+    }
+    let body_limit = if is_crew { CREW_BODY_LIMIT } else { BODY_LIMIT };
+    let limit = if is_upload { UPLOAD_LIMIT } else { body_limit };
     if announced.is_some_and(|length| length > limit) {
         return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
     }
@@ -77,7 +84,7 @@ pub(super) async fn check(
         upload::drain(body).await;
         return Err(Refused::with(StatusCode::FORBIDDEN));
     }
-    let Ok(bytes) = to_bytes(body, BODY_LIMIT).await else {
+    let Ok(bytes) = to_bytes(body, body_limit).await else {
         return Err(Refused::with(StatusCode::PAYLOAD_TOO_LARGE));
     };
     let is_form = parts

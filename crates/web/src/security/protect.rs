@@ -18,6 +18,7 @@ use tower_http::catch_panic::CatchPanicLayer;
 
 use super::Visitor;
 use super::guard::Guard;
+use super::must_wait::MustWait;
 use super::posts::{self, Refused};
 use super::{cookies, headers, login, token, upload, who};
 use crate::assets;
@@ -68,6 +69,11 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
         };
         match passed {
             Ok(mut request) => {
+                if is_post && request.uri().path() == setup::PATH {
+                    let from = login::address(request.extensions());
+                    let wait = guard.crews.take(from, Instant::now());
+                    request.extensions_mut().insert(MustWait(wait));
+                }
                 // A name picked in the form goes with it, and stays picked.
                 if let Some(who::Picked(name)) = request.extensions_mut().remove() {
                     page.visitor.who = Some(name.clone());
@@ -92,12 +98,12 @@ async fn enter(State(guard): State<Arc<Guard>>, mut request: Request, next: Next
     answer
 }
 
-/// What is answered without the passphrase: the door itself, what pages are dressed with, and what a
-/// crew reads at the work place.
+/// What is answered without the passphrase: the door itself, what pages are dressed with, and the crew's
+/// page, where the link on a card stands for the passphrase of whoever sends.
 fn is_open(method: &Method, path: &str) -> bool {
     path.starts_with("/assets/")
         || path == "/login"
-        || (path == setup::PATH && posts::is_safe(method))
+        || (path == setup::PATH && (posts::is_safe(method) || method == Method::POST))
 }
 
 /// Whether an answer sets the cookie `name` by itself.

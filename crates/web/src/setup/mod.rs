@@ -1,28 +1,36 @@
 //! The crew's page at the work place: no job, no login, one hand. From tool, fastener and stick-out to
 //! the setting, or a plain refusal.
 //!
-//! It shows what sheets say and nothing of the record: whoever reaches the server may read it.
+//! It shows what sheets say and nothing of the record: whoever reaches the server may read it. Over the
+//! link on a tool's card a crew can send the joints that it set; they wait in the tool's inbox.
 
 mod choice;
+mod link;
 mod measure;
 mod page;
+mod send;
 mod steps;
 
 use axum::Router;
-use axum::extract::{RawQuery, State};
+use axum::extract::{Extension, RawQuery, State};
 use axum::http::StatusCode;
-use axum::http::header::{HeaderMap, SET_COOKIE};
-use axum::response::{Html, IntoResponse, Response};
+use axum::http::header::{HeaderMap, RETRY_AFTER, SET_COOKIE};
+use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
+use calc::Message;
+use store::StoreError;
 
 use crate::app::App;
-use crate::forms::Typed;
-use crate::security;
-use crate::shell::Page;
+use crate::forms::{FieldErrors, Typed};
+use crate::inbox;
+use crate::security::{self, MustWait};
+use crate::shell::{self, Page};
 use choice::Choice;
+pub use link::CardLinks;
+use link::Link;
 use measure::Asked;
 
-/// Where it is. The guard lets everybody read this path and no other.
+/// Where it is. The guard lets everybody come to this path and no other.
 pub(crate) const PATH: &str = "/setup";
 
 /// Fields that say what is set with what.
@@ -33,17 +41,15 @@ const LONGEST_SERIAL: usize = 60;
 
 /// The route of the page.
 pub fn routes() -> Router<App> {
-    Router::new().route(PATH, get(show))
+    Router::new().route(PATH, get(show).post(send))
 }
 
 async fn show(
     State(app): State<App>,
-    mut p: Page,
+    p: Page,
     RawQuery(query): RawQuery,
     headers: HeaderMap,
-) -> Response {
-    // Nobody's page: without the places of the shop and without its people.
-    p.visitor.inside = false;
+) -> Result<Response, Response> {
     let asked = Typed::from_body(query.unwrap_or_default().as_bytes());
     let is_asked = CHOICE.iter().any(|field| asked.has(field));
     let last = (!is_asked)
@@ -54,17 +60,35 @@ async fn show(
         Some(last) => Typed::from_body(last.as_bytes()),
         None => asked,
     };
+    let link = Link::of(&app, &typed).await?;
+    Ok(whole(&app, &p, &typed, &link, None, is_remembered))
+}
+
+/// The page for what was asked, with the form of joints as it was refused.
+fn whole(
+    app: &App,
+    p: &Page,
+    typed: &Typed,
+    link: &Link,
+    sending: Option<&FieldErrors>,
+    is_remembered: bool,
+) -> Response {
+    // Nobody's page: without the places of the shop and without its people.
+    let mut p = p.clone();
+    p.visitor.inside = false;
     let shelf = app.store.shelf();
     let desk = app.desk(&shelf);
-    let choice = Choice::of(&typed, &shelf);
-    let asked = Asked::of(&p, &typed, &choice, &desk);
-    let has_errors = !choice.errors.is_empty() || !asked.errors.is_empty();
+    let choice = Choice::of(typed, &shelf);
+    let asked = Asked::of(&p, typed, &choice, &desk);
+    let has_errors = !choice.errors.is_empty() || !asked.errors.is_empty() || sending.is_some();
     let view = page::View {
         p: &p,
-        typed: &typed,
+        typed,
         desk,
         choice: &choice,
         asked: &asked,
+        link,
+        sending,
         is_remembered,
     };
     let body = Html(view.whole().into_string());
@@ -75,13 +99,70 @@ async fn show(
     };
     let mut answer = (status, body).into_response();
     if !has_errors && choice.sheets().is_some() && !is_remembered {
-        let kept = security::keep_setup(&choice.query(&typed));
+        let kept = security::keep_setup(&choice.query(typed));
         answer.headers_mut().append(SET_COOKIE, kept);
     }
     answer
 }
 
-/// The serial as typed or as the card's code brought it; nothing looks it up here.
+/// Joints from a crew: the link on the card is the authority for them.
+async fn send(
+    State(app): State<App>,
+    p: Page,
+    Extension(MustWait(wait)): Extension<MustWait>,
+    typed: Typed,
+) -> Result<Response, Response> {
+    let link = Link::of(&app, &typed).await?;
+    let refuse = |errors: &FieldErrors| whole(&app, &p, &typed, &link, Some(errors), false);
+    if let Some(wait) = wait {
+        let minutes = wait.as_secs().div_ceil(60);
+        let message = Message::new("crew-send-wait").with("minutes", minutes);
+        let mut answer = refuse(&FieldErrors::one("", message));
+        *answer.status_mut() = StatusCode::TOO_MANY_REQUESTS;
+        return Ok(([(RETRY_AFTER, wait.as_secs().to_string())], answer).into_response());
+    }
+    let shelf = app.store.shelf();
+    let choice = Choice::of(&typed, &shelf);
+    let Some((held, sheets)) = link.held().zip(choice.sheets()) else {
+        let id = match link {
+            Link::Void => "crew-link-void",
+            _ => "crew-link-wrong",
+        };
+        let mut answer = refuse(&FieldErrors::one("", Message::new(id)));
+        *answer.status_mut() = StatusCode::FORBIDDEN;
+        return Ok(answer);
+    };
+    let command = match send::command(&p, &typed, held, sheets.fastener) {
+        Ok(command) => command,
+        Err(errors) => return Ok(refuse(&errors)),
+    };
+    // Nothing is written for what would be refused, not even a name.
+    if let Err(refusals) = shop::crew::decide(&held.inbox, &command, &shelf) {
+        return Ok(refuse(&crate::job::field_errors(refusals)));
+    }
+    let written = match app.store.person(typed.get("name")).await {
+        Ok(by) => inbox::write(&app, held.tool, &typed, by, command).await,
+        Err(error) => Err(inbox::NotWritten::Store(error)),
+    };
+    match written {
+        Ok(_) => {
+            let mut query = form_urlencoded::Serializer::new(choice.query(&typed));
+            query.extend_pairs(link::FIELDS.map(|name| (name, typed.get(name))));
+            query.append_pair("sent", "1");
+            Ok(Redirect::to(&format!("{PATH}?{}", query.finish())).into_response())
+        }
+        Err(inbox::NotWritten::Fields(errors)) => Ok(refuse(&errors)),
+        Err(inbox::NotWritten::Store(StoreError::NoName)) => {
+            Ok(refuse(&FieldErrors::one("name", Message::new("crew-who"))))
+        }
+        Err(inbox::NotWritten::Store(error)) => {
+            eprintln!("a crew's joints: {error:?}");
+            Err(shell::not_written(&p, PATH, &typed))
+        }
+    }
+}
+
+/// The serial as typed or as the card's code brought it.
 fn serial(typed: &Typed) -> Option<&str> {
     typed
         .filled("tool")

@@ -6,8 +6,9 @@ use maud::{Markup, html};
 use shop::job::{Desk, SetUpSheets};
 
 use super::choice::Choice;
+use super::link::Link;
 use super::measure::Asked;
-use super::{PATH, serial, steps};
+use super::{PATH, send, serial, steps};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{Choice as Item, Field, Form, Page, page_with_errors};
 
@@ -18,6 +19,9 @@ pub struct View<'a> {
     pub desk: Desk<'a>,
     pub choice: &'a Choice<'a>,
     pub asked: &'a Asked,
+    pub link: &'a Link,
+    /// What stands in the way of the joints that were sent.
+    pub sending: Option<&'a FieldErrors>,
     pub is_remembered: bool,
 }
 
@@ -46,6 +50,7 @@ impl View<'_> {
             div.plain.narrow {
                 h1 { (title) }
                 (self.tool())
+                @if self.typed.has("sent") && self.link.held().is_some() { p.note.ok { (self.t("crew-sent")) } }
                 @match &sheets {
                     Some(s) => {
                         (steps::steps(self, s))
@@ -58,10 +63,16 @@ impl View<'_> {
                 }
             }
         };
-        let (form, errors) = if self.choice.errors.is_empty() {
+        let (form, errors) = if !self.choice.errors.is_empty() {
+            (CHOOSE, &self.choice.errors)
+        } else if !self.asked.errors.is_empty() {
             (steps::MEASURE, &self.asked.errors)
         } else {
-            (CHOOSE, &self.choice.errors)
+            match self.sending {
+                Some(errors) if body.0.contains("<form id=\"joints\"") => (send::JOINTS, errors),
+                Some(errors) => ("", errors),
+                None => (steps::MEASURE, &self.asked.errors),
+            }
         };
         page_with_errors(self.p, &title, form, errors, body)
     }

@@ -7,9 +7,10 @@ use shop::crew::{self, CrewSetting, HAND_CALIPER};
 use shop::job::{SetUpSheets, make_safe_ticks};
 use shop::nose_match::{self, Fit};
 
+use super::link::FIELDS;
 use super::measure::{By, LENGTH, boxes};
 use super::page::View;
-use super::{PATH, serial};
+use super::{PATH, send, serial};
 use crate::job::{drawing, names, papers};
 use crate::shell::{Choice, Field, Form};
 use crate::show;
@@ -34,21 +35,23 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
         @match setting {
             None => {}
             Some(Err(why)) => {
-                div #(ANSWER) { (show::no_setting(v.p, &why)) }
+                div #(ANSWER) {}
+                (show::no_setting(v.p, &why))
                 (v.say_structure())
             }
             Some(Ok(setting)) => {
-                div #(ANSWER) {
-                    (measured(v, s))
-                    (make_safe(v, s))
-                    (look_alikes(v, s))
-                    @match setting {
-                        CrewSetting::Turns(answer) => { (show::turns(v.p, s.model, &answer)) }
-                        CrewSetting::FullStroke => { (show::full_stroke(v.p)) }
-                    }
-                    @if v.asked.pins == 1 { p.note { (v.t("crew-one-pin")) } }
+                div #(ANSWER) {}
+                (measured(v, s))
+                (make_safe(v, s))
+                (look_alikes(v, s))
+                @match &setting {
+                    CrewSetting::Turns(answer) => { (show::turns(v.p, s.model, answer)) }
+                    CrewSetting::FullStroke => { (show::full_stroke(v.p)) }
                 }
+                @if v.asked.pins == 1 { p.note { (v.t("crew-one-pin")) } }
                 (joints(v, s))
+                (send::section(v, s, &setting))
+                (v.say_structure())
             }
         }
     }
@@ -119,6 +122,9 @@ fn frame(v: &View, fields: Markup) -> Markup {
         form #(MEASURE) method="get" action={ (PATH) "#" (ANSWER) } autocomplete="off" {
             @for (name, value) in v.choice.fields() { input type="hidden" name=(name) value=(value); }
             @if let Some(serial) = serial(v.typed) { input type="hidden" name="tool" value=(serial); }
+            @if v.typed.has("sig") {
+                @for name in FIELDS { input type="hidden" name=(name) value=(v.typed.get(name)); }
+            }
             (fields)
             div.buttons { button { (v.t("button-stick-out")) } }
         }
@@ -190,7 +196,6 @@ fn joints(v: &View, s: &SetUpSheets) -> Markup {
             }
         }
         (drawn(v, s))
-        (v.say_structure())
     }
 }
 

@@ -27,3 +27,78 @@ crew-picture = A good joint, drawn to scale
 crew-structure = This page does not say that any structure is safe: that is for the engineer of record, the drawing and the local code.
 crew-link = Set a tool at the work place
 crew-link-login = No passphrase is needed for it.
+
+## Joints that a crew sends
+
+crew-send-heading = Tell the shop
+crew-send-scan = To send what you read, open this page with the code on the tool’s set-up card.
+crew-send-waits = It waits at the shop. Nothing is changed by it before a technician has looked.
+crew-link-void = The links of this tool’s card were renewed. Nothing was sent. Ask the shop for a new card.
+crew-link-wrong = This link was not made here for this tool and setting. Nothing was sent. Scan the code on the card again.
+crew-turns = Turns that the adjuster stands at
+crew-name = Your name or crew number
+crew-name-hint = For questions. It can be erased later.
+crew-who = Enter your name or crew number.
+crew-good = Set
+crew-good-tick = These joints are set, looked at all round, and good
+crew-tick-good = Tick it if the joints are good. If one is not: mark it, stop, find out why.
+crew-send = Send to the shop
+crew-sent = Sent. It waits for a technician.
+crew-send-wait = Too much was sent from here. What you typed is still there. Send it again in { $minutes ->
+    [one] one minute
+   *[other] { $minutes } minutes
+  }.
+crew-joints-count = Enter the readings of one to { $most } joints.
+crew-joint-unread = Joint { $n } has no reading. Read at least one thing of each joint, or leave its boxes empty and those after it.
+crew-joint-bad = Joint { $n }: { $what } is { $value }, beyond the limit. That is no good joint. Mark it, stop, find out why.
+crew-sheet-gone = The sheets no longer say how this is set. Ask the shop for a new card.
+crew-inbox-full = { $count } reports of this tool wait already. Call the shop.
+crew-busy = Others write to this inbox right now. Send it again.
+crew-address = “{ $address }” is no address for cards. Give it as a browser opens it, like http://bench-2:4517.
+
+## The inbox at the bench
+
+inbox-link = { $count ->
+    [one] One report from a crew
+   *[other] { $count } reports from crews
+  }
+inbox-title = From the crews
+inbox-hint = Sent over the link on a tool’s card: names are said, not proved. Nothing counts before you accept it.
+inbox-empty = Nothing waits.
+inbox-of-tool = From the crews
+inbox-none = No crew has sent anything with this tool.
+inbox-joints = { $count ->
+    [one] one joint
+   *[other] { $count } joints
+  }, set and found good
+inbox-joint = Joint
+inbox-reading = Read
+inbox-accept = Accept as evidence
+inbox-decline-summary = Decline
+inbox-decline = Decline
+inbox-accepted = Accepted as evidence.
+inbox-declined = Declined.
+inbox-reason = Why
+crew-reason = Write why.
+crew-not-waiting = It does not wait any more: somebody has settled it. Nothing was changed.
+renew-links = Make the links on its cards void
+renew-links-hint = Renewed { $count ->
+    [0] never
+    [one] once
+   *[other] { $count } times
+  }. After it, links on cards printed so far send nothing. Print a new card.
+renew-links-go = Renew the links
+entry-crew-joints-sent = Joints from a crew
+entry-crew-joints-accepted = Joints of a crew accepted
+entry-crew-joints-declined = Joints of a crew declined
+entry-crew-links-renewed = Links on cards renewed
+
+## At the prompt
+
+column-fastener = fastener
+column-code = code
+column-turns = turns
+column-joints = joints
+prompt-inbox-done = Done.
+prompt-tool-none = No tool has the serial { $serial }.
+prompt-tools-many = More than one tool has the serial { $serial }. Use the page of the tool.

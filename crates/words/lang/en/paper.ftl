@@ -40,6 +40,7 @@ paper-recheck-joints = after { $joints ->
    *[other] { $joints } joints
 }, at the start of each shift, and after any change of nose, carton or stack.
 paper-cards-title = Set-up cards
+paper-card-scan = Scan to set it again, and to tell the shop.
 paper-joint-scale = Drawn { $scale }, limits in mm. Edges with limits are to scale, the rest is a sketch.
 paper-joint-fat = Collar larger than { $limit } mm: anvil worn or wrong, or too weak a pull.
 paper-joint-stop = Beyond a limit: mark the joint, stop, find out why. No second pull unless the drawing's owner says so.

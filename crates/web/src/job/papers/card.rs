@@ -1,18 +1,51 @@
 //! The set-up card.
 
+use axum::response::Response;
 use calc::units::Unit;
 use paper::joint::{JointFeature, JointSketch};
 use paper::model::{JointLimit, SetupCard};
+use shop::crew::LinkFor;
 use shop::sheet::FastenerFamily;
 
+use crate::app::{App, failed};
+use crate::inbox;
 use crate::job::view::View;
 use crate::job::{Loaded, bench, names};
 
 /// A joint is checked again after so many (common practice, no source).
 const RECHECK_JOINTS: u32 = 20;
 
-/// The card of the set-up in hand; `None` before it was signed off.
-pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
+/// The card of the set-up in hand, with the tool's link; `None` before it was signed off.
+pub async fn card(app: &App, v: &View<'_>, loaded: &Loaded) -> Result<Option<SetupCard>, Response> {
+    let Some(card) = without_link(v, loaded) else {
+        return Ok(None);
+    };
+    let link = link(app, v).await?;
+    Ok(Some(SetupCard { link, ..card }))
+}
+
+/// The link that opens the crew's page for this tool and setting.
+async fn link(app: &App, v: &View<'_>) -> Result<Option<String>, Response> {
+    let set_up = v.job.set_up();
+    let Some((set_up, signed)) = set_up.and_then(|s| Some((s, s.signed_off.as_ref()?))) else {
+        return Ok(None);
+    };
+    let received = &v.job.received.body;
+    let inbox = inbox::load(app, received.tool).await.map_err(failed)?;
+    let fitted = &set_up.fitted.body;
+    let link = LinkFor {
+        model: received.model.id.clone(),
+        fastener: fitted.fastener.id.clone(),
+        code: fitted.code.clone(),
+        nose: fitted.nose_set.id.clone(),
+        renewed: inbox.renewed,
+    };
+    let day = signed.at.to_zoned_datetime(v.zone.clone()).date();
+    let links = &app.links;
+    Ok(links.on_card(received.tool, &received.serial, &link, day))
+}
+
+fn without_link(v: &View, loaded: &Loaded) -> Option<SetupCard> {
     let set_up = v.job.set_up()?;
     let signed = set_up.signed_off.as_ref()?;
     let s = v.job.set_up_sheets(set_up, &v.desk)?;
@@ -38,6 +71,7 @@ pub fn card(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         setting: super::setting(set_up, &s)?,
         limits: limits.collect(),
         joint: sketch(s.fastener),
+        link: None,
         recheck_joints: RECHECK_JOINTS,
         signed_by: v.person(&signed.by),
         signed_on: super::printed(v, signed.at),

@@ -37,7 +37,7 @@ pub(crate) async fn of_job(
 ) -> Result<Option<SetupCard>, Response> {
     let loaded = load(app, p, number).await?;
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
-    Ok(card::card(&v, &loaded))
+    card::card(app, &v, &loaded).await
 }
 
 /// The card in force of each tool with `text` in its serial, model or owner. `tell` hears how many
@@ -67,7 +67,7 @@ async fn of_tool(app: &App, p: &Page, tool: Uuid) -> Result<Option<SetupCard>, R
     for row in app.store.jobs_of_tool(tool).await.map_err(failed)? {
         let loaded = load(app, p, row.number).await?;
         let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
-        let card = card::card(&v, &loaded);
+        let card = card::card(app, &v, &loaded).await?;
         if card.is_some() || !loaded.job.kept_setting() {
             return Ok(card);
         }

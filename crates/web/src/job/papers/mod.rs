@@ -98,7 +98,7 @@ pub(crate) async fn bytes(
             typeset(move || paper::service_report(&model, words)).await
         }
         Paper::SetUpCard => {
-            let model = card::card(&v, &loaded).ok_or_else(not_yet)?;
+            let model = card::card(app, &v, &loaded).await?.ok_or_else(not_yet)?;
             typeset(move || paper::setup_card(&model, words)).await
         }
         Paper::CareSheet => {

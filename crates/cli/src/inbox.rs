@@ -1,0 +1,202 @@
+//! What crews sent from the work place, at the prompt.
+
+use calc::Message;
+use serde_json::{Value, json};
+use shop::crew::{Inbox, Sent, SentState, inbox_of};
+use shop::entry::Entry;
+use shop::tables::ToolRow;
+use store::{Names, Store};
+use web::by_hand;
+use web::forms::Typed;
+
+use crate::args::{InboxCommand, StoreArg};
+use crate::data_folder::store_file;
+use crate::failure::Failure;
+use crate::job::{app, failure};
+use crate::print::{answer, in_json, print_json, say, table};
+
+/// One subcommand.
+pub async fn run(command: InboxCommand) -> Result<(), Failure> {
+    match command {
+        InboxCommand::List {
+            serial,
+            print,
+            store,
+        } => in_json(print.json, list(serial, print.json, store).await),
+        InboxCommand::Accept {
+            serial,
+            entry,
+            note,
+            who,
+            print,
+            store,
+        } => {
+            let typed = entry_form(entry).with("note", note);
+            let done = settle(&serial, "accept", &typed, &who, print.json, store).await;
+            in_json(print.json, done)
+        }
+        InboxCommand::Decline {
+            serial,
+            entry,
+            reason,
+            who,
+            print,
+            store,
+        } => {
+            let typed = entry_form(entry).with("reason", reason);
+            let done = settle(&serial, "decline", &typed, &who, print.json, store).await;
+            in_json(print.json, done)
+        }
+        InboxCommand::RenewLinks {
+            serial,
+            reason,
+            who,
+            print,
+            store,
+        } => {
+            let typed = Typed::new().with("reason", reason);
+            let done = settle(&serial, "renew-links", &typed, &who, print.json, store).await;
+            in_json(print.json, done)
+        }
+    }
+}
+
+fn entry_form(entry: u32) -> Typed {
+    Typed::new().with("entry", entry.to_string())
+}
+
+/// What waits, or all that came with one tool.
+async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
+    let store = Store::open_to_read(&store_file(store.store)?).await?;
+    let names = store.names().await?;
+    let mut rows = Vec::new();
+    match serial {
+        Some(serial) => {
+            let tool = tool(&store, &serial).await?;
+            let inbox = inbox(&store, &tool).await?;
+            rows.extend(inbox.sent.into_iter().map(|sent| (tool.clone(), sent)));
+        }
+        None => {
+            for row in store.inboxes_waiting().await? {
+                if let Some(tool) = store.tool(row.tool).await? {
+                    let inbox = inbox(&store, &tool).await?;
+                    let waiting: Vec<Sent> = inbox.waiting().cloned().collect();
+                    rows.extend(waiting.into_iter().map(|sent| (tool.clone(), sent)));
+                }
+            }
+        }
+    }
+    if as_json {
+        let rows = rows.iter().map(|(tool, sent)| in_full(tool, sent, &names));
+        return print_json(&rows.collect());
+    }
+    let rows = rows.iter().map(|(tool, sent)| {
+        let turns = sent.body.turns.map(paper::fraction).unwrap_or_default();
+        vec![
+            tool.serial.clone(),
+            sent.version.to_string(),
+            state(sent).to_owned(),
+            sent.body.fastener.id.clone(),
+            sent.body.code.clone(),
+            turns,
+            sent.body.joints.len().to_string(),
+            names.get(&sent.by).cloned().unwrap_or_default(),
+            sent.at.to_string(),
+        ]
+    });
+    table(
+        &[
+            "column-serial",
+            "column-entry",
+            "column-state",
+            "column-fastener",
+            "column-code",
+            "column-turns",
+            "column-joints",
+            "column-by",
+            "column-at",
+        ],
+        rows,
+    );
+    Ok(())
+}
+
+/// As programs read it.
+fn state(sent: &Sent) -> &'static str {
+    match sent.state {
+        SentState::Waiting => "waiting",
+        SentState::Accepted { .. } => "accepted",
+        SentState::Declined { .. } => "declined",
+    }
+}
+
+fn in_full(tool: &ToolRow, sent: &Sent, names: &Names) -> Value {
+    let joints = sent.body.joints.iter().map(|joint| {
+        let readings = joint.readings.iter().map(|r| {
+            json!({
+                "criterion": r.criterion, "value": r.value, "unit": r.unit,
+                "expanded": r.expanded, "outcome": r.outcome,
+            })
+        });
+        readings.collect::<Value>()
+    });
+    json!({
+        "serial": tool.serial, "entry": sent.version, "state": state(sent),
+        "at": sent.at.to_string(), "by": names.get(&sent.by),
+        "model": sent.body.model.id, "fastener": sent.body.fastener.id, "code": sent.body.code,
+        "nose_set": sent.body.nose_set.id, "turns": sent.body.turns,
+        "joints": joints.collect::<Value>(), "note": sent.body.note,
+        "why": match &sent.state {
+            SentState::Declined { reason, .. } => Some(reason),
+            _ => None,
+        },
+    })
+}
+
+async fn inbox(store: &Store, tool: &ToolRow) -> Result<Inbox, Failure> {
+    let logged = store.entries(inbox_of(tool.tool)).await?;
+    let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
+    Ok(Inbox::fold(tool.tool, &entries))
+}
+
+/// The one tool with this serial.
+async fn tool(store: &Store, serial: &str) -> Result<ToolRow, Failure> {
+    let mut tools = store.tools_by_serial(serial).await?;
+    match (tools.pop(), tools.is_empty()) {
+        (Some(tool), true) => Ok(tool),
+        (found, _) => {
+            let id = if found.is_some() {
+                "prompt-tools-many"
+            } else {
+                "prompt-tool-none"
+            };
+            Err(Failure::refused(say(
+                &Message::new(id).with("serial", serial)
+            )))
+        }
+    }
+}
+
+async fn settle(
+    serial: &str,
+    act: &str,
+    typed: &Typed,
+    who: &str,
+    as_json: bool,
+    store: StoreArg,
+) -> Result<(), Failure> {
+    let store = Store::open(&store_file(store.store)?).await?;
+    let tool = match tool(&store, serial).await {
+        Ok(tool) => tool.tool,
+        Err(none) => {
+            store.close().await;
+            return Err(none);
+        }
+    };
+    let app = app(store.clone());
+    let sent = by_hand::settle(&app, who, tool, act, typed).await;
+    store.close().await;
+    sent.map_err(failure)?;
+    let done = Message::new("prompt-inbox-done");
+    answer(as_json, &done, &json!({ "serial": serial, "done": act }))
+}

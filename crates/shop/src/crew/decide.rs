@@ -1,0 +1,249 @@
+//! What may be written into the inbox of a tool.
+
+use calc::Message;
+use calc::decision::{self, Verdict};
+use calc::units::Unit;
+
+use super::at_work::HAND_CALIPER;
+use super::inbox::Inbox;
+use crate::entry::{
+    Body, CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
+    CrewReading, Outcome, PinRecord,
+};
+use crate::job::{Refusal, Refusals, TypedValue};
+use crate::sheet::{Criterion, FastenerFamily, Kind, Shelf, ToolModel};
+
+/// Sendings that may wait in one inbox: whoever holds a card could send without end.
+pub const MOST_WAITING: usize = 20;
+/// Joints in one sending.
+pub const MOST_JOINTS: usize = 5;
+/// Slack for turns that are exact on paper and not in a double.
+const TINY: f64 = 1e-9;
+
+/// What a link was made for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LinkFor {
+    /// Model id.
+    pub model: String,
+    /// Fastener id.
+    pub fastener: String,
+    /// Grip code; empty where the family has none.
+    pub code: String,
+    /// Nose set id.
+    pub nose: String,
+    /// How often the tool's links had been renewed when it was made.
+    pub renewed: u32,
+}
+
+/// Joints as a crew typed them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointsIn {
+    /// Whether "set, and good" was ticked.
+    pub good: bool,
+    /// Turns that the adjuster stands at; `None` where nothing was typed.
+    pub turns: Option<TypedValue>,
+    /// For each joint, criterion id with its value.
+    pub joints: Vec<Vec<(String, TypedValue)>>,
+    /// Whether a name or number was given.
+    pub named: bool,
+    /// Remark.
+    pub note: String,
+}
+
+/// What is done to an inbox.
+#[derive(Clone, Debug, PartialEq)]
+pub enum InboxCommand {
+    /// A crew sends joints over a link.
+    Send(LinkFor, JointsIn),
+    /// The bench accepts the sending of this version.
+    Accept(u32, String),
+    /// The bench declines it, and why.
+    Decline(u32, String),
+    /// Links printed so far shall open nothing, and why.
+    RenewLinks(String),
+}
+
+/// The entries that follow.
+///
+/// # Errors
+/// Every field that is wrong, and what to do.
+pub fn decide(inbox: &Inbox, command: &InboxCommand, shelf: &Shelf) -> Result<Vec<Body>, Refusals> {
+    match command {
+        InboxCommand::Send(link, joints) => send(inbox, link, joints, shelf),
+        InboxCommand::Accept(version, note) => {
+            waiting(inbox, *version)?;
+            let note = note.trim().to_owned();
+            let version = *version;
+            Ok(vec![CrewJointsAccepted { version, note }.into()])
+        }
+        InboxCommand::Decline(version, reason) => {
+            waiting(inbox, *version)?;
+            let reason = filled(reason)?;
+            let version = *version;
+            Ok(vec![CrewJointsDeclined { version, reason }.into()])
+        }
+        InboxCommand::RenewLinks(reason) => {
+            let (tool, reason) = (inbox.tool, filled(reason)?);
+            Ok(vec![CrewLinksRenewed { tool, reason }.into()])
+        }
+    }
+}
+
+fn at(field: &str, message: Message) -> Refusal {
+    Refusal {
+        field: field.to_owned(),
+        message,
+    }
+}
+
+fn whole(message: Message) -> Refusals {
+    vec![at("", message)]
+}
+
+fn filled(reason: &str) -> Result<String, Refusals> {
+    let reason = reason.trim();
+    if reason.is_empty() {
+        return Err(vec![at("reason", Message::new("crew-reason"))]);
+    }
+    Ok(reason.to_owned())
+}
+
+fn waiting(inbox: &Inbox, version: u32) -> Result<(), Refusals> {
+    if inbox.waiting().any(|sent| sent.version == version) {
+        return Ok(());
+    }
+    Err(whole(Message::new("crew-not-waiting")))
+}
+
+fn send(
+    inbox: &Inbox,
+    link: &LinkFor,
+    input: &JointsIn,
+    shelf: &Shelf,
+) -> Result<Vec<Body>, Refusals> {
+    if link.renewed != inbox.renewed {
+        return Err(whole(Message::new("crew-link-void")));
+    }
+    if inbox.waiting().count() >= MOST_WAITING {
+        let message = Message::new("crew-inbox-full").with("count", MOST_WAITING);
+        return Err(whole(message));
+    }
+    let pins = (
+        shelf.newest(Kind::ToolModel, &link.model),
+        shelf.newest(Kind::Fastener, &link.fastener),
+        shelf.newest(Kind::NoseSet, &link.nose),
+    );
+    let (Some(model_pin), Some(fastener_pin), Some(nose_pin)) = pins else {
+        return Err(whole(Message::new("crew-sheet-gone")));
+    };
+    let sheets = (
+        shelf.model(&model_pin),
+        shelf.fastener(&fastener_pin),
+        shelf.nose_set(&nose_pin),
+    );
+    let (Some(model), Some(fastener), Some(nose)) = sheets else {
+        return Err(whole(Message::new("crew-sheet-gone")));
+    };
+    let Some(rule) = crate::setting::rule(model, nose, fastener) else {
+        return Err(whole(Message::new("crew-sheet-gone")));
+    };
+    let mut refusals = Refusals::new();
+    if !input.good {
+        refusals.push(at("good", Message::new("crew-tick-good")));
+    }
+    if !input.named {
+        refusals.push(at("name", Message::new("crew-who")));
+    }
+    let by_turns = rule.basis != crate::sheet::SettingBasis::FullStroke;
+    let turns = by_turns
+        .then(|| {
+            turns(model, input.turns.as_ref())
+                .map_err(|r| refusals.push(r))
+                .ok()
+        })
+        .flatten();
+    let joints = joints(fastener, &input.joints, &mut refusals);
+    if !refusals.is_empty() {
+        return Err(refusals);
+    }
+    let sent = CrewJointsSent {
+        tool: inbox.tool,
+        model: PinRecord::from(&model_pin),
+        fastener: PinRecord::from(&fastener_pin),
+        code: link.code.clone(),
+        nose_set: PinRecord::from(&nose_pin),
+        turns,
+        joints,
+        method: format!("{} {}", decision::METHOD.name, decision::METHOD.version),
+        note: input.note.trim().to_owned(),
+    };
+    Ok(vec![sent.into()])
+}
+
+fn turns(model: &ToolModel, typed: Option<&TypedValue>) -> Result<f64, Refusal> {
+    let Some(typed) = typed else {
+        return Err(at("turns", Message::new("refuse-turns")));
+    };
+    let most = model.most_turns();
+    if (0.0..=most + TINY).contains(&typed.value) {
+        return Ok(typed.value);
+    }
+    let message = Message::new("refuse-turns-range")
+        .number("value", typed.value, 2)
+        .number("max", most, 1);
+    Err(at(&typed.field, message))
+}
+
+fn joints(
+    fastener: &FastenerFamily,
+    typed: &[Vec<(String, TypedValue)>],
+    refusals: &mut Refusals,
+) -> Vec<CrewJoint> {
+    if typed.is_empty() || typed.len() > MOST_JOINTS {
+        let message = Message::new("crew-joints-count").with("most", MOST_JOINTS);
+        refusals.push(at("", message));
+        return Vec::new();
+    }
+    let read = typed.iter().enumerate().map(|(i, values)| {
+        if values.is_empty() {
+            refusals.push(at("", Message::new("crew-joint-unread").with("n", i + 1)));
+        }
+        let readings = values.iter().filter_map(|(id, value)| {
+            let Some(criterion) = fastener.criterion(id) else {
+                let message = Message::new("joint-no-criterion").with("criterion", id.as_str());
+                refusals.push(at(&value.field, message));
+                return None;
+            };
+            let reading = reading(criterion, value);
+            // A crew reports good joints: one beyond a limit is no good joint.
+            if reading.outcome == Outcome::Reject {
+                let message = Message::new("crew-joint-bad")
+                    .with("n", i + 1)
+                    .with("what", criterion.name.as_str())
+                    .number("value", value.value, 2);
+                refusals.push(at(&value.field, message));
+            }
+            Some(reading)
+        });
+        CrewJoint {
+            readings: readings.collect(),
+        }
+    });
+    read.collect()
+}
+
+/// A reading with its verdict. Of another unit than a length nobody knows how well it was read.
+fn reading(criterion: &Criterion, typed: &TypedValue) -> CrewReading {
+    let expanded = (criterion.unit == Unit::Millimetre).then_some(HAND_CALIPER.expanded);
+    let judged =
+        expanded.map(|w| decision::judge(typed.value, w, criterion.limits, criterion.rule));
+    let verdict = judged.and_then(Result::ok).unwrap_or(Verdict::Undecided);
+    CrewReading {
+        criterion: criterion.id.clone(),
+        value: typed.value,
+        unit: criterion.unit.symbol().to_owned(),
+        raw: typed.raw.clone(),
+        expanded,
+        outcome: verdict.into(),
+    }
+}

@@ -1,0 +1,153 @@
+//! The inbox of a tool, folded from its entries: what crews sent, and what the bench made of it.
+
+use jiff::Timestamp;
+use uuid::Uuid;
+
+use crate::entry::{Body, CrewJointsSent, CrewReading, Entry, PersonKey};
+
+/// Tells a tool's inbox from the tool itself.
+const INBOX: u128 = 0x5e7_0000_0000_4000_8000_0000_0000_0002;
+
+/// The subject of the inbox of `tool`.
+pub fn inbox_of(tool: Uuid) -> Uuid {
+    Uuid::from_u128(tool.as_u128() ^ INBOX)
+}
+
+/// What crews sent over the links of one tool.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inbox {
+    /// The tool.
+    pub tool: Uuid,
+    /// Version of the last entry; 0 while nothing was written.
+    pub version: u32,
+    /// How often the tool's links were renewed; a link holds the number under which it was made.
+    pub renewed: u32,
+    /// What was sent, oldest first.
+    pub sent: Vec<Sent>,
+}
+
+/// One sending.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sent {
+    /// Version of its entry within the inbox.
+    pub version: u32,
+    /// When.
+    pub at: Timestamp,
+    /// Name or number that was given: said, not proved.
+    pub by: PersonKey,
+    /// What.
+    pub body: CrewJointsSent,
+    /// What the bench made of it.
+    pub state: SentState,
+}
+
+/// What the bench made of a sending.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SentState {
+    /// Nobody has looked at it.
+    Waiting,
+    /// It counts.
+    Accepted {
+        /// When.
+        at: Timestamp,
+        /// By whom.
+        by: PersonKey,
+        /// Remark.
+        note: String,
+    },
+    /// It counts for nothing.
+    Declined {
+        /// When.
+        at: Timestamp,
+        /// By whom.
+        by: PersonKey,
+        /// Why.
+        reason: String,
+    },
+}
+
+/// A joint of a crew that was accepted: evidence for the adjuster of this very tool.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AcceptedJoint<'a> {
+    /// When it was sent.
+    pub at: Timestamp,
+    /// What was set with what.
+    pub set: &'a CrewJointsSent,
+    /// Turns that the adjuster stood at; `None` at full stroke.
+    pub turns: Option<f64>,
+    /// What was read of it.
+    pub readings: &'a [CrewReading],
+}
+
+impl Inbox {
+    /// The inbox of `tool` that `entries` tell; an empty one where there are none.
+    pub fn fold(tool: Uuid, entries: &[Entry]) -> Self {
+        let mut inbox = Self {
+            tool,
+            version: 0,
+            renewed: 0,
+            sent: Vec::new(),
+        };
+        for entry in entries {
+            inbox.apply(entry);
+        }
+        inbox
+    }
+
+    fn apply(&mut self, entry: &Entry) {
+        self.version = entry.version;
+        let (at, by) = (entry.at, entry.by.clone());
+        match &entry.body {
+            Body::CrewJointsSent(sent) => self.sent.push(Sent {
+                version: entry.version,
+                at,
+                by,
+                body: sent.clone(),
+                state: SentState::Waiting,
+            }),
+            Body::CrewJointsAccepted(b) => {
+                let note = b.note.clone();
+                self.settle(b.version, SentState::Accepted { at, by, note });
+            }
+            Body::CrewJointsDeclined(b) => {
+                let reason = b.reason.clone();
+                self.settle(b.version, SentState::Declined { at, by, reason });
+            }
+            Body::CrewLinksRenewed(_) => self.renewed += 1,
+            _ => {}
+        }
+    }
+
+    /// The first word stands.
+    fn settle(&mut self, version: u32, state: SentState) {
+        let mut waiting = self.sent.iter_mut();
+        if let Some(sent) = waiting.find(|s| s.version == version && s.is_waiting()) {
+            sent.state = state;
+        }
+    }
+
+    /// Those that nobody has looked at, oldest first.
+    pub fn waiting(&self) -> impl Iterator<Item = &Sent> {
+        self.sent.iter().filter(|sent| sent.is_waiting())
+    }
+
+    /// Every joint that was accepted, oldest first: the only ones that anything may be reckoned from.
+    pub fn accepted(&self) -> impl Iterator<Item = AcceptedJoint<'_>> {
+        let accepted = |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. });
+        self.sent.iter().filter(accepted).flat_map(|sent| {
+            sent.body.joints.iter().map(|joint| AcceptedJoint {
+                at: sent.at,
+                set: &sent.body,
+                turns: sent.body.turns,
+                readings: &joint.readings,
+            })
+        })
+    }
+}
+
+impl Sent {
+    /// Whether nobody has looked at it.
+    pub fn is_waiting(&self) -> bool {
+        self.state == SentState::Waiting
+    }
+}

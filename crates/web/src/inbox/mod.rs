@@ -1,0 +1,174 @@
+//! What crews sent from the work place, and what the bench makes of it.
+
+mod show;
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use calc::Message;
+use shop::crew::{Inbox, InboxCommand, decide, inbox_of};
+use shop::entry::{Body, Entry, PersonKey};
+use shop::job::Refusals;
+use store::{AppendError, Request, StoreError};
+use uuid::Uuid;
+
+use crate::app::{App, failed};
+use crate::forms::{FieldErrors, Typed, too_long};
+use crate::job::{field_errors, submission};
+use crate::shell::{self, Nav, Page, error_page};
+pub(crate) use show::{count, of_tool};
+
+/// Where it is.
+pub(crate) const PATH: &str = "/inbox";
+
+/// How often a write is tried again when another came between: what it rests on is looked at anew.
+const TRIES: usize = 3;
+
+/// The routes of the inbox.
+pub fn routes() -> Router<App> {
+    Router::new()
+        .route(PATH, get(list))
+        .route("/inbox/{tool}/{act}", post(act))
+}
+
+/// The inbox of `tool` as it is now.
+pub(crate) async fn load(app: &App, tool: Uuid) -> Result<Inbox, StoreError> {
+    let logged = app.store.entries(inbox_of(tool)).await?;
+    let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
+    Ok(Inbox::fold(tool, &entries))
+}
+
+/// Why nothing was written.
+pub(crate) enum NotWritten {
+    /// Fields to mend.
+    Fields(FieldErrors),
+    /// The record could not be read or written.
+    Store(StoreError),
+}
+
+/// Writes what `command` adds to the inbox of `tool`; whether the same form was stored before.
+pub(crate) async fn write(
+    app: &App,
+    tool: Uuid,
+    typed: &Typed,
+    by: PersonKey,
+    command: InboxCommand,
+) -> Result<bool, NotWritten> {
+    let subject = inbox_of(tool);
+    let submission = submission::key_of_inbox(&subject.to_string(), typed);
+    for _ in 0..TRIES {
+        let inbox = load(app, tool).await.map_err(NotWritten::Store)?;
+        let request = Request {
+            submission: submission.clone(),
+            subject,
+            expected_version: inbox.version,
+            by: by.clone(),
+            at: app.now().0,
+            serial: None,
+        };
+        let command = command.clone();
+        let written = app
+            .store
+            .append(
+                request,
+                move |scene| -> Result<Vec<(Uuid, Body)>, Refusals> {
+                    let inbox = Inbox::fold(tool, scene.entries);
+                    let bodies = decide(&inbox, &command, scene.shelf)?;
+                    Ok(bodies.into_iter().map(|body| (subject, body)).collect())
+                },
+            )
+            .await;
+        match written {
+            Ok(written) => return Ok(written.repeated),
+            Err(AppendError::Conflict { .. }) => {}
+            Err(AppendError::Refused(refusals)) => {
+                return Err(NotWritten::Fields(field_errors(refusals)));
+            }
+            Err(AppendError::Store(error)) => return Err(NotWritten::Store(error)),
+        }
+    }
+    let busy = FieldErrors::one("", Message::new("crew-busy"));
+    Err(NotWritten::Fields(busy))
+}
+
+/// What a form of the bench asks for.
+pub(crate) fn command(act: &str, typed: &Typed) -> Option<InboxCommand> {
+    let entry = typed.get("entry").parse().unwrap_or(0);
+    let text = |name| typed.get(name).to_owned();
+    Some(match act {
+        "accept" => InboxCommand::Accept(entry, text("note")),
+        "decline" => InboxCommand::Decline(entry, text("reason")),
+        "renew-links" => InboxCommand::RenewLinks(text("reason")),
+        _ => return None,
+    })
+}
+
+/// Does what the form `act` of the inbox of `tool` asks for, in the name that was picked.
+pub(crate) async fn carry_out(
+    app: &App,
+    p: &Page,
+    tool: Uuid,
+    act: &str,
+    typed: &Typed,
+) -> Result<bool, crate::job::Trouble> {
+    use crate::job::Trouble;
+    let not_here = || Trouble::Answer(error_page(p, StatusCode::NOT_FOUND, None));
+    let command = command(act, typed).ok_or_else(not_here)?;
+    let known = app.store.tool(tool).await.map_err(Trouble::Store)?;
+    known.ok_or_else(not_here)?;
+    let long = too_long(typed);
+    if !long.is_empty() {
+        return Err(Trouble::Fields(long));
+    }
+    let by = app.visitor_key(p).await?;
+    let who = || Trouble::Fields(FieldErrors::one("who", Message::new("refuse-who")));
+    let by = by.ok_or_else(who)?;
+    write(app, tool, typed, by, command)
+        .await
+        .map_err(|why| match why {
+            NotWritten::Fields(errors) => Trouble::Fields(errors),
+            NotWritten::Store(error) => Trouble::Store(error),
+        })
+}
+
+async fn list(State(app): State<App>, p: Page) -> Result<Response, Response> {
+    let p = p.at(Nav::Bench);
+    show::list(&app, &p, StatusCode::OK, None).await
+}
+
+async fn act(
+    State(app): State<App>,
+    p: Page,
+    Path((tool, act)): Path<(Uuid, String)>,
+    typed: Typed,
+) -> Result<Response, Response> {
+    use crate::job::Trouble;
+    let action = format!("{PATH}/{tool}/{act}");
+    let back = match act.as_str() {
+        "renew-links" => format!("/tools/{tool}"),
+        _ => PATH.to_owned(),
+    };
+    match carry_out(&app, &p, tool, &act, &typed).await {
+        Ok(_) => Ok(Redirect::to(&back).into_response()),
+        Err(Trouble::Fields(errors)) => {
+            let p = p.at(Nav::Bench).holding_form();
+            let status = StatusCode::UNPROCESSABLE_ENTITY;
+            let refused = show::Refused {
+                typed: &typed,
+                errors: &errors,
+            };
+            if act == "renew-links" {
+                return show::renew_again(&app, &p, tool, &refused).await;
+            }
+            show::list(&app, &p, status, Some(&refused)).await
+        }
+        Err(Trouble::Answer(answer)) => Err(answer),
+        Err(Trouble::Conflict(_)) => Err(failed(StoreError::Closed)),
+        Err(Trouble::Store(error)) => {
+            eprintln!("{action}: {error:?}");
+            Err(shell::not_written(&p, &action, &typed))
+        }
+    }
+}
