@@ -6,6 +6,7 @@ mod bad_input;
 mod benches;
 mod calculators;
 mod client;
+mod crew_link;
 mod durability;
 mod files;
 mod kept;

@@ -14,6 +14,7 @@ use uuid::Uuid;
 use super::{PATH, load};
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed};
+use crate::job::papers::cards;
 use crate::shell::{Field, Form, Page, error_page, page_with_errors};
 use crate::show;
 
@@ -128,7 +129,18 @@ async fn section(
         names: &names,
         refused,
     };
-    Ok(shown.tool(&inbox))
+    let card = cards::of_tool(app, p, tool).await?;
+    let link = card.and_then(|card| card.link);
+    Ok(html! { (shown.tool(&inbox)) (on_card(app, p, link.as_deref())) })
+}
+
+/// The link on the tool's card, or how cards come by one.
+fn on_card(app: &App, p: &Page, link: Option<&str>) -> Markup {
+    html! {
+        @if let Some(link) = link { p { a href=(link) { (p.t("card-link")) } } }
+        @else if !app.links.has_address() { p.hint { (p.t("card-link-how")) } }
+        @else { p.hint { (p.t("card-link-none")) } }
+    }
 }
 
 fn name(p: &Page, shelf: &Shelf, tool: &ToolRow) -> String {

@@ -55,6 +55,11 @@ impl CardLinks {
         })
     }
 
+    /// Whether cards get a link.
+    pub fn has_address(&self) -> bool {
+        self.address.is_some()
+    }
+
     /// The whole link for a card; `None` without an address.
     pub fn on_card(&self, tool: Uuid, serial: &str, link: &LinkFor, day: Date) -> Option<String> {
         let address = self.address.as_deref()?;
@@ -304,8 +309,8 @@ mod tests {
     #[test]
     fn addresses_that_no_browser_opens_are_refused() {
         for good in [
-            "http://10.0.0.7:4517",
-            "https://tools.example/shop",
+            "http://127.0.0.1:4517",
+            "https://bench-2/shop",
             "http://[fe80::1]:4517/",
         ] {
             assert!(CardLinks::new(&[0; 32], Some(good)).is_ok(), "{good}");

@@ -63,16 +63,12 @@ impl View<'_> {
                 }
             }
         };
-        let (form, errors) = if !self.choice.errors.is_empty() {
-            (CHOOSE, &self.choice.errors)
-        } else if !self.asked.errors.is_empty() {
-            (steps::MEASURE, &self.asked.errors)
-        } else {
-            match self.sending {
-                Some(errors) if body.0.contains("<form id=\"joints\"") => (send::JOINTS, errors),
-                Some(errors) => ("", errors),
-                None => (steps::MEASURE, &self.asked.errors),
-            }
+        // What was sent comes first: whether it was stored is what matters most.
+        let (form, errors) = match self.sending {
+            Some(errors) if body.0.contains("<form id=\"joints\"") => (send::JOINTS, errors),
+            Some(errors) => ("", errors),
+            None if !self.choice.errors.is_empty() => (CHOOSE, &self.choice.errors),
+            None => (steps::MEASURE, &self.asked.errors),
         };
         page_with_errors(self.p, &title, form, errors, body)
     }

@@ -81,6 +81,9 @@ inbox-declined = Declined.
 inbox-reason = Why
 crew-reason = Write why.
 crew-not-waiting = It does not wait any more: somebody has settled it. Nothing was changed.
+card-link = Open the page that the code on its card opens
+card-link-none = No set-up of this tool was signed off, so there is no card with a code.
+card-link-how = Start the program with --address-on-cards and the address under which phones reach it: the code on set-up cards then opens the crew’s page.
 renew-links = Make the links on its cards void
 renew-links-hint = Renewed { $count ->
     [0] never

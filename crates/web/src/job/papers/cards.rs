@@ -63,7 +63,11 @@ pub(crate) async fn of_tools(
 }
 
 /// The card in force of `tool`: the newest, unless a later job may have moved the setting.
-async fn of_tool(app: &App, p: &Page, tool: Uuid) -> Result<Option<SetupCard>, Response> {
+pub(crate) async fn of_tool(
+    app: &App,
+    p: &Page,
+    tool: Uuid,
+) -> Result<Option<SetupCard>, Response> {
     for row in app.store.jobs_of_tool(tool).await.map_err(failed)? {
         let loaded = load(app, p, row.number).await?;
         let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;

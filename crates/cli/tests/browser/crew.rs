@@ -1,0 +1,83 @@
+//! A report from a crew, as the bench sees it; and the phone from which it comes.
+
+use crate::harness::{DESKTOP, PHONE, Program};
+use crate::technician::Technician;
+
+#[tokio::test]
+async fn from_the_card_to_the_bench() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let store = folder.path().join("demo.setwright");
+    let store = store.to_str().expect("plain");
+    // The link names this host; its path is opened at the address that the program got.
+    let on_cards = "http://bench-2:4517";
+    let arguments = [
+        "demo",
+        "--port",
+        "0",
+        "--keep",
+        store,
+        "--address-on-cards",
+        on_cards,
+    ];
+    let program = Program::start(&arguments);
+    let mut bench = Technician::at(&program, DESKTOP).await;
+    bench.open("/find?q=7K-0412").await;
+    let link = bench
+        .browser
+        .js("[...document.links].map(a => a.getAttribute('href')).find(h => h.startsWith('http://bench-2'))")
+        .await;
+    let link = link.as_str().expect("a link").replace(on_cards, "");
+
+    let mut crew = Technician::at(&program, PHONE).await;
+    crew.open(&link).await;
+    crew.send(
+        "measure",
+        &[
+            ("reading#0", "26.0"),
+            ("reading#1", "26.1"),
+            ("reading#2", "25.9"),
+        ],
+    )
+    .await;
+    crew.send("joints", &[]).await;
+    assert!(
+        crew.errors().await.contains("crew number"),
+        "{}",
+        crew.errors().await
+    );
+    crew.browser.shot("crew-1-mistakes").await;
+    let joints = [
+        ("value-collar-diameter#0", "13.00"),
+        ("value-collar-diameter#1", "13.01"),
+        ("value-collar-diameter#2", "13.02"),
+        ("value-reach#0", "1.1"),
+        ("value-reach#1", "1.0"),
+        ("value-reach#2", "1.2"),
+        ("name", "Crew 7"),
+        ("good=yes", "✓"),
+    ];
+    crew.send("joints", &joints).await;
+    assert!(
+        crew.text(".note.ok")
+            .await
+            .contains("waits for a technician")
+    );
+    crew.browser.shot("crew-2-sent").await;
+
+    bench.open("/").await;
+    bench.pick_name().await;
+    bench.open("/inbox").await;
+    bench.browser.shot("crew-3-inbox").await;
+    crew.open("/inbox").await;
+    crew.browser.assert_fits().await;
+    crew.browser.assert_accessible().await;
+    crew.browser.shot("crew-4-inbox-phone").await;
+    let id = bench
+        .browser
+        .js("document.querySelector('form[id^=accept]').id")
+        .await;
+    bench.send(id.as_str().expect("a form"), &[]).await;
+    bench.open("/find?q=7K-0412").await;
+    assert!(bench.text("main").await.contains("Accepted as evidence"));
+    bench.browser.shot("crew-5-tool").await;
+}

@@ -1,0 +1,329 @@
+//! What a crew sends over the link on its card: forged, altered, twice, too large, too often; and what
+//! the bench makes of it.
+
+use std::io::{BufRead, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use crate::client::{Answer, Client};
+use crate::program::{BINARY, Program, run, text};
+
+const ADDRESS: &str = "http://bench-2:4517";
+/// Two readings inside 25.2 to 26.8 mm, so that the page gives a setting.
+const READINGS: &str = "&reading=26.0&reading=26.1";
+
+/// The demo shop, kept and served with links on its cards.
+struct Shop {
+    program: Program,
+    store: PathBuf,
+    _folder: tempfile::TempDir,
+}
+
+impl Shop {
+    fn open() -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        let store = folder.path().join("shop.setwright");
+        fill(&store);
+        let program = Program::serve_with(&store, "", &["--address-on-cards", ADDRESS]);
+        Self {
+            program,
+            store,
+            _folder: folder,
+        }
+    }
+
+    fn address(&self) -> &str {
+        &self.program.address
+    }
+
+    /// The path of the tool with `serial`, and what the code on its card opens.
+    fn card(&self, serial: &str) -> (String, String) {
+        let mut bench = Client::at(self.address());
+        let found = bench.get(&format!("/find?q={serial}"));
+        let tool = if found.location.is_empty() {
+            let at = found.body.find("href=\"/tools/").expect("the tool") + 6;
+            found.body[at..]
+                .split('"')
+                .next()
+                .expect("closed")
+                .to_owned()
+        } else {
+            found.location
+        };
+        let page = bench.get(&tool).body;
+        let at = page.find(ADDRESS).expect("a link") + ADDRESS.len();
+        let link = page[at..].split('"').next().expect("closed");
+        (tool, link.replace("&amp;", "&"))
+    }
+}
+
+/// Plays the demo shop into `store`.
+fn fill(store: &Path) {
+    let mut demo = Command::new(BINARY);
+    demo.args(["demo", "--port", "0", "--keep"]).arg(store);
+    let mut demo = demo.stdout(Stdio::piped()).spawn().expect("starts");
+    let mut lines = BufReader::new(demo.stdout.take().expect("piped")).lines();
+    let ready = lines.any(|line| line.is_ok_and(|line| line.contains("http://")));
+    demo.kill().expect("kills");
+    demo.wait().expect("ends");
+    assert!(ready, "the demo says its address");
+}
+
+/// A report of three good joints: inside 12.90 to 13.12 and 0.7 to 1.5 mm by more than the caliper's doubt.
+const GOOD: [(&str, &str); 9] = [
+    ("turns", "6 3/4"),
+    ("value-collar-diameter", "13.00"),
+    ("value-collar-diameter", "13,01"),
+    ("value-collar-diameter", "13.02 mm"),
+    ("value-reach", "1.1"),
+    ("value-reach", "1.0"),
+    ("value-reach", "1.2"),
+    ("name", "Crew 7"),
+    ("good", "yes"),
+];
+
+fn with(name: &str, value: &str) -> Vec<(&'static str, String)> {
+    let mut fields: Vec<(&str, String)> = GOOD.map(|(n, v)| (n, v.to_owned())).to_vec();
+    let at = fields
+        .iter()
+        .position(|(n, _)| *n == name)
+        .expect("a field");
+    value.clone_into(&mut fields[at].1);
+    fields
+}
+
+fn send(crew: &mut Client, page: &Answer, fields: &[(&'static str, String)]) -> Answer {
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(n, v)| (*n, v.as_str())).collect();
+    crew.send(page, "joints", &fields)
+}
+
+fn verified(store: &Path) {
+    let verify = run(&["verify"], store);
+    assert!(verify.status.success(), "{}", text(&verify));
+}
+
+fn inbox(shop: &Shop) -> serde_json::Value {
+    let list = run(&["inbox", "list", "7K-0412", "--json"], &shop.store);
+    assert!(list.status.success(), "{}", text(&list));
+    serde_json::from_slice(&list.stdout).expect("JSON")
+}
+
+#[test]
+fn what_a_crew_sends_waits_and_is_stored_once() {
+    let mut shop = Shop::open();
+    let (tool, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let page = crew.get(&format!("{link}{READINGS}"));
+    assert!(page.body.contains("7K-0412") && page.status == 200);
+    for (name, value, says) in [
+        // The whole stroke of 24 mm at 1.5 mm a turn.
+        ("turns", "99", "0 to 16.0 turns"),
+        ("turns", "six", "six"),
+        ("value-reach", "1.8", "no good joint"),
+        ("value-reach", "l.1", "l.1"),
+        ("name", " ", "crew number"),
+    ] {
+        let refused = send(&mut crew, &page, &with(name, value));
+        let said = refused.errors().join(" | ");
+        assert_eq!(refused.status, 422, "{name} {value}");
+        assert!(said.contains(says), "{name} {value}: {said}");
+        assert_eq!(
+            refused.value("joints", name).as_deref(),
+            Some(value),
+            "stays as typed"
+        );
+    }
+    let unticked: Vec<_> = with("good", "yes")
+        .into_iter()
+        .filter(|(n, _)| *n != "good")
+        .collect();
+    let refused = send(&mut crew, &page, &unticked);
+    assert!(refused.errors().join("").contains("Tick it"));
+    assert_eq!(
+        inbox(&shop),
+        serde_json::json!([]),
+        "nothing of that was stored"
+    );
+
+    let good = with("good", "yes");
+    for _ in 0..2 {
+        let sent = send(&mut crew, &page, &good);
+        assert_eq!(sent.status, 303, "{:?}", sent.errors());
+        assert!(
+            crew.get(&sent.location)
+                .body
+                .contains("It waits for a technician")
+        );
+    }
+    let listed = inbox(&shop);
+    assert_eq!(listed.as_array().map(Vec::len), Some(1), "{listed}");
+    assert_eq!(listed[0]["state"], "waiting");
+    assert_eq!(listed[0]["by"], "Crew 7");
+    assert_eq!(listed[0]["turns"], 6.75);
+    assert_eq!(listed[0]["joints"][1][0]["value"], 13.01);
+
+    // At the bench: counted, declined with a reason only, accepted once.
+    let mut bench = Client::at(shop.address());
+    assert!(bench.get("/").body.contains("One report from a crew"));
+    let page = bench.get("/inbox");
+    let id = |act: &str| {
+        let at = page
+            .body
+            .find(&format!("<form id=\"{act}-"))
+            .expect("a form")
+            + 10;
+        page.body[at..]
+            .split('"')
+            .next()
+            .expect("closed")
+            .to_owned()
+    };
+    let no_reason = bench.send(&page, &id("decline"), &[("reason", "")]);
+    assert_eq!(no_reason.errors(), ["Write why."]);
+    let nameless = Client::nameless(shop.address()).get("/inbox");
+    let mut stranger = Client::nameless(shop.address());
+    let own = stranger.get("/inbox");
+    let unnamed = stranger.send(&own, &id("accept"), &[]);
+    assert_eq!(
+        (nameless.status, unnamed.status),
+        (200, 422),
+        "who accepts is named"
+    );
+    let accepted = bench.send(&page, &id("accept"), &[]);
+    assert_eq!(accepted.status, 303, "{:?}", accepted.errors());
+    let late = bench.send(&page, &id("decline"), &[("reason", "too late")]);
+    assert!(late.status == 422 && late.body.contains("somebody has settled it"));
+    assert!(bench.get(&tool).body.contains("Accepted as evidence"));
+    assert!(!bench.get("/").body.contains("report from a crew"));
+    assert_eq!(inbox(&shop)[0]["state"], "accepted");
+    shop.program.kill();
+    verified(&shop.store);
+    let rebuilt = run(&["rebuild"], &shop.store);
+    assert!(rebuilt.status.success(), "{}", text(&rebuilt));
+    verified(&shop.store);
+}
+
+#[test]
+fn a_link_that_was_altered_sends_nothing() {
+    let shop = Shop::open();
+    let (_, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let page = crew.get(&format!("{link}{READINGS}"));
+    let (_, ours) = crate::client::ready(&page, "joints");
+    for (name, value) in [
+        ("sig", "00000000000000000000000000000000"),
+        ("sig", ""),
+        ("tool", "7K-0398"),
+        ("code", "07"),
+        ("fastener", "drumhale-d6"),
+        ("nose", "n30-d6"),
+        ("n", "1"),
+        ("n", "x"),
+        ("day", "2020-01-01"),
+    ] {
+        let altered: Vec<(&str, &str)> = ours
+            .iter()
+            .map(|(n, v)| (n.as_str(), if n == name { value } else { v.as_str() }))
+            .chain(GOOD)
+            .collect();
+        let answer = crew.post("/setup", &altered);
+        assert_eq!(answer.status, 403, "{name}={value}");
+        assert!(answer.body.contains("Nothing was sent"), "{name}={value}");
+        let opened = link.replace(
+            &format!(
+                "{name}={}",
+                ours.iter().find(|(n, _)| n == name).map_or("", |(_, v)| v)
+            ),
+            &format!("{name}={value}"),
+        );
+        assert_ne!(opened, link);
+        let opened = crew.get(&format!("{opened}{READINGS}"));
+        assert!(
+            !opened.body.contains("<form id=\"joints\""),
+            "{name}={value}"
+        );
+    }
+    assert_eq!(inbox(&shop), serde_json::json!([]));
+}
+
+#[test]
+fn a_renewed_link_makes_older_cards_void() {
+    let mut shop = Shop::open();
+    let (tool, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let page = crew.get(&format!("{link}{READINGS}"));
+    let mut bench = Client::at(shop.address());
+    let shown = bench.get(&tool);
+    let no_reason = bench.send(&shown, "renew-links", &[("reason", "")]);
+    assert_eq!(no_reason.errors(), ["Write why."]);
+    let renewed = bench.send(&shown, "renew-links", &[("reason", "card lost")]);
+    assert_eq!(renewed.status, 303);
+    let refused = send(&mut crew, &page, &with("good", "yes"));
+    assert!(refused.status == 403 && refused.body.contains("were renewed"));
+    let still = crew.get(&format!("{link}{READINGS}"));
+    assert!(
+        still.status == 200 && still.body.contains("turns</p>"),
+        "settings still work"
+    );
+    let (_, new) = shop.card("7K-0412");
+    assert_ne!(new, link);
+    let page = crew.get(&format!("{new}{READINGS}"));
+    assert_eq!(send(&mut crew, &page, &with("good", "yes")).status, 303);
+    shop.program.kill();
+    let declined = [
+        "inbox",
+        "decline",
+        "7K-0412",
+        "2",
+        "--reason",
+        "wrong tool",
+        "--who",
+        "Ansa",
+    ];
+    let declined = run(&declined, &shop.store);
+    assert!(declined.status.success(), "{}", text(&declined));
+    let again = run(
+        &["inbox", "accept", "7K-0412", "2", "--who", "Ansa"],
+        &shop.store,
+    );
+    assert_eq!(again.status.code(), Some(1), "{}", text(&again));
+    assert_eq!(inbox(&shop)[0]["why"], "wrong tool");
+    verified(&shop.store);
+}
+
+#[test]
+fn too_large_too_often_or_from_elsewhere_is_refused() {
+    let shop = Shop::open();
+    let (_, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let page = crew.get(&format!("{link}{READINGS}"));
+    let (_, ours) = crate::client::ready(&page, "joints");
+    let ours: Vec<(&str, &str)> = ours.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
+    let large = "x".repeat(16 << 10);
+    let large: Vec<(&str, &str)> = [ours.as_slice(), &GOOD, &[("note", &large)]].concat();
+    assert_eq!(crew.post("/setup", &large).status, 413);
+    let long = "x".repeat(4001);
+    let long: Vec<(&str, &str)> = [ours.as_slice(), &GOOD, &[("note", &long)]].concat();
+    assert_eq!(crew.post("/setup", &long).status, 422);
+    let files = crew.post_files("/setup", &ours, &[("file", "x.jpg", b"x")]);
+    assert_eq!(files.status, 413);
+    // Without the token of a page that this phone was shown.
+    let foreign: Vec<(&str, &str)> = ours
+        .iter()
+        .copied()
+        .filter(|(n, _)| *n != "csrf")
+        .chain(GOOD)
+        .collect();
+    assert_eq!(crew.post("/setup", &foreign).status, 403);
+    let mut last = 0;
+    for _ in 0..40 {
+        last = crew
+            .post("/setup", &[ours.as_slice(), &[("name", "x")]].concat())
+            .status;
+        if last == 429 {
+            break;
+        }
+    }
+    assert_eq!(last, 429);
+    assert_eq!(inbox(&shop), serde_json::json!([]));
+}
