@@ -540,6 +540,21 @@ pub enum InboxCommand {
         #[command(flatten)]
         store: StoreArg,
     },
+    /// Send a crew's joints, as its page does.
+    #[command(
+        before_help = "Examples:\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=6.75 value-reach=1.1 value-reach=1.0 \\\n    value-reach=1.2 name=\"Crew 7\" good=yes\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=7 value-collar-diameter=13.0 \\\n    name=\"Crew 7\" good=yes"
+    )]
+    Send {
+        /// Serial of the tool.
+        serial: String,
+        /// name=value as on the page, or @FILE (@- for standard input) with JSON.
+        #[arg(value_name = "FIELD")]
+        fields: Vec<String>,
+        #[command(flatten)]
+        print: PrintArg,
+        #[command(flatten)]
+        store: StoreArg,
+    },
     /// Accept what a crew sent: it counts as evidence.
     #[command(before_help = "Example: setwright inbox accept 7K-0412 1 --who Ansa")]
     Accept {
@@ -560,7 +575,7 @@ pub enum InboxCommand {
     },
     /// Decline what a crew sent: it counts for nothing.
     #[command(
-        before_help = "Example: setwright inbox decline 7K-0412 1 --reason \"another tool\" --who Ansa"
+        before_help = "Example: setwright inbox decline 7K-0412 2 --reason \"another tool\" --who Ansa"
     )]
     Decline {
         /// Serial of the tool.

@@ -12,7 +12,7 @@ use web::forms::Typed;
 use crate::args::{InboxCommand, StoreArg};
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::job::{app, failure};
+use crate::job::{app, failure, typed};
 use crate::print::{answer, in_json, print_json, say, table};
 
 /// One subcommand.
@@ -23,6 +23,12 @@ pub async fn run(command: InboxCommand) -> Result<(), Failure> {
             print,
             store,
         } => in_json(print.json, list(serial, print.json, store).await),
+        InboxCommand::Send {
+            serial,
+            fields,
+            print,
+            store,
+        } => in_json(print.json, send(&serial, &fields, print.json, store).await),
         InboxCommand::Accept {
             serial,
             entry,
@@ -31,8 +37,8 @@ pub async fn run(command: InboxCommand) -> Result<(), Failure> {
             print,
             store,
         } => {
-            let typed = entry_form(entry).with("note", note);
-            let done = settle(&serial, "accept", &typed, &who, print.json, store).await;
+            let form = entry_form(entry).with("note", note);
+            let done = settle(&serial, "accept", &form, &who, print.json, store).await;
             in_json(print.json, done)
         }
         InboxCommand::Decline {
@@ -43,8 +49,8 @@ pub async fn run(command: InboxCommand) -> Result<(), Failure> {
             print,
             store,
         } => {
-            let typed = entry_form(entry).with("reason", reason);
-            let done = settle(&serial, "decline", &typed, &who, print.json, store).await;
+            let form = entry_form(entry).with("reason", reason);
+            let done = settle(&serial, "decline", &form, &who, print.json, store).await;
             in_json(print.json, done)
         }
         InboxCommand::RenewLinks {
@@ -54,8 +60,8 @@ pub async fn run(command: InboxCommand) -> Result<(), Failure> {
             print,
             store,
         } => {
-            let typed = Typed::new().with("reason", reason);
-            let done = settle(&serial, "renew-links", &typed, &who, print.json, store).await;
+            let form = Typed::new().with("reason", reason);
+            let done = settle(&serial, "renew-links", &form, &who, print.json, store).await;
             in_json(print.json, done)
         }
     }
@@ -177,10 +183,30 @@ async fn tool(store: &Store, serial: &str) -> Result<ToolRow, Failure> {
     }
 }
 
+async fn send(
+    serial: &str,
+    fields: &[String],
+    as_json: bool,
+    store: StoreArg,
+) -> Result<(), Failure> {
+    let typed = typed(fields)?;
+    let store = Store::open(&store_file(store.store)?).await?;
+    let sent = match tool(&store, serial).await {
+        Ok(tool) => by_hand::from_crew(&app(store.clone()), &tool, &typed)
+            .await
+            .map_err(failure),
+        Err(none) => Err(none),
+    };
+    store.close().await;
+    sent?;
+    let done = Message::new("prompt-inbox-done");
+    answer(as_json, &done, &json!({ "serial": serial, "done": "send" }))
+}
+
 async fn settle(
     serial: &str,
     act: &str,
-    typed: &Typed,
+    form: &Typed,
     who: &str,
     as_json: bool,
     store: StoreArg,
@@ -194,7 +220,7 @@ async fn settle(
         }
     };
     let app = app(store.clone());
-    let sent = by_hand::settle(&app, who, tool, act, typed).await;
+    let sent = by_hand::settle(&app, who, tool, act, form).await;
     store.close().await;
     sent.map_err(failure)?;
     let done = Message::new("prompt-inbox-done");

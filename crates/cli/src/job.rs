@@ -253,7 +253,7 @@ pub fn no_job(number: u32) -> Failure {
 }
 
 /// Fields as `name=value`; a name may be given again. `@FILE` (or `@-`) reads a form body.
-fn typed(fields: &[String]) -> Result<Typed, Failure> {
+pub fn typed(fields: &[String]) -> Result<Typed, Failure> {
     let mut typed = Typed::new();
     for field in fields {
         if let Some(file) = field.strip_prefix('@') {

@@ -7,6 +7,7 @@ use std::fmt;
 use axum::http::StatusCode;
 use calc::Message;
 use paper::model::SetupCard;
+use shop::tables::ToolRow;
 use store::StoreError;
 use uuid::Uuid;
 use words::Words;
@@ -17,7 +18,7 @@ use crate::forms::{FieldErrors, Typed};
 use crate::job::{Trouble, papers};
 use crate::security::Guard;
 use crate::shell::Page;
-use crate::{inbox, job, receive};
+use crate::{inbox, job, receive, setup};
 
 /// What came of a form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -146,6 +147,16 @@ pub async fn settle(
     let p = page_of(who);
     let done = inbox::carry_out(app, &p, tool, act, typed).await;
     done.map_err(|trouble| not_sent(&p, trouble))
+}
+
+/// Sends the joints of a crew, named in the field `name`, for `tool`.
+///
+/// # Errors
+/// As the crew's page would answer.
+pub async fn from_crew(app: &App, tool: &ToolRow, typed: &Typed) -> Result<bool, NotSent> {
+    let p = page_of("");
+    let done = setup::send_at_prompt(app, &p, tool, typed).await;
+    done.map_err(|why| not_sent(&p, why.into()))
 }
 
 /// What is told of `trouble` without a page.

@@ -16,7 +16,7 @@ use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed, too_long};
-use crate::job::{field_errors, submission};
+use crate::job::{Trouble, field_errors, submission};
 use crate::shell::{self, Nav, Page, error_page};
 pub(crate) use show::{count, of_tool};
 
@@ -46,6 +46,15 @@ pub(crate) enum NotWritten {
     Fields(FieldErrors),
     /// The record could not be read or written.
     Store(StoreError),
+}
+
+impl From<NotWritten> for Trouble {
+    fn from(why: NotWritten) -> Self {
+        match why {
+            NotWritten::Fields(errors) => Self::Fields(errors),
+            NotWritten::Store(error) => Self::Store(error),
+        }
+    }
 }
 
 /// Writes what `command` adds to the inbox of `tool`; whether the same form was stored before.
@@ -112,8 +121,7 @@ pub(crate) async fn carry_out(
     tool: Uuid,
     act: &str,
     typed: &Typed,
-) -> Result<bool, crate::job::Trouble> {
-    use crate::job::Trouble;
+) -> Result<bool, Trouble> {
     let not_here = || Trouble::Answer(error_page(p, StatusCode::NOT_FOUND, None));
     let command = command(act, typed).ok_or_else(not_here)?;
     let known = app.store.tool(tool).await.map_err(Trouble::Store)?;
@@ -127,10 +135,7 @@ pub(crate) async fn carry_out(
     let by = by.ok_or_else(who)?;
     write(app, tool, typed, by, command)
         .await
-        .map_err(|why| match why {
-            NotWritten::Fields(errors) => Trouble::Fields(errors),
-            NotWritten::Store(error) => Trouble::Store(error),
-        })
+        .map_err(Trouble::from)
 }
 
 async fn list(State(app): State<App>, p: Page) -> Result<Response, Response> {
@@ -144,7 +149,6 @@ async fn act(
     Path((tool, act)): Path<(Uuid, String)>,
     typed: Typed,
 ) -> Result<Response, Response> {
-    use crate::job::Trouble;
     let action = format!("{PATH}/{tool}/{act}");
     let back = match act.as_str() {
         "renew-links" => format!("/tools/{tool}"),

@@ -18,6 +18,8 @@ use axum::http::header::{HeaderMap, RETRY_AFTER, SET_COOKIE};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
+use shop::crew::LinkFor;
+use shop::tables::ToolRow;
 use store::StoreError;
 
 use crate::app::App;
@@ -132,7 +134,7 @@ async fn send(
         *answer.status_mut() = StatusCode::FORBIDDEN;
         return Ok(answer);
     };
-    let command = match send::command(&p, &typed, held, sheets.fastener) {
+    let command = match send::command(&p, &typed, &held.link, sheets.fastener) {
         Ok(command) => command,
         Err(errors) => return Ok(refuse(&errors)),
     };
@@ -160,6 +162,40 @@ async fn send(
             Err(shell::not_written(&p, PATH, &typed))
         }
     }
+}
+
+/// Sends the joints in `typed` for `tool` without its link: whoever is at the prompt has the record itself.
+pub(crate) async fn send_at_prompt(
+    app: &App,
+    p: &Page,
+    tool: &ToolRow,
+    typed: &Typed,
+) -> Result<bool, inbox::NotWritten> {
+    let shelf = app.store.shelf();
+    let typed = typed.clone().set("model", &tool.model);
+    let choice = Choice::of(&typed, &shelf);
+    if !choice.errors.is_empty() {
+        return Err(inbox::NotWritten::Fields(choice.errors));
+    }
+    let Some(sheets) = choice.sheets() else {
+        let pick = FieldErrors::one("fastener", Message::new("crew-pick"));
+        return Err(inbox::NotWritten::Fields(pick));
+    };
+    let now = inbox::load(app, tool.tool)
+        .await
+        .map_err(inbox::NotWritten::Store)?;
+    let link = LinkFor {
+        model: tool.model.clone(),
+        fastener: sheets.fastener.id.clone(),
+        code: sheets.code.map_or(String::new(), |code| code.code.clone()),
+        nose: sheets.nose.id.clone(),
+        renewed: now.renewed,
+    };
+    let command = send::command(p, &typed, &link, sheets.fastener);
+    let command = command.map_err(inbox::NotWritten::Fields)?;
+    let by = app.store.person(typed.get("name")).await;
+    let by = by.map_err(inbox::NotWritten::Store)?;
+    inbox::write(app, tool.tool, &typed, by, command).await
 }
 
 /// The serial as typed or as the card's code brought it.

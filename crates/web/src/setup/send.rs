@@ -3,11 +3,11 @@
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
-use shop::crew::{CrewSetting, HAND_CALIPER, InboxCommand, JointsIn, MOST_JOINTS};
+use shop::crew::{CrewSetting, HAND_CALIPER, InboxCommand, JointsIn, LinkFor, MOST_JOINTS};
 use shop::job::{SetUpSheets, TypedValue};
 use shop::sheet::FastenerFamily;
 
-use super::link::{FIELDS, Held, Link};
+use super::link::{FIELDS, Link};
 use super::page::View;
 use super::{PATH, serial};
 use crate::forms::errors::reading_key;
@@ -73,7 +73,7 @@ fn value_name(criterion: &str) -> String {
 pub fn command(
     p: &Page,
     typed: &Typed,
-    held: &Held,
+    link: &LinkFor,
     fastener: &FastenerFamily,
 ) -> Result<InboxCommand, FieldErrors> {
     let mut errors = too_long(typed);
@@ -97,7 +97,7 @@ pub fn command(
         named: typed.filled("name").is_some(),
         note: typed.get("note").to_owned(),
     };
-    Ok(InboxCommand::Send(held.link.clone(), joints))
+    Ok(InboxCommand::Send(link.clone(), joints))
 }
 
 /// The boxes of a criterion belong to the joints in their order.

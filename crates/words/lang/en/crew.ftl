@@ -19,6 +19,7 @@ crew-caliper-range = A hand caliper reads { $min } to { $max } mm; { $value } is
 crew-unit-slip = { $value } fits as { $unit } only: { $value } { $unit } is { $mm } mm. Enter millimetres.
 crew-most-pins = At most { $most } pins. Leave the others out.
 crew-one-pin = One pin does not tell how far pins differ, and that is most of the doubt. Measure three.
+crew-card-first = From the sheet’s table. If the card gives other turns for the same stick-out, the card stands: it knows this tool’s own joints.
 crew-safe-heading = Make it safe
 crew-joints = Set a joint in scrap and read it
 crew-joint-caution = Eye protection, collector fitted, nobody behind or in line. Fingers off the collar. Scrap of the same thickness and coating.
@@ -55,6 +56,8 @@ crew-sheet-gone = The sheets no longer say how this is set. Ask the shop for a n
 crew-inbox-full = { $count } reports of this tool wait already. Call the shop.
 crew-busy = Others write to this inbox right now. Send it again.
 crew-address = “{ $address }” is no address for cards. Give it as a browser opens it, like http://bench-2:4517.
+
+crew-pick = Name the fastener, and its grip code and the nose set where there are several.
 
 ## The inbox at the bench
 
