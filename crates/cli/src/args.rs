@@ -1,8 +1,12 @@
 //! What can be typed at the prompt.
 
+mod inbox;
+
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand};
+
+pub use inbox::{InboxArgs, InboxCommand};
 
 /// The bench record for hand-held fastener-setting tools: receive, diagnose, rebuild, set, prove.
 #[derive(Parser)]
@@ -513,99 +517,6 @@ pub enum SheetsCommand {
         /// Who withdraws it.
         #[arg(long)]
         by: String,
-        #[command(flatten)]
-        print: PrintArg,
-        #[command(flatten)]
-        store: StoreArg,
-    },
-}
-
-#[derive(ClapArgs)]
-pub struct InboxArgs {
-    #[command(subcommand)]
-    pub command: InboxCommand,
-}
-
-#[derive(Subcommand)]
-pub enum InboxCommand {
-    /// List what waits, or everything that came with one tool.
-    #[command(
-        before_help = "Examples:\n  setwright inbox list\n  setwright inbox list 7K-0412 --json"
-    )]
-    List {
-        /// Serial of a tool.
-        serial: Option<String>,
-        #[command(flatten)]
-        print: PrintArg,
-        #[command(flatten)]
-        store: StoreArg,
-    },
-    /// Send a crew's joints, as its page does.
-    #[command(
-        before_help = "Examples:\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=6.75 value-reach=1.1 value-reach=1.0 \\\n    value-reach=1.2 name=\"Crew 7\" good=yes\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=7 value-collar-diameter=13.0 \\\n    name=\"Crew 7\" good=yes"
-    )]
-    Send {
-        /// Serial of the tool.
-        serial: String,
-        /// name=value as on the page, or @FILE (@- for standard input) with JSON.
-        #[arg(value_name = "FIELD")]
-        fields: Vec<String>,
-        #[command(flatten)]
-        print: PrintArg,
-        #[command(flatten)]
-        store: StoreArg,
-    },
-    /// Accept what a crew sent: it counts as evidence.
-    #[command(before_help = "Example: setwright inbox accept 7K-0412 1 --who Ansa")]
-    Accept {
-        /// Serial of the tool.
-        serial: String,
-        /// Number in the inbox of the tool, as listed.
-        entry: u32,
-        /// Remark.
-        #[arg(long, default_value = "")]
-        note: String,
-        /// Who accepts.
-        #[arg(long)]
-        who: String,
-        #[command(flatten)]
-        print: PrintArg,
-        #[command(flatten)]
-        store: StoreArg,
-    },
-    /// Decline what a crew sent: it counts for nothing.
-    #[command(
-        before_help = "Example: setwright inbox decline 7K-0412 2 --reason \"another tool\" --who Ansa"
-    )]
-    Decline {
-        /// Serial of the tool.
-        serial: String,
-        /// Number in the inbox of the tool, as listed.
-        entry: u32,
-        /// Why.
-        #[arg(long)]
-        reason: String,
-        /// Who declines.
-        #[arg(long)]
-        who: String,
-        #[command(flatten)]
-        print: PrintArg,
-        #[command(flatten)]
-        store: StoreArg,
-    },
-    /// Make the links on a tool's cards void; a card printed afterwards has a new one.
-    #[command(
-        before_help = "Example: setwright inbox renew-links 7K-0412 --reason \"card lost\" --who Ansa"
-    )]
-    RenewLinks {
-        /// Serial of the tool.
-        serial: String,
-        /// Why.
-        #[arg(long)]
-        reason: String,
-        /// Who renews them.
-        #[arg(long)]
-        who: String,
         #[command(flatten)]
         print: PrintArg,
         #[command(flatten)]

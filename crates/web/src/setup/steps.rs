@@ -48,7 +48,7 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
                     CrewSetting::Turns(answer) => { (show::turns(v.p, s.model, answer)) }
                     CrewSetting::FullStroke => { (show::full_stroke(v.p)) }
                 }
-                @if v.link.held().is_some() { p.hint { (v.t("crew-card-first")) } }
+                @if v.link.held().is_some() && By::of(s) == By::StickOut { p.hint { (v.t("crew-card-first")) } }
                 @if v.asked.pins == 1 { p.note { (v.t("crew-one-pin")) } }
                 (joints(v, s))
                 (send::section(v, s, &setting))
