@@ -7,6 +7,7 @@ pub mod crew;
 pub mod diagnosis;
 pub mod entry;
 pub mod estimate;
+pub mod grip;
 pub mod job;
 pub mod joint;
 pub mod nose_match;

@@ -4,6 +4,7 @@ use calc::decision::{self, Rule, Verdict};
 use calc::interpolation::{self, METHOD, linear};
 use calc::repeated::Estimate;
 use calc::screw_stop::{Effect, Rotation, View, Zero, to_step};
+use calc::stroke_relation::{self, Length};
 use calc::working::{Working, places};
 use calc::{CalcError, Message};
 
@@ -155,13 +156,17 @@ pub fn turns(
         set_turns,
         expanded_turns: expanded,
         turn: away(model),
-        working: working(
-            rule,
-            measured,
-            &between,
-            expanded,
-            step,
-            (nearest, set_turns),
+        working: by_relation(model, rule, measured, step, (nearest, set_turns)).unwrap_or_else(
+            || {
+                working(
+                    rule,
+                    measured,
+                    &between,
+                    expanded,
+                    step,
+                    (nearest, set_turns),
+                )
+            },
         ),
     })
 }
@@ -282,6 +287,35 @@ fn working(
         .step("t", "t₁ + (L − L₁) · k", between.value, 2, "turns")
         .step("w", "√((k · w_L)² + w_t²)", expanded, 2, "turns")
         .note(Message::new("note-setting-table"));
+    to_hands(reckoned, (nearest, set_turns))
+}
+
+/// The working where the sheet states the relation and no table.
+fn by_relation(
+    model: &ToolModel,
+    rule: &Setting,
+    measured: &Estimate,
+    step: f64,
+    rounded: (f64, f64),
+) -> Option<Working> {
+    let relation = rule.relation.as_ref().filter(|_| rule.by_relation)?;
+    let stick_out = Length {
+        value_mm: measured.value,
+        expanded_mm: measured.expanded,
+    };
+    // Sheets are clamped when the stick-out is read: no gap is left to close.
+    let (gap, stop) = (Length::exact(0.0), &model.adjuster.stop);
+    let reckoned =
+        stroke_relation::working(relation, stick_out, gap, stop, model.stroke_mm).ok()?;
+    let q = Message::new("given-step");
+    Some(to_hands(
+        reckoned.given("q", q, step, places(step, 2), "turns"),
+        rounded,
+    ))
+}
+
+/// The last lines: to a step that hands can set.
+fn to_hands(reckoned: Working, (nearest, set_turns): (f64, f64)) -> Working {
     if set_turns == nearest {
         return reckoned.step("t_set", "q · round(t / q)", set_turns, 3, "turns");
     }

@@ -107,6 +107,40 @@ pub fn stack_behind(m: &Measured) -> Result<Thickness, CalcError> {
     })
 }
 
+/// How far the mean stick-out lies off what the stack lets expect.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference {
+    /// Expected stick-out, mm.
+    pub expected_mm: f64,
+    /// Mean less expected, mm.
+    pub off_mm: f64,
+    /// As much as both uncertainties allow: twice their root sum of squares, mm.
+    pub allowed_mm: f64,
+}
+
+impl Difference {
+    /// Whether stick-out and stack contradict each other.
+    pub fn contradicts(&self) -> bool {
+        self.off_mm.abs() > self.allowed_mm
+    }
+}
+
+/// Holds the mean stick-out against the stack: two values agree where their difference is no more
+/// than its own expanded uncertainty (k = 2; ISO 13528, E_n, from memory). `None` without a stack.
+///
+/// # Errors
+/// As [`weigh`].
+pub fn difference(m: &Measured) -> Result<Option<Difference>, CalcError> {
+    let base = base(m)?;
+    let n = count(m.readings_mm)?;
+    let of_mean = PIN_TO_PIN_MM / n.sqrt();
+    Ok(m.stack.map(|_| Difference {
+        expected_mm: base.span.0,
+        off_mm: mean(m.readings_mm) - base.span.0,
+        allowed_mm: 2.0 * base.standard.hypot(of_mean),
+    }))
+}
+
 /// Every cause with its probability, the most likely first. They add up to 1.
 ///
 /// # Errors
@@ -339,6 +373,24 @@ mod tests {
         assert!((behind.standard_mm - 0.1164).abs() < 1e-4, "{behind:?}");
         let (stands_out, _) = expected(&pins(&[29.2], 4, Some((9.5, 0.1)))).expect("good");
         assert!((stands_out - 29.2).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_difference_beyond_both_doubts_by_hand() {
+        // 2 √(0.1²/3 + 0.1² + 0.015² + 0.1²) = 0.307; over 9.5 mm code 06 stands out 26.0 mm.
+        let of = |x: f64| {
+            let readings = [x, x, x];
+            let m = pins(&readings, 2, Some((9.5, 0.1)));
+            difference(&m).expect("good").expect("a stack")
+        };
+        assert!(
+            (of(26.2).allowed_mm - 0.3070).abs() < 5e-5,
+            "{:?}",
+            of(26.2)
+        );
+        assert!((of(26.2).off_mm - 0.2).abs() < 1e-9);
+        assert!(!of(26.2).contradicts() && of(26.4).contradicts() && of(25.6).contradicts());
+        assert_eq!(difference(&pins(&[26.0], 2, None)), Ok(None));
     }
 
     #[test]

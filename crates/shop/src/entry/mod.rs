@@ -15,6 +15,7 @@ mod received;
 mod register;
 mod returned;
 mod setup;
+mod stack;
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
@@ -39,6 +40,7 @@ pub use setup::{
     Fitted, JointReading, OwnAdjuster, PastSetUp, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,
 };
+pub use stack::{LayerKind, StackLayer, StackRead, ThicknessRead};
 
 /// Key of a person in the side table of names: a salted hash, so that a name can be erased while
 /// the chain stays whole.

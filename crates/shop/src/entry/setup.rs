@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Outcome, PinRecord, Reading};
+use super::{Outcome, PinRecord, Reading, StackRead};
 
 /// Fastener and nose set that the tool is set up for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -18,6 +18,9 @@ pub struct Fitted {
     /// Make-safe ticks before hands went into the nose, by id.
     #[serde(default)]
     pub made_safe: Vec<String>,
+    /// The stack that the code was chosen for or held against.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stack: Option<StackRead>,
 }
 
 /// Stick-out (or, for rivet nuts, the wanted stroke) and the setting that follows.
@@ -41,8 +44,11 @@ pub struct StickOutRead {
     #[serde(default)]
     pub own: Option<OwnAdjuster>,
     /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
-    /// its end that the doubt reaches over it.
+    /// its end that the doubt reaches over it, or it contradicts the stack.
     pub in_band: bool,
+    /// The stack under these pins, where it was entered with them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stack: Option<StackRead>,
     /// Method and version.
     pub method: String,
 }

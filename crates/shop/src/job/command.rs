@@ -11,6 +11,7 @@ use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
 use crate::entry::{Body, Cover, FileAttached, PastSetUp, PriceLine, Said, WaitFor};
+use crate::grip::StackIn;
 
 /// A wish of the technician.
 #[derive(Clone, Debug, PartialEq)]
@@ -128,6 +129,8 @@ pub enum Command {
         collet: Option<Measured>,
         /// Make-safe ticks.
         made_safe: Vec<String>,
+        /// The stack to be joined, where it was entered.
+        stack: StackIn,
     },
     /// Read the stick-out.
     ReadStickOut {
@@ -135,6 +138,8 @@ pub enum Command {
         measured: Measured,
         /// What the tool's earlier jobs say of its adjuster, for this nose set and fastener.
         past: Vec<PastSetUp>,
+        /// The stack under the pins, where it was entered.
+        stack: StackIn,
     },
     /// Choose the stroke, where the fastener is set by stroke.
     ChooseStroke {
@@ -247,15 +252,20 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             nose_set,
             collet,
             made_safe,
+            stack,
         } => job.fit(
             &fastener,
-            &code,
+            (&code, &stack),
             &nose_set,
             collet.as_ref(),
             &made_safe,
             desk,
         ),
-        Command::ReadStickOut { measured, past } => job.read_stick_out(&measured, &past, desk),
+        Command::ReadStickOut {
+            measured,
+            past,
+            stack,
+        } => job.read_stick_out(&measured, &past, &stack, desk),
         Command::ChooseStroke { stroke, past } => job.choose_stroke(&stroke, &past, desk),
         Command::ReadJoint(joint) => job.read_joint(&joint, desk),
         Command::SignOffSetUp {

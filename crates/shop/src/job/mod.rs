@@ -43,7 +43,7 @@ pub use joint_read::JointIn;
 pub(crate) use judge::method_of;
 pub use made_safe::make_safe_ticks;
 pub use receive::{ReceiveIn, ToolSeen, receive};
-pub use refusal::{Refusal, Refusals};
+pub use refusal::{Refusal, Refusals, refuse};
 pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
 pub use stage::{Stage, Standing};
 

@@ -15,6 +15,7 @@ use crate::entry::{
     Body, Fitted, Outcome, PastSetUp, PinRecord, Reading, SetUpSignedOff, StickOutRead,
     TrialJointRead,
 };
+use crate::grip::{self, StackIn};
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
 use crate::setting::{self, NoSetting, SettingAnswer, TINY};
@@ -97,7 +98,7 @@ impl Job {
     pub(super) fn fit(
         &self,
         fastener_id: &str,
-        code: &str,
+        (code, stack): (&str, &StackIn),
         nose_id: &str,
         collet: Option<&Measured>,
         made_safe: &[String],
@@ -122,14 +123,10 @@ impl Job {
         else {
             return Err(refusals);
         };
-        if !fastener.codes.is_empty() && fastener.code(code).is_none() {
-            let codes: Vec<&str> = fastener.codes.iter().map(|c| c.code.as_str()).collect();
-            let message = Message::new("refuse-code")
-                .with("code", code)
-                .with("fastener", fastener.name.as_str())
-                .with("codes", codes.join(", "));
-            refusals.push(refuse("code", message));
-        }
+        let over = grip::code_to_fit(fastener, code, stack, desk);
+        let (code, stack) = over
+            .map_err(|more| refusals.extend(more))
+            .unwrap_or_default();
         let unsuited = if nose_match::compare(model, fastener, nose).fit() == Fit::No {
             Some("refuse-nose")
         } else if setting::rule(model, nose, fastener).is_none() {
@@ -163,10 +160,11 @@ impl Job {
         }
         let fitted = Fitted {
             fastener: PinRecord::from(&fastener_pin),
-            code: code.to_owned(),
+            code,
             nose_set: PinRecord::from(&nose_pin),
             collet_mm: readings.into_iter().next(),
             made_safe: known_ticks(model, made_safe),
+            stack,
         };
         Ok(vec![fitted.into()])
     }
@@ -175,14 +173,19 @@ impl Job {
         &self,
         measured: &Measured,
         past: &[PastSetUp],
+        stack: &StackIn,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
-        let (_, sheets) = self.in_hand(desk)?;
+        let (set_up, sheets) = self.in_hand(desk)?;
         if measured.values.is_empty() {
             return Err(vec![refuse("reading", Message::new("refuse-no-stick-out"))]);
         }
-        if sheets.fastener.stick_out_mm.is_none() {
+        let Some(band) = sheets.fastener.stick_out_mm else {
             return refuse_all(Message::new("refuse-stick-out-says-nothing"));
+        };
+        let inches = grip::stick_outs_in_inches(&measured.values, band);
+        if !inches.is_empty() {
+            return Err(inches);
         }
         let readings = desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES)?;
         // A setting is built on it, so here a gauge out of date is refused outright.
@@ -196,7 +199,13 @@ impl Job {
         let Some(mean) = desk.mean_of(&readings) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
-        Ok(vec![recorded(&sheets, readings, None, &mean, past).into()])
+        let stack = stack.read(sheets.fastener, desk)?;
+        let under = stack.as_ref().or(set_up.fitted.body.stack.as_ref());
+        let mut read = recorded(&sheets, readings, None, &mean, past);
+        if grip::contradiction(&sheets, &read.readings, under, desk).is_some() {
+            read = grip::without_setting(read);
+        }
+        Ok(vec![StickOutRead { stack, ..read }.into()])
     }
 
     pub(super) fn choose_stroke(
@@ -424,6 +433,8 @@ fn recorded(
     };
     let answer = answer.ok().filter(|_| !full_stroke);
     let turns = answer.as_ref().map(|a| a.turns);
+    let used = answer.as_ref().map(|a| a.working.method);
+    let method = used.unwrap_or(interpolation::METHOD);
     StickOutRead {
         own: turns.and_then(|turns| own::adjuster(sheets, past, turns)),
         mean_mm: (!readings.is_empty()).then_some(mean.value),
@@ -434,7 +445,8 @@ fn recorded(
         set_turns: answer.as_ref().map(|a| a.set_turns),
         expanded_turns: answer.as_ref().map(|a| a.expanded_turns),
         in_band,
-        method: method_of(interpolation::METHOD),
+        stack: None,
+        method: method_of(method),
     }
 }
 

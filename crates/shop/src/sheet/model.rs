@@ -2,6 +2,7 @@
 
 use calc::decision::{Limits, Rule};
 use calc::screw_stop::{Effect, Hand, ScrewStop};
+use calc::stroke_relation::Relation;
 use calc::units::Unit;
 use rust_decimal::Decimal;
 
@@ -141,10 +142,15 @@ pub struct Setting {
     pub fastener: String,
     /// What it is read from.
     pub basis: SettingBasis,
-    /// Table rows: measured millimetres, turns from zero. Empty for full stroke.
+    /// Table rows: measured millimetres, turns from zero. Empty for full stroke; of a relation
+    /// alone, the two ends of the travel.
     pub rows: Vec<(f64, f64)>,
-    /// Expanded uncertainty of the table, turns (k = 2).
+    /// Expanded uncertainty of the table, or of the relation alone, turns (k = 2).
     pub expanded_turns: f64,
+    /// The relation between stick-out and stroke, where the sheet states it.
+    pub relation: Option<Relation>,
+    /// Whether the relation stands alone, without a table beside it.
+    pub by_relation: bool,
 }
 
 /// What a setting is read from.

@@ -178,6 +178,7 @@ fn body() -> impl Strategy<Value = Body> {
                     method: String::new(),
                 }),
                 in_band: false,
+                stack: None,
                 method: String::new(),
             }
             .into()

@@ -10,6 +10,7 @@ mod diagnosis;
 mod energy;
 mod entries;
 mod estimate;
+mod grip;
 mod holds;
 mod joints;
 mod noise;

@@ -3,7 +3,8 @@
 use jiff::civil::date;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::entry::{Body, Cover, FileAttached, Phase, PriceLine, Said, Seen, WaitFor};
+use shop::entry::{Body, Cover, FileAttached, LayerKind, Phase, PriceLine, Said, Seen, WaitFor};
+use shop::grip::{LayerIn, StackIn};
 use shop::job::{
     AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, ReturnIn, Stage, TrialJointIn,
     TypedValue, decide,
@@ -64,6 +65,23 @@ fn values(p: Picks) -> Measured {
         gauge: of(&GAUGES, p.b).to_owned(),
         gauge_field: "gauge".to_owned(),
         values: (0..p.c % 6).map(|_| typed("reading", p.c)).collect(),
+    }
+}
+
+/// A stack of anything, or none.
+fn stack(p: Picks) -> StackIn {
+    let layer = |i: usize| LayerIn {
+        kind: of(&[LayerKind::Plate, LayerKind::Gap], p.c + i),
+        thickness: typed("layer", p.c + i),
+        tolerance: (p.a + i)
+            .is_multiple_of(2)
+            .then(|| typed("tolerance", p.b + i)),
+    };
+    StackIn {
+        layers: (0..p.b % 4).map(layer).collect(),
+        gauge: of(&GAUGES, p.a).to_owned(),
+        gauge_field: "stack_gauge".to_owned(),
+        clamped: p.a.is_multiple_of(3),
     }
 }
 
@@ -197,10 +215,12 @@ fn wild(job: &Job, p: Picks) -> Command {
             nose_set: of(&["n8", "n30-d6", "nose"], p.a).to_owned(),
             collet: Some(values(p)),
             made_safe: of(&[walk::safe(), Vec::new()], p.c),
+            stack: stack(p),
         },
         17 => Command::ReadStickOut {
             measured: values(p),
             past: Vec::new(),
+            stack: stack(p),
         },
         18 => Command::ChooseStroke {
             stroke: typed("stroke", p.a),

@@ -166,6 +166,7 @@ fn with_collet(fastener: &str, code: &str, nose_set: &str, mm: &[f64]) -> Comman
         nose_set: nose_set.to_owned(),
         collet: Some(measured("c-3", mm)),
         made_safe: crate::walk::safe(),
+        stack: shop::grip::StackIn::default(),
     }
 }
 

@@ -37,6 +37,7 @@ fn in_the_set_up() {
             nose_set: "n8".to_owned(),
             collet: Some(measured("c-3", &[value])),
             made_safe: crate::walk::safe(),
+            stack: shop::grip::StackIn::default(),
         };
         bench.refuses(command, "reading-1: gauge-out-of-range");
     }
@@ -45,6 +46,7 @@ fn in_the_set_up() {
         let command = Command::ReadStickOut {
             measured: measured("c-3", &[26.2, value, 26.2]),
             past: Vec::new(),
+            stack: shop::grip::StackIn::default(),
         };
         bench.refuses(command, "reading-2: gauge-out-of-range");
     }

@@ -85,6 +85,7 @@ fn a_setting_rests_on_a_gauge_in_date() {
     let command = |gauge: &str, values: &[f64]| Command::ReadStickOut {
         measured: measured(gauge, values),
         past: Vec::new(),
+        stack: shop::grip::StackIn::default(),
     };
     bench.refuses(command("c-5", &[26.2]), "gauge: refuse-gauge-stale");
     bench.refuses(command("c-3", &[]), "reading: refuse-no-stick-out");
@@ -271,6 +272,7 @@ fn before_a_key_or_a_finger_enters_the_nose_the_tool_is_made_safe() {
             nose_set,
             collet,
             made_safe: vec!["pack-out".to_owned()],
+            stack: shop::grip::StackIn::default(),
         },
         Command::ReadJoint(mut joint) => {
             joint.made_safe.clear();
@@ -387,6 +389,7 @@ fn pins_that_differ_give_no_setting() {
         bench.does(Command::ReadStickOut {
             measured: measured("c-3", &pins),
             past: Vec::new(),
+            stack: shop::grip::StackIn::default(),
         });
         assert!(
             !bench

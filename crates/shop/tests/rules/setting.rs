@@ -110,6 +110,63 @@ fn hp_90_by_stick_out() {
     worked("skarnholt-hp-90", "brackwell-b12n", "12", &rows);
 }
 
+/// The model with the settings by table taken off, so that the relation stands alone.
+fn by_relation_alone(file: &str, id: &str) -> ToolModel {
+    let mut files = crate::demo_sheets::demo_files().into_iter();
+    let (_, text) = files.find(|(name, _)| name == file).expect("a demo sheet");
+    let from = text.find("mm_to_turns = [").expect("a table");
+    let to = text.find("relation = {").expect("a relation");
+    let text = format!("{}{}", &text[..from], &text[to..]);
+    match shop::sheet::read(file, &text) {
+        Ok(shop::sheet::Sheet::ToolModel(model)) if model.id == id => model,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn the_relation_alone_gives_the_same_turns() {
+    // Demo tools, arithmetic: S = L − 12, turns = (24 − S) / 1.5; S = L − 20, turns = (32 − S) / 2.
+    // Doubt: √(0.05² + 0.1² + 0.2²) = 0.2291 mm, over the pitch.
+    for (file, id, fastener, code, mm, turns, step, doubt) in [
+        (
+            "models/tulvane-tb-32.toml",
+            "tulvane-tb-32",
+            "marlstead-m8",
+            "06",
+            26.0,
+            6.6667,
+            6.75,
+            0.1528,
+        ),
+        (
+            "models/skarnholt-hp-90.toml",
+            "skarnholt-hp-90",
+            "brackwell-b12n",
+            "12",
+            38.5,
+            6.75,
+            6.75,
+            0.1146,
+        ),
+    ] {
+        let model = by_relation_alone(file, id);
+        let answer = set(&model, fastener, code, &exact(mm)).expect("inside");
+        assert!((answer.turns - turns).abs() < 1e-4, "{}", answer.turns);
+        assert_eq!(answer.set_turns, step);
+        assert!(
+            (answer.expanded_turns - doubt).abs() < 1e-4,
+            "{}",
+            answer.expanded_turns
+        );
+        assert_eq!(answer.working.method.name, "stroke-from-stick-out");
+        assert!(answer.working.steps.iter().any(|s| s.symbol == "S"));
+        holds(&answer.working);
+        // Out of band it gives no setting either.
+        let beyond = set(&model, fastener, code, &exact(mm + 3.0));
+        assert!(matches!(beyond, Err(NoSetting::OutOfBand { .. })));
+    }
+}
+
 #[test]
 fn a_stick_out_of_another_code_gives_no_setting_but_names_the_code() {
     // Demo story, arithmetic: code 08 is 26.0 mm over a stack of 12.7, so 29.2 mm speaks for

@@ -147,6 +147,7 @@ fn with_past(past: &[PastSetUp]) -> SetUp {
     let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
     bench.does(fit("marlstead-m8", "06", "n8"));
     bench.does(Command::ReadStickOut {
+        stack: shop::grip::StackIn::default(),
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
         past: past.to_vec(),
     });

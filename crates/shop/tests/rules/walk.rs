@@ -179,6 +179,7 @@ pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
         nose_set: nose_set.to_owned(),
         collet: None,
         made_safe: safe(),
+        stack: shop::grip::StackIn::default(),
     }
 }
 
@@ -186,6 +187,7 @@ pub fn stick_out(mm: f64) -> Command {
     Command::ReadStickOut {
         measured: measured("c-3", &[mm, mm + 0.02, mm - 0.02]),
         past: Vec::new(),
+        stack: shop::grip::StackIn::default(),
     }
 }
 

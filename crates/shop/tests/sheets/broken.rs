@@ -134,6 +134,13 @@ fn a_slip_in_a_key_shows_as_missing_and_as_unknown() {
 #[test]
 fn a_table_may_round_by_five_percent() {
     let text = demo("models/skarnholt-hp-90.toml");
+    // The table alone: a relation beside it is held to less.
+    let (from, to) = (
+        text.find("relation = {"),
+        text.find("[[setting]]\nnose_set = \"n48-b12\""),
+    );
+    let (from, to) = from.zip(to).expect("both");
+    let text = format!("{}{}", &text[..from], &text[to..]);
     for (pitch, holds) in [
         ("1.91", true),
         ("1.89", false),

@@ -4,6 +4,7 @@ mod agreed;
 mod bench;
 pub(crate) mod correct;
 pub(crate) mod drawing;
+mod explanations;
 mod fault;
 mod found_joint;
 mod joint_fields;
@@ -23,6 +24,7 @@ mod rebuilt;
 mod received;
 mod returned;
 mod set_up;
+mod stack;
 pub(crate) mod submission;
 pub(crate) mod view;
 

@@ -8,12 +8,13 @@ use maud::{Markup, html};
 use shop::entry::StickOutRead;
 use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
 use shop::nose_match;
-use shop::setting::in_band;
+use shop::setting::{NoSetting, in_band};
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
 use shop::trial::own;
 
 use super::view::{self, View};
-use super::{joints, past};
+
+use super::{explanations, joints, past, stack};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::nose_match::{path_for, reasons};
 use crate::shell::{Choice, Field};
@@ -122,6 +123,8 @@ fn fit_form(v: &View) -> Markup {
             (v.make_safe_ticks(&form))
                 (form.select(&Field::new("fastener", v.t("field-fastener")), &fastener_choices))
             (form.text(&Field::new("code", v.t("field-code")).hint(codes.join("; ")).short()))
+            p.hint { (v.t("hint-code-by-stack")) }
+            (stack::fields(v, &form, "fit", false))
             (form.select(&Field::new("nose_set", v.t("field-nose")), &nose_choices))
             (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
             (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
@@ -183,6 +186,10 @@ fn fitted(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                 @let decimals = places(code.min_mm, 1).max(places(code.max_mm, 1));
                 dd { (fixed(code.min_mm, decimals)) " – " (fixed(code.max_mm, decimals)) " mm" }
             }
+            @if let (Some(under), true) = (&body.stack, set_up.stick_outs.is_empty()) {
+                dt { (v.t("stack-term")) }
+                dd { (stack::shown(v, under, s.fastener)) }
+            }
         }
     }
 }
@@ -194,7 +201,7 @@ fn measured_now(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let read = &stamped.body;
     html! {
         @if let (Some(mean), false) = (measured(v, read), read.readings.is_empty()) { (stick_out(v, s, read, &mean)) }
-        (setting(v, s, read))
+        (setting(v, set_up, s, read))
         p.pm { (v.stamp(stamped.at, &stamped.by)) }
         (super::correct::strike(v, stamped.version))
     }
@@ -238,18 +245,38 @@ pub fn mean_working(v: &View, read: &StickOutRead) -> Option<Working> {
 }
 
 /// The large answer: turns, direction, reference, interval; or the refusal with its reason.
-fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
+fn setting(v: &View, set_up: &SetUp, s: &SetUpSheets, read: &StickOutRead) -> Markup {
     let Some(mean) = measured(v, read) else {
         return html! {};
     };
-    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
-        return match in_band(s.fastener, s.code, &mean) {
-            Ok(()) => full_stroke(v),
-            Err(why) => show::no_setting(v.p, &why),
-        };
+    let follows = follows(v, s, read, &mean);
+    let contradicted = follows.is_ok() && explanations::against_stack(v, set_up, s, read).is_some();
+    let off = matches!(
+        follows,
+        Err(NoSetting::OutOfBand { .. } | NoSetting::PinsDiffer | NoSetting::Undecided)
+    );
+    html! {
+        @match follows {
+            Ok(_) if contradicted => { div.answer.no { p.big { (v.t("setting-none")) } p { b { (v.t("stack-contradicts")) } } } }
+            Ok(answer) => { (answer) }
+            Err(why) => { (show::no_setting(v.p, &why)) }
+        }
+        (explanations::beside(v, set_up, s, read, contradicted || off))
     }
-    match answer(s, &mean) {
-        Ok(a) => html! {
+}
+
+/// The setting that follows from the stick-out alone, as shown.
+fn follows(
+    v: &View,
+    s: &SetUpSheets,
+    read: &StickOutRead,
+    mean: &Estimate,
+) -> Result<Markup, NoSetting> {
+    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
+        return in_band(s.fastener, s.code, mean).map(|()| full_stroke(v));
+    }
+    let a = answer(s, mean)?;
+    Ok(html! {
             @match read.own.as_ref() {
                 Some(own) => {
                     @let taught = html! {
@@ -263,9 +290,7 @@ fn setting(v: &View, s: &SetUpSheets, read: &StickOutRead) -> Markup {
                 None => { (show::turns(v.p, v.model, &a)) }
             }
             (v.setting_caution())
-        },
-        Err(why) => show::no_setting(v.p, &why),
-    }
+    })
 }
 
 fn full_stroke(v: &View) -> Markup {
@@ -288,6 +313,7 @@ fn measure_form(v: &View, s: &SetUpSheets) -> Markup {
         (v.wrap(&form, "stick-out", html! {
             (form.readings(&Field::new("reading", v.t("field-stick-out")).hint(v.t("hint-stick-out")).unit("mm"), PINS))
             (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
+            (stack::fields(v, &form, "stick-out", true))
         }, "button-stick-out"))
     }
 }
@@ -328,6 +354,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 nose_set: text("nose_set"),
                 collet: Some(collet),
                 made_safe: typed.all("made_safe").map(str::to_owned).collect(),
+                stack: stack::parse(typed, v, errors),
             }
         }
         "stick-out" => Command::ReadStickOut {
@@ -340,6 +367,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 errors,
             ),
             past: past::set_ups(v),
+            stack: stack::parse(typed, v, errors),
         },
         "stroke" => {
             let raw = typed.raw("stroke");

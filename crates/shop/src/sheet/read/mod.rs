@@ -15,6 +15,7 @@ mod nearest;
 mod nose;
 mod part;
 mod puller;
+mod relation;
 mod scalars;
 mod setting;
 mod shared;

@@ -7,6 +7,7 @@ use calc::screw_stop::ScrewStop;
 
 use super::lists::Row;
 use super::mistake::plain;
+use super::relation::{self, Travel};
 use super::table::Table;
 use super::value::{Span, Word};
 use crate::sheet::{Adjuster, Setting, SettingBasis};
@@ -31,16 +32,21 @@ pub(super) fn read_all(
     adjuster: Option<&Option<Adjuster>>,
     stroke_mm: f64,
 ) -> Vec<Setting> {
-    let stop = adjuster.and_then(Option::as_ref).map(|a| &a.stop);
+    let adjuster = adjuster.and_then(Option::as_ref);
+    let stop = adjuster.map(|a| &a.stop);
+    let travel = adjuster.filter(|_| t.good(&["stroke_mm"])).map(|a| Travel {
+        stop: &a.stop,
+        full_mm: stroke_mm,
+        step_turns: a.step_turns,
+    });
     // A stop cannot be turned further than the whole stroke.
-    let most_turns = match stop {
-        Some(stop) if t.good(&["stroke_mm"]) => stroke_mm / stop.pitch_mm,
-        _ => 500.0,
-    };
+    let most_turns = travel
+        .as_ref()
+        .map_or(500.0, |travel| travel.full_mm / travel.stop.pitch_mm);
     let pairs = std::cell::RefCell::new(Vec::new());
     // The fastener alone does not name a setting: two nose sets may be there for it.
     t.tables("setting", "", 0, |s| {
-        let setting = read(s, stop, most_turns);
+        let setting = read(s, stop, travel.as_ref(), most_turns);
         let pair = (setting.nose_set.clone(), setting.fastener.clone());
         if s.good(&["nose_set", "fastener"]) && pairs.borrow().contains(&pair) {
             s.mistake("fastener", Message::new("sheet-setting-twice"));
@@ -50,12 +56,22 @@ pub(super) fn read_all(
     })
 }
 
-fn read(t: &Table, stop: Option<&ScrewStop>, most_turns: f64) -> Setting {
+fn read(t: &Table, stop: Option<&ScrewStop>, travel: Option<&Travel>, most_turns: f64) -> Setting {
     let basis = t.word("by");
     let rows = t.rows(ROWS, Span(0.0, 500.0), Span(0.0, most_turns));
-    let by_table = basis != SettingBasis::FullStroke;
+    let relation = t.table_given("relation", relation::read).flatten();
+    let by_stick_out = basis == SettingBasis::StickOut;
+    if t.good(&["by", "relation"]) && !by_stick_out {
+        t.mistake("relation", Message::new("sheet-relation-not-wanted"));
+    }
+    let by_relation = t.has("relation") && by_stick_out && !t.has(ROWS);
+    let by_table = basis != SettingBasis::FullStroke && !by_relation;
     let mut expanded_turns = 0.0;
-    if t.good(&["by"]) && !by_table {
+    if by_relation {
+        if t.has("expanded_turns") {
+            t.mistake("expanded_turns", Message::new("sheet-doubt-without-table"));
+        }
+    } else if t.good(&["by"]) && !by_table {
         for key in [ROWS, "expanded_turns"] {
             if t.has(key) {
                 t.mistake(key, Message::new("sheet-table-not-wanted"));
@@ -76,12 +92,28 @@ fn read(t: &Table, stop: Option<&ScrewStop>, most_turns: f64) -> Setting {
             }
         }
     }
+    if let (Some(relation), Some(travel), true) = (
+        &relation,
+        travel,
+        t.good(&["by", ROWS, "expanded_turns"]) && by_stick_out,
+    ) && let Some((at, problem)) =
+        relation::contradiction(relation, &rows, expanded_turns, travel)
+    {
+        t.mistake_at(at, ROWS, problem);
+    }
+    let mut rows: Vec<(f64, f64)> = rows.into_iter().map(|row| row.pair).collect();
+    if let (Some(relation), Some(travel), true) = (&relation, travel, by_relation) {
+        rows = relation::ends(relation, travel);
+        expanded_turns = relation::doubt_turns(relation, travel);
+    }
     Setting {
         nose_set: t.string("nose_set"),
         fastener: t.string("fastener"),
         basis,
-        rows: rows.into_iter().map(|row| row.pair).collect(),
+        rows,
         expanded_turns,
+        relation,
+        by_relation,
     }
 }
 
