@@ -3,8 +3,9 @@
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
     fault_posterior, grip_code, hydraulics, line_posterior, polynomial, pulls, relative_range,
-    repeated_readings, rivet_strength, screw_stop, screws, student_factor, table_straight_line,
-    torque_adapter, torque_tool_deviation, trial_loop, trials, uncertainty_budget, unit_conversion,
+    repeated_readings, rivet_strength, screw_stop, screws, stack, stick_out_causes,
+    stroke_relation, student_factor, table_straight_line, torque_adapter, torque_tool_deviation,
+    trial_loop, trials, uncertainty_budget, unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -47,6 +48,9 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<grip_code::GripSelect>(),
     MethodCard::of::<grip_code::GripRange>(),
     MethodCard::of::<rivet_strength::BlindRivetStrength>(),
+    MethodCard::of::<stack::StackThickness>(),
+    MethodCard::of::<stick_out_causes::StickOutExplanations>(),
+    MethodCard::of::<stroke_relation::StrokeFromStickOut>(),
     MethodCard::of::<trials::ZeroFailureShare>(),
     MethodCard::of::<trials::ZeroFailureSize>(),
     MethodCard::of::<trials::DemonstrationSize>(),

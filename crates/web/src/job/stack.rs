@@ -4,6 +4,7 @@ use calc::Message;
 use calc::units::Unit;
 use calc::working::fixed;
 use maud::{Markup, html};
+use shop::diagnosis::percent;
 use shop::entry::{LayerKind, StackRead, ThicknessRead};
 use shop::grip::{LayerIn, StackIn, Suits, code_for_stack, thickness, thickness_working};
 use shop::job::TypedValue;
@@ -104,7 +105,7 @@ pub fn shown(v: &View, stack: &StackRead, fastener: &FastenerFamily) -> Markup {
         p {
             (v.say(&Message::new("stack-is").number("mm", sum.value_mm, 2).number("doubt", sum.expanded_mm(), 2)))
             @if let Some(Suits::Code(code, p)) = code_for_stack(fastener, sum) {
-                " " (v.say(&Message::new("stack-code").with("code", code.code.as_str()).number("percent", 100.0 * p, 0)))
+                " " (v.say(&Message::new("stack-code").with("code", code.code.as_str()).with("chance", percent(p))))
             }
             " " small { (layers(v, stack)) }
         }

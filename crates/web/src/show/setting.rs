@@ -77,7 +77,7 @@ pub fn no_setting(p: &Page, why: &NoSetting) -> Markup {
                         Some(code) => { p.mid { (p.say(&Message::new("band-suits").with("code", code.as_str()))) } }
                         None => { p { (p.t("band-suits-none")) } }
                     }
-                    p { (p.t(if *long { "band-long-causes" } else { "band-short-causes" })) }
+                    p { (p.t("band-find-out")) }
                 }
             }
         }
