@@ -41,9 +41,9 @@ pub fn fields(v: &View, form: &Form, name: &str, pins_measured: bool) -> Markup 
             @for i in 0..LAYERS {
                 @let (kind, thick, tolerance) = (reading_key("layer_kind", i), reading_key("layer", i), reading_key("layer_tolerance", i));
                 div.line {
-                    (form.select(&Field::new(&kind, v.say(&Message::new("field-layer").with("n", i + 1))), &kinds(v)))
-                    (form.number(&Field::new(&thick, v.t("field-layer-thickness")).unit("mm").short()))
-                    (form.number(&Field::new(&tolerance, v.t("field-layer-tolerance")).unit("mm").short()))
+                    (form.select(&Field::new(&kind, of_layer(v, "field-layer", i)), &kinds(v)))
+                    (form.number(&Field::new(&thick, of_layer(v, "field-layer-thickness", i)).unit("mm").short()))
+                    (form.number(&Field::new(&tolerance, of_layer(v, "field-layer-tolerance", i)).unit("mm").short()))
                 }
             }
             (form.select(&Field::new("stack_gauge", v.t("field-stack-gauge")), &v.gauges(Unit::Millimetre, &GAUGES, None)))
@@ -52,6 +52,15 @@ pub fn fields(v: &View, form: &Form, name: &str, pins_measured: bool) -> Markup 
             }
         }
     }
+}
+
+/// The label of a field of layer `i`, from 0.
+fn of_layer(v: &View, label: &'static str, i: usize) -> String {
+    let label = Message {
+        id: label,
+        args: Vec::new(),
+    };
+    v.say(&label.with("n", i + 1))
 }
 
 fn kinds(v: &View) -> Vec<Choice> {
@@ -71,9 +80,13 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> StackIn {
             }
             continue;
         }
-        let mut value = |field: String, label: &str| {
+        let mut value = |field: String, label: &'static str| {
             let raw = typed.raw(&field).to_owned();
-            let value = errors.keep(&field, v.t(label), parse_number(&raw, Unit::Millimetre))?;
+            let value = errors.keep(
+                &field,
+                of_layer(v, label, i),
+                parse_number(&raw, Unit::Millimetre),
+            )?;
             Some(TypedValue { field, raw, value })
         };
         let thickness = value(thick, "field-layer-thickness");

@@ -17,7 +17,7 @@ given-gap-open = gap still to close
 given-stretch = jaw bite and stretch
 given-full-stroke = full stroke
 given-pitch = travel per turn
-note-causes = One cause at a time; "something else" is always a candidate. How common causes are, and how far each moves a reading: common practice, no source.
+note-causes = Weights π · f stand relative to the most likely cause. One cause at a time; "something else" is always a candidate. How common causes are, and how far each moves a reading: common practice, no source.
 
 # What explains a stick-out.
 grip-cause-as-it-should = All as it should be
@@ -87,8 +87,8 @@ stack-says-nothing = These layers do not come to a stack. Check them, or choose 
 stack-summary = Stack, layer by layer (optional)
 stack-hint = With ± from the drawing; without ± it was measured with the gauge below.
 field-layer = Layer { $n }
-field-layer-thickness = Thickness
-field-layer-tolerance = ±
+field-layer-thickness = Layer { $n }, thickness
+field-layer-tolerance = Layer { $n }, ±
 field-stack-gauge = Gauge of the measured layers
 field-clamped-legend = While the pins were measured
 field-clamped = Sheets clamped tight
