@@ -27,7 +27,7 @@ contract! {
         band_mm: (f64, f64),
         /// Thickness of the stack.
         stack_mm: Option<f64>,
-        /// Its standard uncertainty.
+        /// Standard uncertainty of the stack.
         stack_standard_mm: NotNegative = NotNegative(0.0),
         /// Sheets clamped tight while the pins were measured.
         clamped: bool = false,

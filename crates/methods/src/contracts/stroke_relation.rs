@@ -21,23 +21,23 @@ contract! {
     struct Input {
         /// Stick-out (L).
         stick_out_mm: NotNegative,
-        /// Its expanded uncertainty.
+        /// Expanded uncertainty of the stick-out.
         stick_out_expanded_mm: NotNegative = NotNegative(0.0),
         /// Depth from anvil face to pin stop at home (N).
         nose_depth_mm: NotNegative,
-        /// Its expanded uncertainty.
+        /// Expanded uncertainty of the depth.
         nose_depth_expanded_mm: NotNegative = NotNegative(0.0),
         /// Height of the anvil face above the work when the swage is complete (A).
         anvil_height_mm: NotNegative,
-        /// Its expanded uncertainty.
+        /// Expanded uncertainty of the height.
         anvil_height_expanded_mm: NotNegative = NotNegative(0.0),
         /// Gap still to close when the stick-out was read (g).
         gap_mm: NotNegative = NotNegative(0.0),
-        /// Its expanded uncertainty.
+        /// Expanded uncertainty of the gap.
         gap_expanded_mm: NotNegative = NotNegative(0.0),
         /// Jaw bite and elastic stretch (e).
         stretch_mm: NotNegative,
-        /// Its expanded uncertainty.
+        /// Expanded uncertainty of bite and stretch.
         stretch_expanded_mm: NotNegative = NotNegative(0.0),
         /// Full stroke of the tool.
         full_stroke_mm: Positive,
