@@ -28,6 +28,19 @@ pub const METHOD: Method = Method {
 /// Coverage probability of the expanded uncertainty: two standard deviations of a normal distribution.
 pub const LEVEL: f64 = 0.9545;
 
+impl Estimate {
+    /// A value without doubt: a wish, not a reading.
+    pub fn exact(value: f64) -> Self {
+        Self {
+            value,
+            standard: 0.0,
+            dof: f64::INFINITY,
+            expanded: 0.0,
+            spread: 0.0,
+        }
+    }
+}
+
 /// What the gauge adds to the doubt.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GaugeDoubt {

@@ -42,6 +42,8 @@ pub struct JointsIn {
     pub good: bool,
     /// Turns that the adjuster stands at; `None` where nothing was typed.
     pub turns: Option<TypedValue>,
+    /// Mean stick-out of the pins, or the wanted stroke, mm.
+    pub measured_mm: Option<f64>,
     /// For each joint, criterion id with its value.
     pub joints: Vec<Vec<(String, TypedValue)>>,
     /// Whether a name or number was given.
@@ -173,6 +175,7 @@ fn send(
         code: link.code.clone(),
         nose_set: PinRecord::from(&nose_pin),
         turns,
+        measured_mm: input.measured_mm,
         joints,
         method: format!("{} {}", decision::METHOD.name, decision::METHOD.version),
         note: input.note.trim().to_owned(),

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use uuid::Uuid;
 
-use crate::entry::{Body, CrewJointsSent, CrewReading, Entry, PersonKey};
+use crate::entry::{Body, CrewJointsSent, Entry, PersonKey};
 
 /// Tells a tool's inbox from the tool itself.
 const INBOX: u128 = 0x5e7_0000_0000_4000_8000_0000_0000_0002;
@@ -66,19 +66,6 @@ pub enum SentState {
     },
 }
 
-/// A joint of a crew that was accepted: evidence for the adjuster of this very tool.
-#[derive(Clone, Debug, PartialEq)]
-pub struct AcceptedJoint<'a> {
-    /// When it was sent.
-    pub at: Timestamp,
-    /// What was set with what.
-    pub set: &'a CrewJointsSent,
-    /// Turns that the adjuster stood at; `None` at full stroke.
-    pub turns: Option<f64>,
-    /// What was read of it.
-    pub readings: &'a [CrewReading],
-}
-
 impl Inbox {
     /// The inbox of `tool` that `entries` tell; an empty one where there are none.
     pub fn fold(tool: Uuid, entries: &[Entry]) -> Self {
@@ -131,17 +118,10 @@ impl Inbox {
         self.sent.iter().filter(|sent| sent.is_waiting())
     }
 
-    /// Every joint that was accepted, oldest first: the only ones that anything may be reckoned from.
-    pub fn accepted(&self) -> impl Iterator<Item = AcceptedJoint<'_>> {
+    /// What was accepted, oldest first: the only sendings that anything may be reckoned from.
+    pub fn accepted(&self) -> impl Iterator<Item = &CrewJointsSent> {
         let accepted = |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. });
-        self.sent.iter().filter(accepted).flat_map(|sent| {
-            sent.body.joints.iter().map(|joint| AcceptedJoint {
-                at: sent.at,
-                set: &sent.body,
-                turns: sent.body.turns,
-                readings: &joint.readings,
-            })
-        })
+        self.sent.iter().filter(accepted).map(|sent| &sent.body)
     }
 }
 

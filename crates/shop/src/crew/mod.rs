@@ -11,4 +11,4 @@ pub use at_work::{
     CALIPER_RANGE_MM, CrewSetting, HAND_CALIPER, MOST_PINS, noses_for, setting, unit_slip,
 };
 pub use decide::{InboxCommand, JointsIn, LinkFor, MOST_JOINTS, MOST_WAITING, decide};
-pub use inbox::{AcceptedJoint, Inbox, Sent, SentState, inbox_of};
+pub use inbox::{Inbox, Sent, SentState, inbox_of};

@@ -20,6 +20,10 @@ pub struct CrewJointsSent {
     pub nose_set: PinRecord,
     /// Turns that the adjuster stood at; `None` at full stroke.
     pub turns: Option<f64>,
+    /// Mean stick-out of its pins, or the wanted stroke, mm; `None` where nothing was measured: then nobody
+    /// knows how far from the table the adjuster stood.
+    #[serde(default)]
+    pub measured_mm: Option<f64>,
     /// Joints in the order in which they were set.
     pub joints: Vec<CrewJoint>,
     /// Method and version of the verdicts.

@@ -230,13 +230,7 @@ impl Job {
             return Err(vec![refuse(&stroke.field, message)]);
         }
         // A wish, not a reading: it has no doubt of its own.
-        let exact = Estimate {
-            value: stroke.value,
-            standard: 0.0,
-            dof: f64::INFINITY,
-            expanded: 0.0,
-            spread: 0.0,
-        };
+        let exact = Estimate::exact(stroke.value);
         let beyond = match answer(&sheets, &exact) {
             Err(NoSetting::OutOfTable { min_mm, max_mm }) => Some(
                 Message::new("refuse-out-of-table")

@@ -5,13 +5,16 @@
 //! A tool moves a little whenever its nose comes off, so the joints of one set-up count as one point.
 
 use calc::line_posterior::{self, METHOD, Posterior, Prior};
+use calc::repeated::Estimate;
 use calc::screw_stop::to_step;
 use calc::trial_loop::Read;
 use calc::working::Working;
 
 use super::{SPREAD_WORTH, led::Led, said};
-use crate::entry::{OwnAdjuster, PastSetUp};
-use crate::job::{Desk, Job, SetUp, SetUpSheets, method_of};
+use crate::crew::Inbox;
+use crate::entry::{CrewJointsSent, OwnAdjuster, PastSetUp};
+use crate::job::{Desk, Job, SetUp, SetUpSheets, answer, method_of};
+use crate::setting;
 
 /// Standard deviation, mm, of what taking a nose off and fitting it again moves. Common practice, no
 /// source.
@@ -48,6 +51,42 @@ fn point(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<PastSetUp>
     (joints > 0).then(|| PastSetUp {
         turns_off: mean(read.iter().map(|r| r.0).sum()) - table,
         value_off_mm: mean(read.iter().map(|r| r.1).sum()) - led.window.middle_mm(),
+        joints,
+    })
+}
+
+/// What crews sent of the tool and the bench accepted, for this nose set and fastener: a point for each
+/// sending that tells what its pins measured.
+pub fn crews(inbox: &Inbox, nose_set: &str, fastener: &str, desk: &Desk) -> Vec<PastSetUp> {
+    let same =
+        |sent: &&CrewJointsSent| sent.nose_set.id == nose_set && sent.fastener.id == fastener;
+    let accepted = inbox.accepted().filter(same);
+    accepted.filter_map(|sent| of_crew(sent, desk)).collect()
+}
+
+fn of_crew(sent: &CrewJointsSent, desk: &Desk) -> Option<PastSetUp> {
+    let shelf = desk.shelf;
+    let model = shelf.model(&(&sent.model).into())?;
+    let nose = shelf.nose_set(&(&sent.nose_set).into())?;
+    let fastener = shelf.fastener(&(&sent.fastener).into())?;
+    let sheets = SetUpSheets {
+        model,
+        fastener,
+        code: fastener.code(&sent.code),
+        nose,
+        rule: setting::rule(model, nose, fastener),
+    };
+    let led = Led::by(&sheets)?;
+    let table = answer(&sheets, &Estimate::exact(sent.measured_mm?))
+        .ok()?
+        .turns;
+    let readings = sent.joints.iter().flat_map(|joint| &joint.readings);
+    let of_led = readings.filter(|read| read.criterion == led.criterion.id);
+    let values: Vec<f64> = of_led.map(|read| read.value).collect();
+    let joints = values.len();
+    (joints > 0).then(|| PastSetUp {
+        turns_off: sent.turns.unwrap_or(table) - table,
+        value_off_mm: values.iter().sum::<f64>() / joints as f64 - led.window.middle_mm(),
         joints,
     })
 }

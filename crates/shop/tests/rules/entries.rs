@@ -99,6 +99,7 @@ fn optional(kind: &str, name: &str) -> bool {
                 "stroke_mm" | "set_turns" | "expanded_turns" | "own"
             )
             | ("set-up-signed-off", "inside" | "method")
+            | ("crew-joints-sent", "measured_mm")
             | (
                 "fitted" | "trial-joint-read" | "set-up-signed-off" | "check-answered",
                 "made_safe"

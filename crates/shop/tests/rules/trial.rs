@@ -2,12 +2,17 @@
 
 use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
 use proptest::prelude::*;
-use shop::entry::{PastSetUp, Seen};
+use shop::crew::{Inbox, inbox_of};
+use shop::entry::{
+    Body, CrewJoint, CrewJointsAccepted, CrewJointsSent, CrewReading, Entry, Outcome, PastSetUp,
+    PinRecord, Seen,
+};
 use shop::job::{Command, SetUp, SetUpSheets};
 use shop::joint::Advice;
 use shop::setting::turn_for;
 use shop::sheet::ToolModel;
 use shop::trial::{self, Trial, own};
+use uuid::Uuid;
 
 use crate::bench::{Bench, measured};
 use crate::walk::{fit, joint, stick_out};
@@ -252,4 +257,65 @@ proptest! {
         prop_assert_eq!(turn_for(&model, effect).rotation, rotation);
         prop_assert!((to_turns - 6.5).abs() - by_turns < 1e-9 && by_turns >= 0.25);
     }
+}
+
+/// The inbox of a tool that a crew sent `values` of the reach to, set at 6 1/2 turns.
+fn inbox(measured_mm: Option<f64>, values: &[f64], accepted: bool) -> Inbox {
+    let tool = Uuid::from_u128(9);
+    let pin = |id: &str| PinRecord {
+        id: id.to_owned(),
+        revision: 1,
+    };
+    let joint = |value: &f64| CrewJoint {
+        readings: vec![CrewReading {
+            criterion: "reach".to_owned(),
+            value: *value,
+            unit: "mm".to_owned(),
+            raw: value.to_string(),
+            expanded: Some(0.05),
+            outcome: Outcome::Accept,
+        }],
+    };
+    let sent = CrewJointsSent {
+        tool,
+        model: pin("tulvane-tb-32"),
+        fastener: pin("marlstead-m8"),
+        code: "06".to_owned(),
+        nose_set: pin("n8"),
+        turns: Some(6.5),
+        measured_mm,
+        joints: values.iter().map(joint).collect(),
+        method: String::new(),
+        note: String::new(),
+    };
+    let settled = CrewJointsAccepted {
+        version: 1,
+        note: String::new(),
+    };
+    let mut bodies: Vec<Body> = vec![sent.into()];
+    bodies.extend(accepted.then(|| settled.into()));
+    let entry = |(i, body)| Entry {
+        subject: inbox_of(tool),
+        version: i as u32 + 1,
+        at: crate::bench::desk().now,
+        by: crate::bench::person("crew 4"),
+        body,
+    };
+    let entries: Vec<Entry> = bodies.into_iter().enumerate().map(entry).collect();
+    Inbox::fold(tool, &entries)
+}
+
+#[test]
+fn what_a_crew_sent_counts_once_the_bench_accepted_it() {
+    let desk = crate::bench::desk();
+    let points = |inbox: &Inbox, nose: &str| own::crews(inbox, nose, "marlstead-m8", &desk);
+    let accepted = inbox(Some(26.2), &[1.20, 1.22, 1.24], true);
+    let point = points(&accepted, "n8")[0];
+    // 6.5 − (36.0 − 26.2) / 1.5 turns; 1.22 − 1.10 mm.
+    assert!((point.turns_off + 0.0333).abs() < 5e-4 && (point.value_off_mm - 0.12).abs() < 1e-9);
+    assert_eq!(point.joints, 3);
+    assert_eq!(points(&accepted, "n30-d6"), []);
+    // Waiting, or without the stick-out of its pins, it says nothing of the adjuster.
+    assert_eq!(points(&inbox(Some(26.2), &[1.20], false), "n8"), []);
+    assert_eq!(points(&inbox(None, &[1.20], true), "n8"), []);
 }

@@ -37,7 +37,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
 use serde::Deserialize;
-use shop::entry::{Body, Entry, PersonKey};
+use shop::entry::{Body, Entry, PastSetUp, PersonKey};
 use shop::job::{Command, Desk, Job, Refusals, Stage, decide};
 use shop::sheet::Shelf;
 use store::{AppendError, Request, StoreError};
@@ -68,8 +68,8 @@ pub(crate) struct Loaded {
     job: Job,
     shelf: std::sync::Arc<Shelf>,
     names: store::Names,
-    /// Ended jobs of the tool, where a form asks for them.
-    past: Vec<Job>,
+    /// Earlier set-ups of the tool, where a form asks for them.
+    past: Vec<PastSetUp>,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -282,7 +282,8 @@ pub(crate) async fn carry_out(
     }
     let mut loaded = load(app, p, number).await?;
     if set_up::asks_for_the_past(kind) {
-        loaded.past = past::earlier(app, &loaded.job).await?;
+        let desk = app.desk(&loaded.shelf);
+        loaded.past = past::set_ups(app, &loaded.job, &desk).await?;
     }
     let by = writer(app, p).await?;
     let name = post::name_field(kind).and_then(|field| typed.filled(field));

@@ -14,7 +14,7 @@ use shop::trial::own;
 
 use super::view::{self, View};
 
-use super::{explanations, joints, past, stack};
+use super::{explanations, joints, stack};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::nose_match::{path_for, reasons};
 use crate::shell::{Choice, Field};
@@ -223,18 +223,11 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
 /// What a setting is read from: the mean stick-out with the doubt that was recorded, or the wanted
 /// stroke, which has none.
 pub fn measured(v: &View, read: &StickOutRead) -> Option<Estimate> {
-    let exact = |value| Estimate {
-        value,
-        standard: 0.0,
-        dof: f64::INFINITY,
-        expanded: 0.0,
-        spread: 0.0,
-    };
     let mean = v.desk.mean_of(&read.readings).map(|mean| Estimate {
         expanded: read.expanded_mm.unwrap_or(mean.expanded),
         ..mean
     });
-    mean.or_else(|| read.stroke_mm.map(exact))
+    mean.or_else(|| read.stroke_mm.map(Estimate::exact))
 }
 
 /// How the mean stick-out and its doubt come about.
@@ -366,7 +359,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 Unit::Millimetre,
                 errors,
             ),
-            past: past::set_ups(v),
+            past: v.past.to_vec(),
             stack: stack::parse(typed, v, errors),
         },
         "stroke" => {
@@ -382,7 +375,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                     raw: raw.to_owned(),
                     value,
                 },
-                past: past::set_ups(v),
+                past: v.past.to_vec(),
             }
         }
         "joint" => joints::parse(typed, v, errors)?,

@@ -8,7 +8,7 @@ use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::entry::{CauseConfirmed, PersonKey, Reading};
+use shop::entry::{CauseConfirmed, PastSetUp, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 
@@ -41,8 +41,8 @@ pub struct View<'a> {
     pub faults: &'a FaultModel,
     /// Names by key.
     pub names: &'a HashMap<PersonKey, String>,
-    /// Ended jobs of the tool, where a form asks for them.
-    pub past: &'a [Job],
+    /// Earlier set-ups of the tool, where a form asks for them.
+    pub past: &'a [PastSetUp],
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

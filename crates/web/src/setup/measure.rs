@@ -185,13 +185,7 @@ fn stroke(p: &Page, typed: &Typed, sheets: &SetUpSheets) -> Asked {
         }
     }
     // A wish, not a reading: it has no doubt of its own.
-    let exact = Estimate {
-        value,
-        standard: 0.0,
-        dof: f64::INFINITY,
-        expanded: 0.0,
-        spread: 0.0,
-    };
+    let exact = Estimate::exact(value);
     Asked {
         measured: errors.is_empty().then_some(exact),
         errors,

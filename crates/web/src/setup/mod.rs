@@ -134,7 +134,8 @@ async fn send(
         *answer.status_mut() = StatusCode::FORBIDDEN;
         return Ok(answer);
     };
-    let command = match send::command(&p, &typed, &held.link, sheets.fastener) {
+    let measured_mm = measured_mm(&app, &p, &typed, &choice);
+    let command = match send::command(&p, &typed, &held.link, sheets.fastener, measured_mm) {
         Ok(command) => command,
         Err(errors) => return Ok(refuse(&errors)),
     };
@@ -191,11 +192,19 @@ pub(crate) async fn send_at_prompt(
         nose: sheets.nose.id.clone(),
         renewed: now.renewed,
     };
-    let command = send::command(p, &typed, &link, sheets.fastener);
+    let measured_mm = measured_mm(app, p, &typed, &choice);
+    let command = send::command(p, &typed, &link, sheets.fastener, measured_mm);
     let command = command.map_err(inbox::NotWritten::Fields)?;
     let by = app.store.person(typed.get("name")).await;
     let by = by.map_err(inbox::NotWritten::Store)?;
     inbox::write(app, tool.tool, &typed, by, command).await
+}
+
+/// What the setting was read from, where it was measured without a mistake.
+fn measured_mm(app: &App, p: &Page, typed: &Typed, choice: &Choice) -> Option<f64> {
+    let shelf = app.store.shelf();
+    let asked = Asked::of(p, typed, choice, &app.desk(&shelf));
+    asked.measured.map(|mean| mean.value)
 }
 
 /// The serial as typed or as the card's code brought it.

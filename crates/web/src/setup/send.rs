@@ -75,6 +75,7 @@ pub fn command(
     typed: &Typed,
     link: &LinkFor,
     fastener: &FastenerFamily,
+    measured_mm: Option<f64>,
 ) -> Result<InboxCommand, FieldErrors> {
     let mut errors = too_long(typed);
     let turns = typed.filled("turns").and_then(|_| {
@@ -93,6 +94,7 @@ pub fn command(
     let joints = JointsIn {
         good: typed.has("good"),
         turns,
+        measured_mm,
         joints,
         named: typed.filled("name").is_some(),
         note: typed.get("note").to_owned(),
