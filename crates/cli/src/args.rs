@@ -262,7 +262,7 @@ pub struct SimulateArgs {
     #[arg(long, default_value_t = 0.998)]
     pub target: f64,
     /// Joints set between two set-ups: a trial joint costs as much as one reject among so many.
-    #[arg(long, default_value_t = 1800.0)]
+    #[arg(long, default_value_t = 2000.0)]
     pub joints_between: f64,
     /// Joints are looked at and not measured.
     #[arg(long)]

@@ -166,7 +166,7 @@ fn it_beats_the_habit_and_keeps_above_the_floor() {
         let by = task(|t| {
             t.step_mm = step;
             t.prior.spread_dof = 30.0;
-            t.joints_between = 1800.0;
+            t.joints_between = 2000.0;
         });
         let (joints, rejects) = simulated(&by, &WORLD, 20_000);
         assert!(joints <= joints_most, "{joints}");

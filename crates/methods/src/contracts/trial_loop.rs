@@ -75,7 +75,7 @@ contract! {
         /// Probability of a good joint at which a setting is signed off.
         target: Share = Share(0.998),
         /// Joints set between two set-ups.
-        joints_between: Positive = Positive(1800.0),
+        joints_between: Positive = Positive(2000.0),
         /// The joints, in their order.
         joints: Vec<JointIn>,
         /// Whether the last one is good in every criterion.

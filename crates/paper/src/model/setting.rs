@@ -54,6 +54,8 @@ pub struct Adjustment {
     pub turns: f64,
     /// Where the exact answer lies with about 95 %, such as "6.3 to 6.7"; empty if not known.
     pub interval: String,
+    /// Probability of a good joint by the trial joints, such as "99.85 %"; empty if not known.
+    pub inside: String,
     /// The sense of turning away from the reference.
     #[serde(serialize_with = "serial::term")]
     pub rotation: Rotation,

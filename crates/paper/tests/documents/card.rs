@@ -51,6 +51,7 @@ fn a_left_hand_adjuster_reads_the_other_way() {
     card.setting = Setting::Turns(Adjustment {
         turns: 2.5,
         interval: String::new(),
+        inside: "99.85 %".to_owned(),
         rotation: Rotation::CounterClockwise,
         effect: Effect::Lengthens,
         reference: Zero::Closed,

@@ -69,6 +69,7 @@ pub fn adjustment() -> Setting {
     Setting::Turns(Adjustment {
         turns: 6.5,
         interval: text("6.3 to 6.7"),
+        inside: "99.85 %".to_owned(),
         rotation: Rotation::Clockwise,
         effect: Effect::Shortens,
         reference: Zero::Open,

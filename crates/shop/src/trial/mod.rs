@@ -24,7 +24,7 @@ use led::Led;
 pub const TARGET: f64 = 0.998;
 /// Joints set between two set-ups: a trial joint costs as much as one reject among so many. Common
 /// practice, no source; the documentation has the curve.
-pub const JOINTS_BETWEEN: f64 = 1800.0;
+pub const JOINTS_BETWEEN: f64 = 2000.0;
 /// Joints that the sheet's word on the spread between joints is worth. Common practice, no source.
 pub const SPREAD_WORTH: f64 = 30.0;
 /// Standard deviation between joints, mm, where the sheet says nothing. Common practice, no source.

@@ -13,6 +13,9 @@ use shop::trial::{self, TARGET, Trial};
 use super::view::View;
 use crate::show;
 
+/// How much likelier a good joint must be at half a step before that is worth a line.
+const FINER_HELPS: f64 = 0.005;
+
 /// The answer, its reason, and its working.
 pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
     let Some((advice, trial)) = trial::advice(s, set_up, &v.desk) else {
@@ -39,16 +42,20 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead)
     }
 }
 
+/// A share in percent, never rounded up to a certainty.
 fn percent(share: f64) -> f64 {
-    // Never rounded up to a certainty.
     (share * 1e4).floor() / 100.0
+}
+
+/// The probability of a good joint, as written.
+pub fn percent_text(v: &View, share: f64) -> String {
+    v.say(&Message::new("joint-percent").number("percent", percent(share), 2))
 }
 
 fn sign(v: &View, trial: &Trial) -> Markup {
     let next = &trial.next;
-    let inside = Message::new("joint-percent").number("percent", percent(next.inside), 2);
     html! {
-        p.big { (v.say(&inside)) }
+        p.big { (percent_text(v, next.inside)) }
         p.pm { (v.say(&Message::new("joint-inside").with("criterion", trial.criterion.as_str()))) }
         p.mid { (v.t("joint-sign")) }
         @if next.ruling == Ruling::StepsAreTheLimit && next.inside < TARGET {
@@ -77,6 +84,9 @@ fn reason(v: &View, trial: &Trial) -> Markup {
     let odd: Vec<String> = trial.odd.iter().map(ToString::to_string).collect();
     html! {
         @if !trial.is_enough() { p.pm { (v.say(&so_far)) } }
+        @if !trial.is_enough() && next.inside_finer > next.inside + FINER_HELPS {
+            p { (v.say(&Message::new("joint-coarse").number("percent", percent(next.inside_finer), 2))) }
+        }
         @if !odd.is_empty() { p.warn { (v.say(&Message::new("joint-odd").with("joints", odd.join(", ")))) } }
         (show::working(v.p, &trial.working))
     }

@@ -14,7 +14,7 @@ use shop::trial::own;
 
 use super::view::{self, View};
 
-use super::{explanations, joints, stack};
+use super::{explanations, joints, next_joint, stack};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::nose_match::{path_for, reasons};
 use crate::shell::{Choice, Field};
@@ -61,6 +61,7 @@ pub fn section(v: &View) -> Markup {
             p.note {
                 b { (v.t("signed-off")) }
                 @if let Some(t) = s.body.turns { " " (v.say(&Message::new("signed-off-at").with("turns", paper::fraction(t)))) }
+                @if let Some(p) = s.body.inside { " " (v.say(&Message::new("signed-off-inside").with("percent", next_joint::percent_text(v, p)))) }
                 @if !s.body.reason.is_empty() { " " (s.body.reason) }
                 small { (v.stamp(s.at, &s.by)) }
             }

@@ -387,6 +387,7 @@ joint-so-far = So far { $percent } % of joints at the last setting would be good
    *[other] joints decide
  } it.
 joint-steps-limit = The adjuster's steps are the limit: more joints do not help. A step half as large would reach { $percent } %.
+joint-coarse = The adjuster's steps are coarse for these limits: half a step would make it { $percent } % now.
 joint-odd = Joint { $joints }: further off than joints, gauge and table explain. Read it again, and look at plates, pin and nose before you turn anything.
 joint-edge = A look does not say where within the limits. This setting shows where they end.
 joint-stop = Stop. Leave the adjuster alone.
@@ -416,6 +417,7 @@ field-fewer = Why fewer will do
 button-set-up-done = Sign off
 signed-off = Signed off
 signed-off-at = at { $turns } turns.
+signed-off-inside = Probability of a good joint: { $percent }.
 paper-link-card = Set-up card (PDF)
 paper-link-care = Care sheet for the crew (PDF)
 paper-link-label = Label for the tray (PDF)

@@ -27,6 +27,7 @@ paper-full-stroke = Full stroke
 paper-full-stroke-why = Adjuster fully open: this fastener parts its own tail.
 paper-last-move = The last move
 paper-key = Turned with
+paper-inside = Probability of a good joint, by the trial joints
 paper-interval = About 95 %, turns
 paper-nose-set = Nose set
 paper-collet = Collet

@@ -102,7 +102,7 @@ simulate-page-about =
     Simulated tools are set up by the rule of the job page. Where a table does not say otherwise: tools differ from the table by
     0.7 mm (standard deviation), joints by 0.10 mm, a reading is good to 0.03 mm, a joint must lie within ± 0.40 mm. The rule
     knows these numbers, but learns the spread between joints, too. It signs off at a probability of 99.8 %, or when no further joint
-    saves more than one reject in 1800 joints, and only after a joint that lies inside the limits by twice the reading's doubt.
+    saves more than one reject in 2000 joints, and only after a joint that lies inside the limits by twice the reading's doubt.
 simulate-page-made = Made by `setwright setup simulate --page --set-ups { $n } --seed { $seed }`.
 simulate-page-standard = The rule as it is
 simulate-page-target = Another target

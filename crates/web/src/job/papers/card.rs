@@ -68,7 +68,7 @@ fn without_link(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         fastener: super::fastener(set_up, &s),
         nose: super::nose(v, &s),
         stick_out: super::stick_out(v, set_up, &s),
-        setting: super::setting(set_up, &s)?,
+        setting: super::setting(v, set_up, &s)?,
         limits: limits.collect(),
         joint: sketch(s.fastener),
         link: None,

@@ -27,7 +27,7 @@ use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
 use super::view::View;
-use super::{Loaded, load, sheets_lost};
+use super::{Loaded, load, next_joint, sheets_lost};
 use crate::app::App;
 use crate::attachments;
 use crate::shell::{Page, error_page, internal};
@@ -218,7 +218,7 @@ fn stick_out(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<StickOut> {
 }
 
 /// The setting that was signed off.
-fn setting(set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
+fn setting(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
     let signed = &set_up.signed_off.as_ref()?.body;
     if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
         return Some(Setting::FullStroke);
@@ -239,6 +239,10 @@ fn setting(set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
     Some(Setting::Turns(Adjustment {
         turns: signed.turns?,
         interval: interval.unwrap_or_default(),
+        inside: signed
+            .inside
+            .map(|p| next_joint::percent_text(v, p))
+            .unwrap_or_default(),
         rotation: turn.rotation,
         effect: turn.effect,
         reference: turn.zero,

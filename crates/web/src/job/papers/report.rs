@@ -65,7 +65,7 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         fastener: fitted.map(|(u, s)| super::fastener(u, s)),
         nose: fitted.map(|(_, s)| super::nose(v, s)),
         stick_out: fitted.and_then(|(u, s)| super::stick_out(v, u, s)),
-        setting: fitted.and_then(|(u, s)| super::setting(u, s)),
+        setting: fitted.and_then(|(u, s)| super::setting(v, u, s)),
         joints: fitted
             .map(|(u, s)| tests_made::joints(v, u, s))
             .unwrap_or_default(),
