@@ -96,7 +96,7 @@ fn half_width(task: &mut Task, mm: f64) {
 pub fn markdown(set_ups: u32, seed: u64) -> Result<String, Failure> {
     let text = |id: &'static str| say(&Message::new(id));
     let made = Message::new("simulate-page-made")
-        .with("n", set_ups as usize)
+        .with("n", set_ups.to_string())
         .with("seed", seed.to_string());
     let mut page = format!(
         "# {}\n\n{}\n\n{}\n",

@@ -56,7 +56,7 @@ pub struct JointsIn {
 #[derive(Clone, Debug, PartialEq)]
 pub enum InboxCommand {
     /// A crew sends joints over a link.
-    Send(LinkFor, JointsIn),
+    Send(LinkFor, Box<JointsIn>),
     /// The bench accepts the sending of this version.
     Accept(u32, String),
     /// The bench declines it, and why.

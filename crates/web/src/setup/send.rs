@@ -99,7 +99,7 @@ pub fn command(
         named: typed.filled("name").is_some(),
         note: typed.get("note").to_owned(),
     };
-    Ok(InboxCommand::Send(link.clone(), joints))
+    Ok(InboxCommand::Send(link.clone(), Box::new(joints)))
 }
 
 /// The boxes of a criterion belong to the joints in their order.
