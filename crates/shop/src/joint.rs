@@ -64,7 +64,7 @@ pub fn advice(
     table_turns: Option<f64>,
     joint: &TrialJointRead,
 ) -> Advice {
-    let wishes = match wishes(model, fastener, joint) {
+    let wishes = match wishes(model, fastener, joint, None) {
         Ok(wishes) => wishes,
         Err(stop) => return Advice::Stop(stop),
     };
@@ -97,7 +97,8 @@ pub fn advice(
     }
 }
 
-/// How a joint wants the stroke changed, and by how many millimetres; nothing where it is good.
+/// How a joint wants the stroke changed, and by how many millimetres; nothing where it is good. The
+/// criterion `but` is left out.
 ///
 /// # Errors
 /// Why no turn of the adjuster mends it.
@@ -105,6 +106,7 @@ pub(crate) fn wishes(
     model: &ToolModel,
     fastener: &FastenerFamily,
     joint: &TrialJointRead,
+    but: Option<&str>,
 ) -> Result<Vec<(Effect, f64)>, Message> {
     if let Some(stop) = elsewhere(joint.seen) {
         return Err(Message::new(stop));
@@ -116,6 +118,7 @@ pub(crate) fn wishes(
         _ => {}
     }
     let readings = joint.readings.iter();
+    let readings = readings.filter(|r| Some(r.criterion.as_str()) != but);
     for read in readings.filter(|r| r.outcome == Outcome::Reject) {
         wishes.push(wish(model, fastener, read)?);
     }

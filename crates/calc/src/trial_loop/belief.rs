@@ -35,12 +35,17 @@ pub struct Belief {
 }
 
 impl Belief {
-    /// What is held after `joints`, beginning with `prior` and `spreads`, its parts of the spread.
-    pub(super) fn after(prior: &Prior, spreads: &[f64], window: Window, joints: &[Joint]) -> Self {
+    /// What is held after `joints`, beginning with `prior` and `spreads`, its values of the spread with the logarithms of their weights.
+    pub(super) fn after(
+        prior: &Prior,
+        spreads: &[(f64, f64)],
+        window: Window,
+        joints: &[Joint],
+    ) -> Self {
         let mut parts: Vec<Part> = spreads
             .iter()
-            .map(|spread| Part {
-                weight: 0.0,
+            .map(|(spread, weight)| Part {
+                weight: *weight,
                 spread: *spread,
                 offset: prior.offset_mm,
                 offset_sd: prior.offset_sd_mm,

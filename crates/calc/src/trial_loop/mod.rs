@@ -129,8 +129,8 @@ pub struct Task {
 pub enum Ruling {
     /// The target is reached and the last joint is good.
     Reached,
-    /// The steps are the limit, not the knowledge: no further joint is worth its cost.
-    StepsAreTheLimit,
+    /// No further joint is worth its cost: mostly the steps are the limit then, and not the knowledge.
+    NotWorthIt,
     /// Set another joint, after turning by so many steps; positive raises the value.
     Another {
         /// Steps; 0 for the same setting.
@@ -165,8 +165,7 @@ struct State {
     further: f64,
 }
 
-/// A spread may be estimated between a third and four times of the prior's; plans are kept for steps of
-/// 7 % between.
+/// Plans are kept for spreads from a third to nearly four times of the prior's, in steps of 7 %.
 const PLAN_RATIO: f64 = 1.07;
 const PLANS_BELOW: i32 = 16;
 const PLANS: usize = 37;
@@ -177,7 +176,7 @@ const ODD: f64 = 3.0;
 #[derive(Debug)]
 pub struct TrialLoop {
     task: Task,
-    spreads: Vec<f64>,
+    spreads: Vec<(f64, f64)>,
     plans: [OnceLock<Plan>; PLANS],
 }
 
@@ -202,7 +201,7 @@ impl TrialLoop {
         within("p", task.target, 0.5, 1.0)?;
         within("N", task.joints_between, 1.0, 1e9)?;
         Ok(Self {
-            spreads: spread_prior::parts(task.prior.spread_mm, task.prior.spread_dof),
+            spreads: spread_prior::values(task.prior.spread_mm, task.prior.spread_dof),
             task,
             plans: [const { OnceLock::new() }; PLANS],
         })
@@ -219,7 +218,7 @@ impl TrialLoop {
             .iter()
             .any(|j| matches!(j.read, Read::Measured { .. }));
         // Looks say next to nothing of the spread: without a reading it stays as it was held.
-        let alone = [self.task.prior.spread_mm];
+        let alone = [(self.task.prior.spread_mm, 0.0)];
         let spreads = if measured { &self.spreads[..] } else { &alone };
         Belief::after(&self.task.prior, spreads, self.task.window, joints)
     }
@@ -284,7 +283,7 @@ impl TrialLoop {
         let ruling = if passes && inside >= self.task.target {
             Ruling::Reached
         } else if passes && choice.gain >= 0.0 {
-            Ruling::StepsAreTheLimit
+            Ruling::NotWorthIt
         } else {
             Ruling::Another {
                 steps: choice.steps,
@@ -317,7 +316,8 @@ impl TrialLoop {
     /// Joints that do not belong with the others, by the prior's spread. One joint alone is held against
     /// the table.
     fn odd(&self, joints: &[Joint]) -> Vec<usize> {
-        let known = [self.task.prior.spread_mm];
+        let spread = self.task.prior.spread_mm;
+        let known = [(spread, 0.0)];
         let apart = |i: usize, joint: &Joint| {
             let Read::Measured {
                 value_mm,
@@ -329,7 +329,7 @@ impl TrialLoop {
             let mut others = joints.to_vec();
             others.remove(i);
             let held = Belief::after(&self.task.prior, &known, self.task.window, &others);
-            let doubt = held.offset_sd_mm().hypot(known[0]).hypot(standard_mm);
+            let doubt = held.offset_sd_mm().hypot(spread).hypot(standard_mm);
             (value_mm - joint.at_mm - held.offset_mm()).abs() > ODD * doubt
         };
         let joints = joints.iter().enumerate();

@@ -1,34 +1,30 @@
-//! What is held of the spread between joints before any is set: a few values with equal weight.
+//! What is held of the spread between joints before any is set: values on a grid, each with its weight.
 //!
 //! # Formula
-//! σ² = ν₀ · s₀² / χ²: the scaled inverse chi-square distribution, which is the conjugate one for a
-//! variance that ν₀ earlier values gave as s₀². It is cut into [`PARTS`] parts of equal probability, and
-//! each stands for itself by its middle quantile. With ν₀ = ∞ the spread is known and there is one part.
+//! The scaled inverse chi-square distribution, which is the conjugate one for a variance that ν₀ earlier
+//! values gave as s₀²: the density of ln σ goes with σ^(−ν₀) · exp(−ν₀ · s₀² / (2 σ²)). It is taken at equal steps
+//! of ln σ from [`LEAST`] to [`MOST`] times s₀, so that joints which scatter much more than foretold are
+//! still believed. With ν₀ = ∞ the spread is known and there is one value.
 //!
 //! # Source
-//! Gelman et al., Bayesian Data Analysis, 3rd ed., 2.6 and A.1 (from memory). Quantiles by bisection on
-//! the distribution function of `cdflib`.
+//! Gelman et al., Bayesian Data Analysis, 3rd ed., 2.6 and A.1 (from memory).
 
-use cdflib::ChiSquared;
-use cdflib::traits::ContinuousCdf;
+/// Values on the grid.
+const VALUES: i32 = 24;
+/// Smallest and largest of them, as shares of what was foretold.
+const LEAST: f64 = 0.4;
+const MOST: f64 = 3.6;
 
-use crate::bisection::bisect;
-
-/// Parts of equal probability.
-const PARTS: usize = 9;
-
-/// Standard deviations that the spread may have, each as likely as the others.
-pub(super) fn parts(spread: f64, dof: f64) -> Vec<f64> {
+/// Standard deviations that the spread may have, each with the logarithm of its weight.
+pub(super) fn values(spread: f64, dof: f64) -> Vec<(f64, f64)> {
     if dof == f64::INFINITY {
-        return vec![spread];
+        return vec![(spread, 0.0)];
     }
-    let chi_square = ChiSquared::new(dof);
-    let far = dof + 40.0 * (2.0 * dof).sqrt() + 40.0;
-    (0..PARTS)
-        .map(|part| {
-            let share = 1.0 - (part as f64 + 0.5) / PARTS as f64;
-            let quantile = bisect(0.0, far, |x| chi_square.cdf(x) < share);
-            spread * (dof / quantile).sqrt()
+    let step = (MOST / LEAST).ln() / f64::from(VALUES - 1);
+    (0..VALUES)
+        .map(|i| {
+            let share = LEAST * (step * f64::from(i)).exp();
+            (spread * share, -dof * (share.ln() + 0.5 / (share * share)))
         })
         .collect()
 }
@@ -37,18 +33,27 @@ pub(super) fn parts(spread: f64, dof: f64) -> Vec<f64> {
 mod tests {
     use super::*;
 
+    /// The share of the weight below each value's middle to the next.
+    fn share_below(spread: f64, dof: f64, limit: f64) -> f64 {
+        let values = values(spread, dof);
+        let most = values.iter().map(|v| v.1).fold(f64::MIN, f64::max);
+        let weight = |v: &&(f64, f64)| (v.1 - most).exp();
+        let below = values.iter().filter(|v| v.0 < limit).map(|v| weight(&v));
+        below.sum::<f64>() / values.iter().map(|v| weight(&v)).sum::<f64>()
+    }
+
     #[test]
-    fn quantiles_match_tables() {
-        // The middle part is the median: χ² with 10 degrees of freedom has it at 9.34 (NIST/SEMATECH
-        // e-Handbook, 1.3.6.7.4 and any table).
-        let parts = parts(0.10, 10.0);
-        assert_eq!(parts.len(), PARTS);
-        assert!((parts[4] - 0.10 * (10.0_f64 / 9.342).sqrt()).abs() < 5e-6);
-        assert!(parts.is_sorted());
+    fn the_distribution_is_that_of_the_tables() {
+        // χ² with 10 degrees of freedom: 5 % above 18.307, 5 % below 3.940 (NIST/SEMATECH e-Handbook,
+        // 1.3.6.7.4). The grid has steps of a tenth, so the shares are near only.
+        let at = |chi_square: f64| 0.10 * (10.0 / chi_square).sqrt();
+        assert!((share_below(0.10, 10.0, at(18.307)) - 0.05).abs() < 0.04);
+        assert!((share_below(0.10, 10.0, at(3.940)) - 0.95).abs() < 0.04);
+        assert!((share_below(0.10, 10.0, at(9.342)) - 0.50).abs() < 0.10);
     }
 
     #[test]
     fn a_known_spread_is_one_value() {
-        assert_eq!(parts(0.12, f64::INFINITY), [0.12]);
+        assert_eq!(values(0.12, f64::INFINITY), [(0.12, 0.0)]);
     }
 }

@@ -28,7 +28,7 @@ choices! {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Goes {
     Reached,
-    StepsAreTheLimit,
+    NotWorthIt,
     Another,
 }
 
@@ -36,7 +36,7 @@ choices! {
     /// How it goes on.
     enum GoesOn of Goes {
         "reached" => Goes::Reached,
-        "steps-are-the-limit" => Goes::StepsAreTheLimit,
+        "not-worth-it" => Goes::NotWorthIt,
         "another" => Goes::Another,
     }
 }
@@ -170,7 +170,7 @@ impl Contract for Loop {
         let next = TrialLoop::new(task)?.next(&joints, input.passes)?;
         let (goes_on, steps) = match next.ruling {
             Ruling::Reached => (Goes::Reached, 0),
-            Ruling::StepsAreTheLimit => (Goes::StepsAreTheLimit, 0),
+            Ruling::NotWorthIt => (Goes::NotWorthIt, 0),
             Ruling::Another { steps } => (Goes::Another, steps),
         };
         let at_mm = joints.last().map_or(0.0, |joint| joint.at_mm);

@@ -327,6 +327,9 @@ impl Job {
             refusals.push(refuse("reason", message));
         }
         let trial = Trial::of(&sheets, set_up, desk);
+        if trial.as_ref().is_some_and(|trial| trial.is_stale) {
+            return refuse_all(Message::new("refuse-joint-first"));
+        }
         let too_few = match &trial {
             Some(trial) => (!trial.is_enough()).then(|| not_enough(trial)),
             None => (set_up.good_in_a_row() < wanted).then(|| {
@@ -430,7 +433,9 @@ fn recorded(
     let used = answer.as_ref().map(|a| a.working.method);
     let method = used.unwrap_or(interpolation::METHOD);
     StickOutRead {
-        own: turns.and_then(|turns| own::adjuster(sheets, past, turns)),
+        own: answer
+            .as_ref()
+            .and_then(|table| own::adjuster(sheets, past, table)),
         mean_mm: (!readings.is_empty()).then_some(mean.value),
         expanded_mm: (!readings.is_empty()).then_some(mean.expanded),
         readings,

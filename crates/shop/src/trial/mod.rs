@@ -8,6 +8,7 @@
 mod led;
 pub mod own;
 
+use calc::Message;
 use calc::trial_loop::{
     self, Joint, Next, Prior, Read, Ruling, Task, TrialLoop, Window as LoopWindow,
 };
@@ -17,16 +18,18 @@ use crate::entry::{Outcome, Seen, TrialJointRead};
 use crate::job::{Desk, SetUp, SetUpSheets, all_in_date};
 use crate::joint::{self, Advice};
 use crate::setting::away;
-use crate::sheet::SettingBasis;
 use led::Led;
 
 /// Probability of a good joint at which a setting is signed off.
 pub const TARGET: f64 = 0.998;
+/// Below this a setting is signed off with a written reason only, however little a further joint would
+/// help. Common practice, no source.
+pub const LEAST: f64 = 0.98;
 /// Joints set between two set-ups: a trial joint costs as much as one reject among so many. Common
 /// practice, no source; the documentation has the curve.
 pub const JOINTS_BETWEEN: f64 = 2000.0;
 /// Joints that the sheet's word on the spread between joints is worth. Common practice, no source.
-pub const SPREAD_WORTH: f64 = 30.0;
+pub const SPREAD_WORTH: f64 = 40.0;
 /// Standard deviation between joints, mm, where the sheet says nothing. Common practice, no source.
 pub const SPREAD_MM: f64 = 0.10;
 /// Standard deviation between tools of a model at the same turns, mm, where the sheet says nothing.
@@ -43,12 +46,17 @@ pub fn look_mm(window: LoopWindow) -> f64 {
 pub struct Trial {
     /// Name of the criterion that leads it.
     pub criterion: String,
+    /// Its id.
+    led_by: String,
     /// What is held, and what comes next.
     pub next: Next,
     /// Numbers (from 1) of the joints that do not belong with the others.
     pub odd: Vec<usize>,
+    /// The stick-out was read again after the last joint: no joint tells of the new setting.
+    pub is_stale: bool,
     /// How the probability was reckoned.
     pub working: Working,
+    last_is_odd: bool,
     /// What one turn away from zero moves the value, mm.
     per_turn_mm: f64,
     step_turns: f64,
@@ -59,13 +67,17 @@ impl Trial {
     /// last joint says nothing of the stroke.
     pub fn of(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<Self> {
         let led = Led::by(sheets)?;
-        let stick_out = set_up.stick_out()?;
-        let table = stick_out.turns?;
+        let newest = set_up.stick_outs.last()?;
+        let stick_out = &newest.body;
         let joints = set_up.joints.iter().enumerate();
         let said: Vec<(usize, Joint)> = joints
             .filter_map(|(i, joint)| {
                 let turns = joint.body.turns?;
                 let read = said(&led, &joint.body, desk)?;
+                // Each joint belongs to the pins that were measured before it.
+                let before = set_up.stick_outs.iter().rev();
+                let mut before = before.filter(|s| s.version < joint.version);
+                let table = before.find_map(|s| s.body.turns)?;
                 let at_mm = led.foretold_mm(turns - table);
                 Some((i + 1, Joint { at_mm, read }))
             })
@@ -96,21 +108,30 @@ impl Trial {
             joints_between: JOINTS_BETWEEN,
         };
         let joints: Vec<Joint> = said.iter().map(|(_, joint)| *joint).collect();
-        let passes = set_up.joints.last()?.body.outcome == Outcome::Accept;
+        let last_joint = set_up.joints.last()?;
+        let passes = last_joint.body.outcome == Outcome::Accept;
         let next = TrialLoop::new(task).ok()?.next(&joints, passes).ok()?;
         Some(Self {
             criterion: led.criterion.name.clone(),
+            led_by: led.criterion.id.clone(),
             odd: next.odd.iter().map(|i| said[*i].0).collect(),
             working: trial_loop::working(&task, last.at_mm, joints.len(), &next),
+            is_stale: newest.version > last_joint.version,
+            last_is_odd: next.odd.last().map(|i| said[*i].0) == Some(last_number),
             next,
             per_turn_mm: led.per_turn_mm,
             step_turns: sheets.model.adjuster.step_turns,
         })
     }
 
-    /// Whether the setting of the last joint may be signed off.
+    /// Whether the loop ends here, be it with a good setting or not.
+    fn ends(&self) -> bool {
+        !matches!(self.next.ruling, Ruling::Another { .. }) && !self.last_is_odd && !self.is_stale
+    }
+
+    /// Whether the setting of the last joint may be signed off without a reason.
     pub fn is_enough(&self) -> bool {
-        !matches!(self.next.ruling, Ruling::Another { .. })
+        self.ends() && self.next.inside >= LEAST
     }
 
     /// Turns, away from zero, that the next joint asks for.
@@ -132,37 +153,61 @@ pub fn advice(
 ) -> Option<(Advice, Option<Trial>)> {
     let last = &set_up.joints.last()?.body;
     let table = set_up.stick_out().and_then(|s| s.turns);
-    let by_last = joint::advice(sheets.model, sheets.fastener, sheets.rule, table, last);
-    if joint::wishes(sheets.model, sheets.fastener, last).is_err() {
-        return Some((by_last, None));
-    }
+    let (model, fastener) = (sheets.model, sheets.fastener);
+    let by_last = joint::advice(model, fastener, sheets.rule, table, last);
     let Some(trial) = Trial::of(sheets, set_up, desk) else {
         return Some((by_last, None));
     };
+    if trial.is_stale {
+        // As before the first joint: the new stick-out gives the setting.
+        return None;
+    }
+    // What the eye and the other criteria want; what the leading one says is in the loop.
+    let wishes = match joint::wishes(model, fastener, last, Some(&trial.led_by)) {
+        Ok(wishes) => wishes,
+        Err(_) => return Some((by_last, None)),
+    };
+    let away = away(model).effect;
     let by_turns = trial.turns_on();
+    let effect = if by_turns > 0.0 {
+        away
+    } else {
+        away.reversed()
+    };
+    let is_opposed = wishes.iter().any(|w| by_turns != 0.0 && w.0 != effect);
     let advice = match last.turns {
+        _ if is_opposed => Advice::Stop(Message::new("joint-contradicts")),
+        _ if by_turns == 0.0 && !wishes.is_empty() => by_last,
         _ if trial.is_enough() => Advice::Keep,
+        _ if trial.ends() => Advice::Stop(too_few_good(&trial)),
         Some(turns) if by_turns != 0.0 => {
             let to_turns = turns + by_turns;
-            match joint::may_turn_to(sheets.model, sheets.fastener, sheets.rule, table, to_turns) {
+            match joint::may_turn_to(model, fastener, sheets.rule, table, to_turns) {
                 Err(stop) => Advice::Stop(stop),
-                Ok(()) => {
-                    let away = away(sheets.model).effect;
-                    Advice::Change {
-                        effect: if by_turns > 0.0 {
-                            away
-                        } else {
-                            away.reversed()
-                        },
-                        by_turns: by_turns.abs(),
-                        to_turns: to_turns.max(0.0),
-                    }
-                }
+                Ok(()) => Advice::Change {
+                    effect,
+                    by_turns: by_turns.abs(),
+                    to_turns: to_turns.max(0.0),
+                },
             }
         }
         _ => Advice::Again,
     };
     Some((advice, Some(trial)))
+}
+
+/// Why a setting that no joint makes better is not good enough.
+fn too_few_good(trial: &Trial) -> Message {
+    let next = &trial.next;
+    let coarse = next.inside_finer >= LEAST;
+    Message::new(if coarse {
+        "joint-steps-too-coarse"
+    } else {
+        "joint-spread-too-wide"
+    })
+    .number("percent", 100.0 * next.inside, 1)
+    .number("finer", 100.0 * next.inside_finer, 1)
+    .number("spread", next.belief.spread_mm(), 2)
 }
 
 /// What a joint says of the stroke; `None` where it says nothing.
@@ -190,12 +235,4 @@ fn said(led: &Led, joint: &TrialJointRead, desk: &Desk) -> Option<Read> {
         _ if short == led.falls_with_stroke => Read::Above,
         _ => Read::Below,
     })
-}
-
-/// Whether a fastener of this set-up is led by the loop at all.
-pub fn leads(sheets: &SetUpSheets) -> bool {
-    Led::by(sheets).is_some()
-        && sheets
-            .rule
-            .is_some_and(|rule| rule.basis != SettingBasis::FullStroke)
 }

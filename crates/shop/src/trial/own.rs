@@ -4,6 +4,7 @@
 //! joints were set, and how far from the middle they read, on the mean. The table is the prior of the line.
 //! A tool moves a little whenever its nose comes off, so the joints of one set-up count as one point.
 
+use calc::Message;
 use calc::line_posterior::{self, METHOD, Posterior, Prior};
 use calc::repeated::Estimate;
 use calc::screw_stop::to_step;
@@ -14,7 +15,8 @@ use super::{SPREAD_WORTH, led::Led, said};
 use crate::crew::Inbox;
 use crate::entry::{CrewJointsSent, OwnAdjuster, PastSetUp};
 use crate::job::{Desk, Job, SetUp, SetUpSheets, answer, method_of};
-use crate::setting;
+use crate::joint;
+use crate::setting::{self, SettingAnswer};
 
 /// Standard deviation, mm, of what taking a nose off and fitting it again moves. Common practice, no
 /// source.
@@ -111,42 +113,66 @@ fn line(led: &Led, past: &[PastSetUp]) -> Option<(Prior, Posterior)> {
     Some((prior, line))
 }
 
-/// What the tool's own past says for a setting that the table puts at `turns`.
+/// What the tool's own past says for a setting that the table puts at `table.turns`.
 pub(crate) fn adjuster(
     sheets: &SetUpSheets,
     past: &[PastSetUp],
-    turns: f64,
+    table: &SettingAnswer,
 ) -> Option<OwnAdjuster> {
     let led = Led::by(sheets)?;
     let (_, line) = line(&led, past)?;
     let offset_mm = line.at(0.0);
     let offset_sd_mm = line.se_at(0.0).hypot(REFIT_MM);
-    let own_turns = turns - offset_mm / line.slope;
-    let stop = &sheets.model.adjuster;
-    let set_turns = to_step(own_turns, stop.step_turns, stop.stop.away_from_zero()).ok()?;
-    let table = sheets.rule?;
-    let may_stand = crate::joint::may_turn_to(
-        sheets.model,
-        sheets.fastener,
-        Some(table),
-        Some(turns),
-        set_turns,
-    );
-    may_stand.ok()?;
+    let turns = table.turns - offset_mm / line.slope;
+    let model = sheets.model;
+    let away = model.adjuster.stop.away_from_zero();
+    let rounded = to_step(turns.max(0.0), model.adjuster.step_turns, away).ok();
+    // Where the past lies where the adjuster may not stand, the table's setting is tried first: the loop
+    // knows the offset all the same.
+    let may_stand = |to: &f64| {
+        let near = Some(table.turns);
+        joint::may_turn_to(model, sheets.fastener, sheets.rule, near, *to).is_ok()
+    };
+    let set_turns = rounded.filter(may_stand).unwrap_or(table.set_turns);
+    let own_doubt = 2.0 * offset_sd_mm / line.slope.abs();
     Some(OwnAdjuster {
         offset_mm,
         offset_sd_mm,
-        turns: own_turns,
+        turns,
         set_turns,
-        expanded_turns: 2.0 * offset_sd_mm / line.slope.abs(),
+        expanded_turns: own_doubt.hypot(table.expanded_turns),
         past: past.to_vec(),
         method: method_of(METHOD),
     })
 }
 
-/// How the line of this tool comes about.
-pub fn working(sheets: &SetUpSheets, own: &OwnAdjuster) -> Option<Working> {
+/// Whether the past lies so far from the table that something else may be wrong.
+pub fn is_far(own: &OwnAdjuster, table_turns: f64) -> bool {
+    joint::far_from_table(own.turns, Some(table_turns))
+}
+
+/// How the turns of this tool come about.
+pub fn working(sheets: &SetUpSheets, own: &OwnAdjuster, table: &SettingAnswer) -> Option<Working> {
     let led = Led::by(sheets)?;
     let (prior, line) = line(&led, &own.past)?;
-    Some(line_posterior::working(&prior, &line))
+    let given = |what| Message::new(what);
+    let reckoned = line_posterior::working(&prior, &line)
+        .given("t₀", given("given-table-turns"), table.turns, 2, "turns")
+        .given(
+            "w_t",
+            given("given-expanded"),
+            table.expanded_turns,
+            2,
+            "turns",
+        )
+        .given("u", given("given-offset-doubt"), own.offset_sd_mm, 3, "mm")
+        .step("t", "t₀ − a / b", own.turns, 2, "turns")
+        .step(
+            "w",
+            "√((2 · u / b)² + w_t²)",
+            own.expanded_turns,
+            2,
+            "turns",
+        );
+    Some(reckoned)
 }

@@ -76,6 +76,9 @@ fn no_setting_is_signed_off_on_a_stick_out_out_of_band() {
     bench.does(stick_out(29.2));
     bench.refuses(sign_off(), ": refuse-setting-first");
     bench.does(stick_out(26.2));
+    // No joint tells of what was measured since.
+    bench.refuses(sign_off(), ": refuse-joint-first");
+    bench.does(good_m8(6.5));
     bench.does(sign_off());
 }
 

@@ -16,6 +16,9 @@ use crate::show;
 /// How much likelier a good joint must be at half a step before that is worth a line.
 const FINER_HELPS: f64 = 0.005;
 
+/// The same where the loop ends.
+const FINER_SHOWS: f64 = 0.0005;
+
 /// The answer, its reason, and its working.
 pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
     let Some((advice, trial)) = trial::advice(s, set_up, &v.desk) else {
@@ -58,8 +61,10 @@ fn sign(v: &View, trial: &Trial) -> Markup {
         p.big { (percent_text(v, next.inside)) }
         p.pm { (v.say(&Message::new("joint-inside").with("criterion", trial.criterion.as_str()))) }
         p.mid { (v.t("joint-sign")) }
-        @if next.ruling == Ruling::StepsAreTheLimit && next.inside < TARGET {
-            p { (v.say(&Message::new("joint-steps-limit").number("percent", percent(next.inside_finer), 2))) }
+        @if next.ruling == Ruling::NotWorthIt {
+            @if next.inside_finer > next.inside + FINER_SHOWS {
+                p { (v.say(&Message::new("joint-steps-limit").with("percent", percent_text(v, next.inside_finer)))) }
+            } @else { p { (v.t("joint-not-worth-it")) } }
         }
     }
 }

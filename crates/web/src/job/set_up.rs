@@ -277,7 +277,8 @@ fn follows(
                         p { (v.say(&Message::new("setting-own").with("set_ups", own.past.len())
                             .with("joints", own.past.iter().map(|p| p.joints).sum::<usize>())
                             .with("table", paper::fraction(a.set_turns)))) }
-                        @if let Some(working) = own::working(s, own) { (show::working(v.p, &working)) }
+                        @if own::is_far(own, a.turns) { p.warn { (v.t("setting-own-far")) } }
+                        @if let Some(working) = own::working(s, own, &a) { (show::working(v.p, &working)) }
                     };
                     (show::turns_of_its_own(v.p, v.model, &a, (own.set_turns, own.turns, own.expanded_turns), taught))
                 }

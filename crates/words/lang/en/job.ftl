@@ -350,6 +350,7 @@ setting-own = From { $set_ups } earlier { $set_ups ->
     [one] set-up
    *[other] set-ups
  } of this tool ({ $joints } joints). The sheet's table alone says { $table }.
+setting-own-far = This tool's past lies more than two turns from the table. Look at the nose stack, the fastener and the table before you turn that far.
 setting-approach = Turn with { $key }. Go past it and come back, so that the last move { $effect }.
 setting-caution-battery = Pack out and trigger pressed before a key or a finger enters the nose.
 setting-caution-air = Air off and bled before a key or a finger enters the nose.
@@ -386,7 +387,8 @@ joint-so-far = So far { $percent } % of joints at the last setting would be good
     [one] joint decides
    *[other] joints decide
  } it.
-joint-steps-limit = The adjuster's steps are the limit: more joints do not help. A step half as large would reach { $percent } %.
+joint-steps-limit = The adjuster's steps are the limit: more joints hardly help. A step half as large would reach { $percent }.
+joint-not-worth-it = No further joint would better that by more than it costs.
 joint-coarse = The adjuster's steps are coarse for these limits: half a step would make it { $percent } % now.
 joint-odd = Joint { $joints }: further off than joints, gauge and table explain. Read it again, and look at plates, pin and nose before you turn anything.
 joint-edge = A look does not say where within the limits. This setting shows where they end.
