@@ -80,6 +80,10 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                             (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
                         }
                         (show::working(v.p, &judged.working(v)))
+                        @if let Some((inside, working)) = judged.conformity() {
+                            p.hint { (v.say(&Message::new("joint-conformity").with("percent", next_joint::percent_text(v, inside)))) }
+                            (show::working(v.p, &working))
+                        }
                     }
                 }
             }

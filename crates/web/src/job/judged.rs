@@ -2,7 +2,7 @@
 
 use calc::decision::{self, Rule};
 use calc::working::{Working, fixed};
-use calc::{repeated, spread};
+use calc::{conformity, repeated, spread};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
 use shop::entry::{BenchTestRead, JointReading, Outcome, Reading, StepDone};
@@ -93,6 +93,18 @@ impl<'a> Judged<'a> {
             values: read.readings.iter().map(|r| r.value).collect(),
             is_spread_limited: read.spread_percent.is_some(),
         })
+    }
+
+    /// The probability that the value lies inside its limits, with its working; `None` where nothing is
+    /// known of the doubt.
+    pub fn conformity(&self) -> Option<(f64, Working)> {
+        let bar = &self.bar;
+        let standard = bar.expanded / 2.0;
+        let chances = conformity::chances(bar.value, standard, bar.limits).ok()?;
+        let unit = bar.unit.symbol();
+        let working =
+            conformity::working(bar.value, standard, bar.limits, bar.decimals, unit).ok()?;
+        Some((chances.inside, working))
     }
 
     /// `13.010 mm`.

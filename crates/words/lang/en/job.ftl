@@ -379,6 +379,7 @@ joint-another = Another trial joint
 joint-proven = { $n } good in a row: with 95 % confidence at least { $percent } % of joints are good.
 joint-again = Undecided: measure again, or set another joint at this setting.
 joint-set = { $turns } turns
+joint-conformity = Probability that it lies inside its limits: { $percent }
 joint-percent = { $percent } %
 joint-inside = of joints at this setting would lie within the limits of { $criterion }
 joint-sign = Good. Sign the setting off.
