@@ -331,6 +331,11 @@ impl Job {
             return refuse_all(Message::new("refuse-joint-first"));
         }
         let too_few = match &trial {
+            Some(trial) if trial.is_doubted => Some(
+                Message::new("refuse-joints-in-a-row")
+                    .with("have", set_up.good_in_a_row())
+                    .with("need", trial::GOOD_AFTER_BAD),
+            ),
             Some(trial) => (!trial.is_enough()).then(|| not_enough(trial)),
             None => (set_up.good_in_a_row() < wanted).then(|| {
                 Message::new("refuse-joints-in-a-row")

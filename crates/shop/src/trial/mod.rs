@@ -22,6 +22,9 @@ use led::Led;
 
 /// Probability of a good joint at which a setting is signed off.
 pub const TARGET: f64 = 0.998;
+/// Good joints in a row that a setting needs after one that was bad by eye or by another criterion than the
+/// leading one. Common practice, no source.
+pub const GOOD_AFTER_BAD: usize = 3;
 /// Below this a setting is signed off with a written reason only, however little a further joint would
 /// help. Common practice, no source.
 pub const LEAST: f64 = 0.98;
@@ -57,6 +60,9 @@ pub struct Trial {
     /// How the probability was reckoned.
     pub working: Working,
     last_is_odd: bool,
+    /// A joint at this setting was bad for a reason that the loop does not reckon with, and too few good
+    /// ones in a row came after it.
+    pub is_doubted: bool,
     /// What one turn away from zero moves the value, mm.
     per_turn_mm: f64,
     step_turns: f64,
@@ -117,6 +123,7 @@ impl Trial {
             odd: next.odd.iter().map(|i| said[*i].0).collect(),
             working: trial_loop::working(&task, last.at_mm, joints.len(), &next),
             is_stale: newest.version > last_joint.version,
+            is_doubted: is_doubted(sheets, set_up, led.criterion.id.as_str()),
             last_is_odd: next.odd.last().map(|i| said[*i].0) == Some(last_number),
             next,
             per_turn_mm: led.per_turn_mm,
@@ -126,7 +133,8 @@ impl Trial {
 
     /// Whether the loop ends here, be it with a good setting or not.
     fn ends(&self) -> bool {
-        !matches!(self.next.ruling, Ruling::Another { .. }) && !self.last_is_odd && !self.is_stale
+        let is_open = self.last_is_odd || self.is_stale || self.is_doubted;
+        !matches!(self.next.ruling, Ruling::Another { .. }) && !is_open
     }
 
     /// Whether the setting of the last joint may be signed off without a reason.
@@ -178,6 +186,8 @@ pub fn advice(
     let advice = match last.turns {
         _ if is_opposed => Advice::Stop(Message::new("joint-contradicts")),
         _ if by_turns == 0.0 && !wishes.is_empty() => by_last,
+        // Whether it or the others lie is not known: another joint tells, not a turn.
+        _ if trial.last_is_odd && set_up.joints.len() > 1 => Advice::Again,
         _ if trial.is_enough() => Advice::Keep,
         _ if trial.ends() => Advice::Stop(too_few_good(&trial)),
         Some(turns) if by_turns != 0.0 => {
@@ -194,6 +204,18 @@ pub fn advice(
         _ => Advice::Again,
     };
     Some((advice, Some(trial)))
+}
+
+/// Whether a joint at the setting of the last one was bad by eye or by another criterion than the leading
+/// one, and too few good ones in a row came after it.
+fn is_doubted(sheets: &SetUpSheets, set_up: &SetUp, led_by: &str) -> bool {
+    let turns = set_up.joints.last().and_then(|last| last.body.turns);
+    let here = set_up.joints.iter().filter(|j| j.body.turns == turns);
+    let mut bad = here.filter(|joint| {
+        let wishes = joint::wishes(sheets.model, sheets.fastener, &joint.body, Some(led_by));
+        wishes.map_or(true, |wishes| !wishes.is_empty())
+    });
+    bad.next().is_some() && set_up.good_in_a_row() < GOOD_AFTER_BAD
 }
 
 /// Why a setting that no joint makes better is not good enough.

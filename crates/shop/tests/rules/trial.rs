@@ -155,6 +155,21 @@ fn the_eye_is_not_turned_against() {
 }
 
 #[test]
+fn one_good_joint_does_not_wipe_out_bad_ones_at_its_setting() {
+    let mut bench = tb_32();
+    for seen in [Seen::Cut, Seen::PullGroovesTorn] {
+        bench.does(reach(6.5, seen, 1.10));
+    }
+    for good in 1..=3 {
+        bench.does(reach(6.5, Seen::Good, 1.10));
+        let (advice, trial) = next(&bench);
+        let is_enough = trial.expect("led").is_enough();
+        assert_eq!(is_enough, good == 3, "{good}");
+        assert_eq!(advice == Advice::Keep, good == 3, "{advice:?}");
+    }
+}
+
+#[test]
 fn joints_that_scatter_too_much_are_not_signed_off_as_good() {
     let mut bench = tb_32();
     for i in 0..24 {

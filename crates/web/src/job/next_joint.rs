@@ -40,7 +40,7 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead)
                 }
                 (Advice::Stop(why), _) => { p.mid { (v.t("joint-stop")) } p { (v.say(why)) } }
             }
-            @if let Some(trial) = &trial { (reason(v, trial)) }
+            @if let Some(trial) = &trial { (reason(v, trial, set_up.good_in_a_row())) }
         }
     }
 }
@@ -80,15 +80,19 @@ fn keep(v: &View, set_up: &SetUp) -> Markup {
     }
 }
 
-fn reason(v: &View, trial: &Trial) -> Markup {
+fn reason(v: &View, trial: &Trial, good: usize) -> Markup {
     let next = &trial.next;
     let so_far = Message::new("joint-so-far")
         .number("percent", percent(next.inside), 2)
         .number("target", 100.0 * TARGET, 1)
         .with("further", next.further.ceil() as usize);
+    let after_bad = Message::new("joint-after-bad")
+        .with("have", good)
+        .with("need", trial::GOOD_AFTER_BAD);
     let odd: Vec<String> = trial.odd.iter().map(ToString::to_string).collect();
     html! {
-        @if !trial.is_enough() { p.pm { (v.say(&so_far)) } }
+        @if trial.is_doubted { p.pm { (v.say(&after_bad)) } }
+        @else if !trial.is_enough() { p.pm { (v.say(&so_far)) } }
         @if !trial.is_enough() && next.inside_finer > next.inside + FINER_HELPS {
             p { (v.say(&Message::new("joint-coarse").number("percent", percent(next.inside_finer), 2))) }
         }

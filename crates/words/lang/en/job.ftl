@@ -390,6 +390,7 @@ joint-so-far = So far { $percent } % of joints at the last setting would be good
  } it.
 joint-steps-limit = The adjuster's steps are the limit: more joints hardly help. A step half as large would reach { $percent }.
 joint-not-worth-it = No further joint would better that by more than it costs.
+joint-after-bad = A joint at this setting was bad, and not by its stroke alone: { $need } good ones in a row are asked for after it, { $have } so far.
 joint-coarse = The adjuster's steps are coarse for these limits: half a step would make it { $percent } % now.
 joint-odd = Joint { $joints }: further off than joints, gauge and table explain. Read it again, and look at plates, pin and nose before you turn anything.
 joint-edge = A look does not say where within the limits. This setting shows where they end.
