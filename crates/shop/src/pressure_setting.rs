@@ -208,14 +208,19 @@ fn working(
             "bar",
         );
     let reckoned = match answer.goal {
+        Goal::Reach => reckoned,
+        Goal::Stop => reckoned.given(
+            "F_l",
+            given("given-least-force"),
+            least_kn,
+            force(least_kn),
+            "kN",
+        ),
+    };
+    let most = given("given-most-force");
+    let reckoned = reckoned.given("F_u", most, most_kn, force(most_kn), "kN");
+    let reckoned = match answer.goal {
         Goal::Reach => reckoned
-            .given(
-                "F_u",
-                given("given-most-force"),
-                most_kn,
-                force(most_kn),
-                "kN",
-            )
             .step(
                 "p₁",
                 "F_u · 10000 / (i · A · (1 − f − w_f))",
@@ -225,20 +230,6 @@ fn working(
             )
             .step("p", "min(q · ⌈p₁ / q⌉, p_r)", answer.set_bar, fine, "bar"),
         Goal::Stop => reckoned
-            .given(
-                "F_l",
-                given("given-least-force"),
-                least_kn,
-                force(least_kn),
-                "kN",
-            )
-            .given(
-                "F_u",
-                given("given-most-force"),
-                most_kn,
-                force(most_kn),
-                "kN",
-            )
             .step(
                 "p₁",
                 "F_l · 10000 / (i · A · (1 − f − w_f))",

@@ -1,7 +1,7 @@
 //! The set-up card.
 
 use calc::screw_stop::{Effect, Rotation, View, Zero};
-use paper::model::{Adjustment, Energy, Setting, SetupCard};
+use paper::model::{Adjustment, Energy, JointLimit, Setting, SetupCard};
 use paper::{PaperError, setup_card, setup_cards};
 use words::Words;
 
@@ -142,6 +142,39 @@ fn a_day_outside_the_calendar_is_refused() {
     assert_eq!(refused, Err(PaperError::Day));
     let message = PaperError::Day.message();
     assert!(!Words::english().say(&message).contains('⟦'));
+}
+
+/// The fullest card of the demo shop: its hydraulic tool with a non-break pin. A front that runs over puts
+/// what must be checked again on a page that nobody turns to.
+#[test]
+fn the_fullest_front_is_one_page() {
+    let mut card = sample::card();
+    card.tool.model = "Skarnholt HP-90".to_owned();
+    card.fastener.family = "Brackwell B12N".to_owned();
+    card.nose.set = "HP-90 nose for 12.7 mm non-break pins".to_owned();
+    card.nose.collet = "HP90-11".to_owned();
+    card.nose.look_alike = "HP90-11B: Length: the collet for break-tail pins is longer: 74.0 mm instead of 68.0 mm. It bottoms on the tail and ends the swage too soon.".to_owned();
+    if let Setting::Turns(adjustment) = &mut card.setting {
+        adjustment.key = "41 mm spanner on the rear stop".to_owned();
+    }
+    let names = [
+        "Collar diameter over the swaged land",
+        "Swage reach, end of the land to the flange",
+        "Gap between the sheets beside the collar",
+    ];
+    let limit = card.limits[0].clone();
+    card.limits = names
+        .map(|name| JointLimit {
+            what: name.to_owned(),
+            gauge: "caliper, depth gauge".to_owned(),
+            ..limit.clone()
+        })
+        .into();
+    card.joint = Some(sample::joint_sketch());
+    let card = set("card-fullest", &card);
+    assert_eq!(card.pages.len(), 2, "{}", card.pages[1]);
+    // How sure the shop is stands on the report.
+    assert!(!card.text.contains("99.85"));
 }
 
 #[test]

@@ -2,13 +2,14 @@
 //! and a trial joint are read alike.
 
 use calc::Message;
+use calc::units::Unit;
 
 use super::judge::each_alone;
-use super::refusal::{Refusals, refuse, refuse_all};
-use super::{Desk, Measured};
+use super::refusal::{Refusal, Refusals, refuse, refuse_all};
+use super::{Desk, Measured, TypedValue};
 use crate::entry::{JointReading, Outcome, Seen};
 use crate::joint;
-use crate::sheet::FastenerFamily;
+use crate::sheet::{Criterion, FastenerFamily};
 
 /// What was typed of a joint.
 #[derive(Clone, Debug, PartialEq)]
@@ -82,6 +83,14 @@ fn read_criterion(
     let Some(criterion) = fastener.criterion(id) else {
         return refuse_all(Message::new("joint-no-criterion").with("criterion", id));
     };
+    let slips: Refusals = measured
+        .values
+        .iter()
+        .filter_map(|typed| inches(criterion, typed))
+        .collect();
+    if !slips.is_empty() {
+        return Err(slips);
+    }
     let readings = desk.readings(measured, criterion.unit, &criterion.gauges)?;
     let Some(judged) = each_alone(readings, criterion.limits, criterion.rule, desk) else {
         return Err(vec![refuse(
@@ -95,4 +104,19 @@ fn read_criterion(
         outcome: verdict.into(),
     });
     Ok(read.collect())
+}
+
+/// So far from its limits, mm, no joint is: the value was read in another unit. Common practice, no source.
+const NO_JOINT_MM: f64 = 5.0;
+
+/// A refusal of a value that is far outside its limits in millimetres, and inside them in inches.
+fn inches(criterion: &Criterion, typed: &TypedValue) -> Option<Refusal> {
+    let limits = criterion.limits.lower().zip(criterion.limits.upper());
+    let (lower, upper) = limits.filter(|_| criterion.unit == Unit::Millimetre)?;
+    let mm = Unit::Inch.convert(typed.value, Unit::Millimetre)?;
+    let slipped = typed.value < lower - NO_JOINT_MM && (lower..=upper).contains(&mm);
+    let message = Message::new("refuse-inches")
+        .number("typed", typed.value, 3)
+        .number("mm", mm, 2);
+    slipped.then(|| refuse(&typed.field, message))
 }

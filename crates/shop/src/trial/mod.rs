@@ -14,7 +14,7 @@ use calc::trial_loop::{
 };
 use calc::working::Working;
 
-use crate::entry::{Outcome, Seen, TrialJointRead};
+use crate::entry::{JointReading, Outcome, Seen, TrialJointRead};
 use crate::job::{Desk, SetUp, SetUpSheets, all_in_date};
 use crate::joint::{self, Advice};
 use crate::setting::away;
@@ -206,16 +206,29 @@ pub fn advice(
     Some((advice, Some(trial)))
 }
 
-/// Whether a joint at the setting of the last one was bad by eye or by another criterion than the leading
-/// one, and too few good ones in a row came after it.
+/// Whether a joint at the setting of the last one was bad in a way that the loop does not reckon with, and
+/// too few good ones in a row came after it.
 fn is_doubted(sheets: &SetUpSheets, set_up: &SetUp, led_by: &str) -> bool {
     let turns = set_up.joints.last().and_then(|last| last.body.turns);
     let here = set_up.joints.iter().filter(|j| j.body.turns == turns);
-    let mut bad = here.filter(|joint| {
-        let wishes = joint::wishes(sheets.model, sheets.fastener, &joint.body, Some(led_by));
-        wishes.map_or(true, |wishes| !wishes.is_empty())
-    });
+    let mut bad = here.filter(|joint| is_beyond_the_loop(sheets, &joint.body, led_by));
     bad.next().is_some() && set_up.good_in_a_row() < GOOD_AFTER_BAD
+}
+
+/// Whether a joint was bad, and the leading criterion does not say why. What is only looked at is in the loop.
+fn is_beyond_the_loop(sheets: &SetUpSheets, joint: &TrialJointRead, led_by: &str) -> bool {
+    let Ok(wishes) = joint::wishes(sheets.model, sheets.fastener, joint, None) else {
+        return true;
+    };
+    let (led, others): (Vec<_>, Vec<_>) = joint
+        .readings
+        .iter()
+        .partition(|read| read.criterion == led_by);
+    let is_rejected = |reads: &[&JointReading]| reads.iter().any(|r| r.outcome == Outcome::Reject);
+    if led.is_empty() {
+        return is_rejected(&others);
+    }
+    !wishes.is_empty() && !is_rejected(&led)
 }
 
 /// Why a setting that no joint makes better is not good enough.

@@ -170,6 +170,31 @@ fn one_good_joint_does_not_wipe_out_bad_ones_at_its_setting() {
 }
 
 #[test]
+fn a_joint_read_in_inches_is_named_and_not_stored() {
+    let bench = tb_32();
+    let read = |mm: f64| joint(Some(6.5), Seen::Good, &[("collar-diameter", "m-1", mm)]);
+    // 0.512 in are 13.005 mm (1 in = 25.4 mm exactly), which lies in 12.90 to 13.12.
+    let why = bench.refused(read(0.512));
+    assert!(
+        why.len() == 1 && why[0].ends_with(": refuse-inches"),
+        "{why:?}"
+    );
+    // A reach of 0.05 mm can be one: too much stroke.
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Cut, 0.05));
+}
+
+#[test]
+fn a_joint_whose_reach_says_why_it_is_bad_leaves_no_doubt() {
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Under, 1.62));
+    assert!(!next(&bench).1.expect("led").is_doubted);
+    // Cut with a reach in its limits: the reach does not say why.
+    bench.does(reach(6.5, Seen::Cut, 1.10));
+    assert!(next(&bench).1.expect("led").is_doubted);
+}
+
+#[test]
 fn joints_that_scatter_too_much_are_not_signed_off_as_good() {
     let mut bench = tb_32();
     for i in 0..24 {

@@ -24,9 +24,9 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
     html! {
         @if settled || !set_up.joints.is_empty() {
             h3 { (v.t("joints-heading")) }
-            @if !set_up.joints.is_empty() { (table(v, set_up, s)) }
             @if let Some(last) = set_up.joints.last() {
                 @if working { (next_joint::section(v, set_up, s, &last.body)) }
+                (table(v, set_up, s))
             }
         }
         // Once there are enough good joints, the next thing to do is to sign.

@@ -28,7 +28,7 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead)
         div.answer {
             p.lab { (v.t("joint-next")) }
             @match (&advice, &trial) {
-                (Advice::Keep, Some(trial)) => { (sign(v, trial)) }
+                (Advice::Keep, Some(trial)) => { (sign(v, trial, last.turns)) }
                 (Advice::Keep, None) => { (keep(v, set_up)) }
                 (Advice::Again, Some(_)) => { p.mid { (v.t("joint-one-more")) } }
                 (Advice::Again, None) => { p.mid { (v.t("joint-again")) } }
@@ -55,11 +55,14 @@ pub fn percent_text(v: &View, share: f64) -> String {
     v.say(&Message::new("joint-percent").number("percent", percent(share), 2))
 }
 
-fn sign(v: &View, trial: &Trial) -> Markup {
+fn sign(v: &View, trial: &Trial, turns: Option<f64>) -> Markup {
     let next = &trial.next;
+    let of_joints = Message::new("joint-inside")
+        .with("turns", turns.map(paper::fraction).unwrap_or_default())
+        .with("criterion", trial.criterion.as_str());
     html! {
         p.big { (percent_text(v, next.inside)) }
-        p.pm { (v.say(&Message::new("joint-inside").with("criterion", trial.criterion.as_str()))) }
+        p.pm { (v.say(&of_joints)) }
         p.mid { (v.t("joint-sign")) }
         @if next.ruling == Ruling::NotWorthIt {
             @if next.inside_finer > next.inside + FINER_SHOWS {
@@ -91,7 +94,8 @@ fn reason(v: &View, trial: &Trial, good: usize) -> Markup {
         .with("need", trial::GOOD_AFTER_BAD);
     let odd: Vec<String> = trial.odd.iter().map(ToString::to_string).collect();
     html! {
-        @if trial.is_doubted { p.pm { (v.say(&after_bad)) } }
+        @let turns = matches!(next.ruling, Ruling::Another { steps } if steps != 0);
+        @if trial.is_doubted && !turns { p.pm { (v.say(&after_bad)) } }
         @else if !trial.is_enough() { p.pm { (v.say(&so_far)) } }
         @if !trial.is_enough() && next.inside_finer > next.inside + FINER_HELPS {
             p { (v.say(&Message::new("joint-coarse").number("percent", percent(next.inside_finer), 2))) }

@@ -202,7 +202,11 @@ fn measured_now(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
     let read = &stamped.body;
     html! {
         @if let (Some(mean), false) = (measured(v, read), read.readings.is_empty()) { (stick_out(v, s, read, &mean)) }
-        (setting(v, set_up, s, read))
+        @let joint_follows = set_up.joints.last().is_some_and(|j| j.version > stamped.version);
+        // Once a joint was set, what comes next stands beside the joints: two large answers would be one too many.
+        @if joint_follows && read.in_band {
+            details { summary { (v.t("setting-earlier")) } (setting(v, set_up, s, read)) }
+        } @else { (setting(v, set_up, s, read)) }
         p.pm { (v.stamp(stamped.at, &stamped.by)) }
         (super::correct::strike(v, stamped.version))
     }

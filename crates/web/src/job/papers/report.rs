@@ -10,6 +10,7 @@ use paper::model::{
 use shop::entry::{Cover, Phase};
 use shop::estimate::{line_total, to_pay, totals};
 use shop::job::Stamped;
+use shop::trial::{Trial, own};
 
 use super::tests_made;
 use crate::attachments;
@@ -242,7 +243,12 @@ fn workings(v: &View) -> Vec<WorkingView> {
             set_up::measured(v, read).and_then(|m| shop::job::answer(&sheets, &m).ok())
         {
             workings.push(of(v.t("setting-adjuster"), &answer.working));
+            let own = read.own.as_ref();
+            let own = own.and_then(|own| own::working(&sheets, own, &answer));
+            workings.extend(own.map(|own| of(v.t("report-own-adjuster"), &own)));
         }
+        let trial = Trial::of(&sheets, set_up, &v.desk);
+        workings.extend(trial.map(|trial| of(v.t("joints-heading"), &trial.working)));
     }
     for test in &v.model.bench_tests {
         for phase in [Phase::AsFound, Phase::AsLeft] {
