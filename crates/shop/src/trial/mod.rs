@@ -153,27 +153,42 @@ impl Trial {
     }
 }
 
-/// What to do after the last joint of `set_up`; `None` before the first.
-pub fn advice(
+/// What a set-up asks for after its joints.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// What to do; `None` while no joint was set at the setting that the newest stick-out gave.
+    pub advice: Option<Advice>,
+    /// The loop; `None` where no criterion leads it.
+    pub trial: Option<Trial>,
+}
+
+impl Told {
+    /// What `set_up` asks for.
+    pub fn of(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Self {
+        let trial = Trial::of(sheets, set_up, desk);
+        let is_stale = trial.as_ref().is_some_and(|trial| trial.is_stale);
+        let last = set_up.joints.last().filter(|_| !is_stale);
+        let advice = last.map(|last| advice(sheets, set_up, &last.body, trial.as_ref()));
+        Self { advice, trial }
+    }
+}
+
+/// What to do after the joint `last`.
+fn advice(
     sheets: &SetUpSheets,
     set_up: &SetUp,
-    desk: &Desk,
-) -> Option<(Advice, Option<Trial>)> {
-    let last = &set_up.joints.last()?.body;
+    last: &TrialJointRead,
+    trial: Option<&Trial>,
+) -> Advice {
     let table = set_up.stick_out().and_then(|s| s.turns);
     let (model, fastener) = (sheets.model, sheets.fastener);
     let by_last = joint::advice(model, fastener, sheets.rule, table, last);
-    let Some(trial) = Trial::of(sheets, set_up, desk) else {
-        return Some((by_last, None));
+    let Some(trial) = trial else {
+        return by_last;
     };
-    if trial.is_stale {
-        // As before the first joint: the new stick-out gives the setting.
-        return None;
-    }
     // What the eye and the other criteria want; what the leading one says is in the loop.
-    let wishes = match joint::wishes(model, fastener, last, Some(&trial.led_by)) {
-        Ok(wishes) => wishes,
-        Err(_) => return Some((by_last, None)),
+    let Ok(wishes) = joint::wishes(model, fastener, last, Some(&trial.led_by)) else {
+        return by_last;
     };
     let away = away(model).effect;
     let by_turns = trial.turns_on();
@@ -183,13 +198,13 @@ pub fn advice(
         away.reversed()
     };
     let is_opposed = wishes.iter().any(|w| by_turns != 0.0 && w.0 != effect);
-    let advice = match last.turns {
+    match last.turns {
         _ if is_opposed => Advice::Stop(Message::new("joint-contradicts")),
         _ if by_turns == 0.0 && !wishes.is_empty() => by_last,
         // Whether it or the others lie is not known: another joint tells, not a turn.
         _ if trial.last_is_odd && set_up.joints.len() > 1 => Advice::Again,
         _ if trial.is_enough() => Advice::Keep,
-        _ if trial.ends() => Advice::Stop(too_few_good(&trial)),
+        _ if trial.ends() => Advice::Stop(too_few_good(trial)),
         Some(turns) if by_turns != 0.0 => {
             let to_turns = turns + by_turns;
             match joint::may_turn_to(model, fastener, sheets.rule, table, to_turns) {
@@ -202,8 +217,7 @@ pub fn advice(
             }
         }
         _ => Advice::Again,
-    };
-    Some((advice, Some(trial)))
+    }
 }
 
 /// Whether a joint at the setting of the last one was bad in a way that the loop does not reckon with, and

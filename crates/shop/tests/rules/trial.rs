@@ -11,7 +11,7 @@ use shop::job::{Command, SetUp, SetUpSheets};
 use shop::joint::Advice;
 use shop::setting::turn_for;
 use shop::sheet::ToolModel;
-use shop::trial::{self, Trial, own};
+use shop::trial::{self, Told, Trial, own};
 use uuid::Uuid;
 
 use crate::bench::{Bench, measured};
@@ -44,7 +44,8 @@ fn with<T>(bench: &Bench, look: impl FnOnce(&SetUpSheets, &SetUp) -> T) -> T {
 
 fn next(bench: &Bench) -> (Advice, Option<Trial>) {
     with(bench, |sheets, set_up| {
-        trial::advice(sheets, set_up, &bench.desk).expect("a joint")
+        let told = Told::of(sheets, set_up, &bench.desk);
+        (told.advice.expect("a joint"), told.trial)
     })
 }
 
@@ -218,10 +219,8 @@ fn a_new_stick_out_keeps_what_the_joints_told_and_asks_for_one_more() {
     // What the tool's offset is does not depend on the pins of the next plate.
     assert!((trial.next.belief.offset_mm() - before).abs() < 0.02);
     assert!(trial.is_stale && !trial.is_enough());
-    let advised = with(&bench, |s, set_up| {
-        trial::advice(s, set_up, &bench.desk).is_some()
-    });
-    assert!(!advised, "the new stick-out gives the setting");
+    let told = with(&bench, |s, set_up| Told::of(s, set_up, &bench.desk));
+    assert_eq!(told.advice, None, "the new stick-out gives the setting");
 }
 
 #[test]
@@ -388,8 +387,8 @@ proptest! {
             for c in criteria { std::mem::swap(&mut c.if_low, &mut c.if_high); }
         }
         let sheets = SetUpSheets { model: &model, fastener: &fastener, ..sheets };
-        let (advice, _) = trial::advice(&sheets, set_up, &desk).expect("a joint");
-        let Advice::Change { effect, by_turns, to_turns } = advice else {
+        let advice = Told::of(&sheets, set_up, &desk).advice;
+        let Some(Advice::Change { effect, by_turns, to_turns }) = advice else {
             return Err(TestCaseError::fail(format!("{advice:?}")));
         };
         let wanted = if under { Effect::Lengthens } else { Effect::Shortens };

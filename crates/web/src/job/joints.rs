@@ -7,7 +7,7 @@ use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
 use shop::joint::Advice;
 use shop::sheet::{Criterion, SettingBasis};
-use shop::trial::{self, Trial};
+use shop::trial::{Told, Trial};
 
 use super::judged::Judged;
 use super::view::View;
@@ -21,27 +21,28 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
     let full_stroke = is_full_stroke(s);
     let settled = set_up.stick_out().is_some_and(|r| r.in_band)
         || (full_stroke && s.fastener.stick_out_mm.is_none());
+    let told = Told::of(s, set_up, &v.desk);
     html! {
         @if settled || !set_up.joints.is_empty() {
             h3 { (v.t("joints-heading")) }
             @if let Some(last) = set_up.joints.last() {
-                @if working { (next_joint::section(v, set_up, s, &last.body)) }
+                @if working { (next_joint::section(v, set_up, s, &last.body, &told)) }
                 (table(v, set_up, s))
             }
         }
         // Once there are enough good joints, the next thing to do is to sign.
-        @let trial = Trial::of(s, set_up, &v.desk);
-        @let enough = working && is_enough(v, set_up, trial.as_ref());
-        @if enough { (sign_off(v, set_up, full_stroke, trial.as_ref())) }
+        @let trial = told.trial.as_ref();
+        @let enough = working && is_enough(v, set_up, trial);
+        @if enough { (sign_off(v, set_up, full_stroke, trial)) }
         @if working && settled {
             @if enough {
                 details open[v.is_refused("joint")] {
                     summary { (v.t("joint-another")) }
-                    (joint_form(v, set_up, s))
+                    (joint_form(v, set_up, s, told.advice.as_ref()))
                 }
-            } @else { (joint_form(v, set_up, s)) }
+            } @else { (joint_form(v, set_up, s, told.advice.as_ref())) }
         }
-        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke, trial.as_ref())) }
+        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke, trial)) }
     }
 }
 
@@ -128,15 +129,17 @@ fn row(
     }
 }
 
-fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
+fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets, advice: Option<&Advice>) -> Markup {
     let form = v.form("joint");
+    let wanted = wanted_turns(set_up, advice);
+    let is_turned = is_turned(v, set_up, s, &wanted);
     html! {
             (v.joint_caution())
             (v.wrap(&form, "joint", html! {
-    @if is_turned(v, set_up, s) { (v.make_safe_ticks(&form)) }
+    @if is_turned { (v.make_safe_ticks(&form)) }
                     @if !is_full_stroke(s) {
                     (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
-                        .value(wanted_turns(v, set_up, s))))
+                        .value(wanted)))
                 }
                 (joint_fields::fields(v, &form, s.fastener))
             }, "button-joint"))
@@ -144,26 +147,26 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
 }
 
 /// Whether the adjuster is turned before the next joint; after a refusal, whether it may have been.
-fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets) -> bool {
+fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets, wanted: &str) -> bool {
     let last = set_up.joints.last();
     let stays = last.is_some_and(|j| {
         let stood = j.body.turns.map(paper::fraction).unwrap_or_default();
-        stood == wanted_turns(v, set_up, s) || is_full_stroke(s)
+        stood == wanted || is_full_stroke(s)
     });
     !stays || v.is_refused("joint")
 }
 
 /// The setting that the next joint is meant to be set at.
-fn wanted_turns(v: &View, set_up: &SetUp, s: &SetUpSheets) -> String {
+fn wanted_turns(set_up: &SetUp, advice: Option<&Advice>) -> String {
     let table = set_up.stick_out();
     let first = || {
         let own = table.and_then(|r| r.own.as_ref());
         own.map(|own| own.set_turns)
             .or(table.and_then(|r| r.set_turns))
     };
-    let turns = match trial::advice(s, set_up, &v.desk) {
+    let turns = match advice {
         None => first(),
-        Some((Advice::Change { to_turns, .. }, _)) => Some(to_turns),
+        Some(Advice::Change { to_turns, .. }) => Some(*to_turns),
         Some(_) => set_up.joints.last().and_then(|last| last.body.turns),
     };
     turns.map(paper::fraction).unwrap_or_default()

@@ -8,7 +8,7 @@ use shop::entry::TrialJointRead;
 use shop::job::{SetUp, SetUpSheets};
 use shop::joint::Advice;
 use shop::setting::turn_for;
-use shop::trial::{self, TARGET, Trial};
+use shop::trial::{self, TARGET, Told, Trial};
 
 use super::view::View;
 use crate::show;
@@ -20,14 +20,21 @@ const FINER_HELPS: f64 = 0.005;
 const FINER_SHOWS: f64 = 0.0005;
 
 /// The answer, its reason, and its working.
-pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead) -> Markup {
-    let Some((advice, trial)) = trial::advice(s, set_up, &v.desk) else {
+pub fn section(
+    v: &View,
+    set_up: &SetUp,
+    s: &SetUpSheets,
+    last: &TrialJointRead,
+    told: &Told,
+) -> Markup {
+    let Some(advice) = &told.advice else {
         return html! {};
     };
+    let trial = told.trial.as_ref();
     html! {
         div.answer {
             p.lab { (v.t("joint-next")) }
-            @match (&advice, &trial) {
+            @match (advice, trial) {
                 (Advice::Keep, Some(trial)) => { (sign(v, trial, last.turns)) }
                 (Advice::Keep, None) => { (keep(v, set_up)) }
                 (Advice::Again, Some(_)) => { p.mid { (v.t("joint-one-more")) } }
@@ -40,7 +47,11 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, last: &TrialJointRead)
                 }
                 (Advice::Stop(why), _) => { p.mid { (v.t("joint-stop")) } p { (v.say(why)) } }
             }
-            @if let Some(trial) = &trial { (reason(v, trial, set_up.good_in_a_row())) }
+            @match (advice, trial) {
+                (Advice::Stop(_), Some(trial)) => { (show::working(v.p, &trial.working)) }
+                (_, Some(trial)) => { (reason(v, trial, set_up.good_in_a_row())) }
+                (_, None) => {}
+            }
         }
     }
 }
