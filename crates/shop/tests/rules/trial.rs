@@ -10,7 +10,7 @@ use shop::entry::{
 use shop::job::{Command, SetUp, SetUpSheets};
 use shop::joint::Advice;
 use shop::setting::turn_for;
-use shop::sheet::ToolModel;
+use shop::sheet::{FastenerFamily, ToolModel};
 use shop::trial::{self, Told, Trial, own};
 use uuid::Uuid;
 
@@ -64,6 +64,12 @@ fn a_reach_too_far_from_the_flange_asks_for_more_stroke() {
     let trial = trial.expect("led by the reach");
     assert!((trial.next.belief.offset_mm() - 0.52).abs() < 0.02);
     assert_eq!(trial.working.method.name, "trial-loop");
+    // Tools differ by 0.7 mm; the table's turns are good to w (k = 2), a turn is 1.5 mm.
+    let w = with(&bench, |_, set_up| {
+        set_up.stick_out().and_then(|r| r.expanded_turns)
+    });
+    let doubt = 0.7_f64.hypot(w.expect("a table") / 2.0 * 1.5);
+    assert_eq!(trial.working.given[3].value, format!("{doubt:.2}"));
 }
 
 #[test]
@@ -207,6 +213,44 @@ fn joints_that_scatter_too_much_are_not_signed_off_as_good() {
     assert!(!matches!(advice, Advice::Keep), "{advice:?}");
 }
 
+/// What is said after joints of `mm` with sheets that `change` alters.
+fn told_with(mm: f64, change: impl FnOnce(&mut ToolModel, &mut FastenerFamily)) -> Told {
+    let mut bench = tb_32();
+    for _ in 0..16 {
+        bench.does(reach(6.5, Seen::Good, mm));
+    }
+    with(&bench, |sheets, set_up| {
+        let (mut model, mut fastener) = (sheets.model.clone(), sheets.fastener.clone());
+        change(&mut model, &mut fastener);
+        let sheets = SetUpSheets {
+            model: &model,
+            fastener: &fastener,
+            ..*sheets
+        };
+        Told::of(&sheets, set_up, &bench.desk)
+    })
+}
+
+#[test]
+fn what_no_joint_betters_and_is_too_little_stops_with_its_cause() {
+    let why = |told: Told| {
+        let trial = told.trial.expect("led");
+        assert!(!trial.is_enough() && trial.next.inside < trial::LEAST);
+        match told.advice {
+            Some(Advice::Stop(why)) => why.id,
+            other => panic!("{other:?}"),
+        }
+    };
+    // Limits of ± 0.4 mm are 1.3 standard deviations: 8 of 10 at best.
+    let spread = |_: &mut ToolModel, f: &mut FastenerFamily| {
+        f.criteria.iter_mut().for_each(|c| c.spread_mm = Some(0.3));
+    };
+    assert_eq!(why(told_with(1.10, spread)), "joint-spread-too-wide");
+    // 0.30 mm from the middle, and a step moves the reach by 0.75 mm.
+    let coarse = |m: &mut ToolModel, _: &mut FastenerFamily| m.adjuster.step_turns = 0.5;
+    assert_eq!(why(told_with(1.40, coarse)), "joint-steps-too-coarse");
+}
+
 #[test]
 fn a_new_stick_out_keeps_what_the_joints_told_and_asks_for_one_more() {
     let mut bench = tb_32();
@@ -324,6 +368,10 @@ fn the_tools_own_past_moves_the_setting_and_each_job_narrows_it() {
             // More stroke brings the land nearer; away from zero shortens, so it is fewer turns.
             assert!((own.turns - (6.533 - 0.58 / 1.5)).abs() < 0.02);
             assert_eq!(own.set_turns, 6.25);
+            // The doubt of this stick-out and of the table comes on top; a turn is 1.5 mm, near enough.
+            let table = set_up.stick_out().and_then(|r| r.expanded_turns);
+            let both = (2.0 * own.offset_sd_mm / 1.5).hypot(table.expect("a table"));
+            assert!((own.expanded_turns / both - 1.0).abs() < 0.02);
         }
     }
     assert_eq!(with_past(&[]).stick_out().expect("read").own, None);
