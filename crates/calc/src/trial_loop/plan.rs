@@ -99,25 +99,22 @@ impl Plan {
                     (cost, more)
                 })
                 .collect();
-            let row: Vec<Choice> = (0..count)
-                .map(|i| {
-                    let m = at(i);
-                    let (steps, cost, more) = best(m, terms.step_mm, |landed| {
-                        let place = (landed + half_width) / fine;
-                        read_both(&ahead, place)
-                    });
-                    let going_on = terms.joint_cost + cost;
-                    let stopping = terms.rejects(m, known[n]);
-                    Choice {
-                        gain: going_on - stopping,
-                        steps,
-                        further: if going_on < stopping { 1.0 + more } else { 0.0 },
-                    }
-                })
-                .collect();
-            for (i, choice) in row.iter().enumerate() {
-                value[i] = terms.rejects(at(i), known[n]) + choice.gain.min(0.0);
-                further[i] = choice.further;
+            let mut row = Vec::with_capacity(count);
+            for i in 0..count {
+                let m = at(i);
+                let (steps, cost, more) = best(m, terms.step_mm, |landed| {
+                    let place = (landed + half_width) / fine;
+                    read_both(&ahead, place)
+                });
+                let going_on = terms.joint_cost + cost;
+                let stopping = terms.rejects(m, known[n]);
+                value[i] = going_on.min(stopping);
+                further[i] = if going_on < stopping { 1.0 + more } else { 0.0 };
+                row.push(Choice {
+                    gain: going_on - stopping,
+                    steps,
+                    further: further[i],
+                });
             }
             rows.push(row);
         }
