@@ -55,6 +55,25 @@ pub fn outcome(readings: &[JointReading], seen: Seen) -> Outcome {
     }
 }
 
+/// What a joint shows, by the eye and by its readings beyond a limit; nothing where it is good.
+pub fn shows(fastener: &FastenerFamily, readings: &[JointReading], seen: Seen) -> Vec<Seen> {
+    let by_eye = Some(seen).filter(|seen| *seen != Seen::Good);
+    let rejected = readings.iter().filter(|r| r.outcome == Outcome::Reject);
+    let measured = rejected.filter_map(|read| {
+        let criterion = fastener.criterion(&read.criterion)?;
+        let (said, change) = match side(read.reading.value, criterion.limits) {
+            Side::Low => (criterion.shows_low, criterion.if_low),
+            Side::High => (criterion.shows_high, criterion.if_high),
+        };
+        // Where the sheet names no sign, the stroke that it asks for does: more of it, too little formed.
+        said.or(change.map(|change| match change {
+            Effect::Lengthens => Seen::Under,
+            Effect::Shortens => Seen::Cut,
+        }))
+    });
+    by_eye.into_iter().chain(measured).collect()
+}
+
 /// What to change after `joint`. `rule` is what the model sheet says of the nose set with the fastener,
 /// `table_turns` what its table gave.
 pub fn advice(
@@ -142,7 +161,7 @@ pub(crate) fn may_turn_to(
     table_turns: Option<f64>,
     turns: f64,
 ) -> Result<(), Message> {
-    let by_turns = |r: &&Setting| r.basis != SettingBasis::FullStroke;
+    let by_turns = |r: &&Setting| r.basis.is_by_turns();
     let Some(rule) = rule.filter(by_turns) else {
         return Err(Message::new("joint-full-stroke"));
     };

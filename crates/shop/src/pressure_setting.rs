@@ -1,14 +1,15 @@
 //! From a fastener's force to the pressure that a hydraulic or air-hydraulic tool is set to.
 //!
 //! Where fastener or stroke ends the pull, the pressure must only be enough: at least so much, never above
-//! the rated one. Where the force itself ends it (a rivet nut without stroke limits), it must lie between two.
+//! the rated one. Where the force itself ends it (a rivet nut set by force), it must lie between two. What the
+//! gauge may be wrong by counts against both ends.
 
 use calc::Message;
 use calc::pull_pressure::{self, Pull, Puller};
 use calc::working::{Working, places};
 
 use crate::setting::TINY;
-use crate::sheet::{Drive, FastenerFamily, FastenerKind, Supply, ToolModel};
+use crate::sheet::{Drive, FastenerFamily, Setting, SettingBasis, Supply, ToolModel};
 
 /// What the pressure has to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,6 +33,8 @@ pub struct PressureAnswer {
     pub set_bar: f64,
     /// That step, bar.
     pub step_bar: f64,
+    /// Expanded uncertainty of the gauge, bar.
+    pub gauge_bar: f64,
     /// Pull at that pressure, with its interval.
     pub pull: Pull,
     /// How it was reckoned.
@@ -68,10 +71,37 @@ pub enum NoPressure {
     },
 }
 
-/// Whether the pressure has to reach the fastener's force or to stop within it.
-pub fn goal(fastener: &FastenerFamily) -> Goal {
-    let by_force = fastener.kind == FastenerKind::RivetNut && fastener.stroke_mm.is_none();
-    if by_force { Goal::Stop } else { Goal::Reach }
+impl NoPressure {
+    /// The reason, as told.
+    pub fn message(&self) -> Message {
+        match self {
+            Self::NoSupply => Message::new("pressure-no-supply"),
+            Self::Missing(keys) => Message::new("pressure-missing").with("keys", keys.join(", ")),
+            Self::AboveRating { needs_kn, rated_kn } => Message::new("pressure-above-rating")
+                .number("needs", *needs_kn, 1)
+                .number("rated", *rated_kn, 1),
+            Self::NotReached {
+                needs_bar,
+                rated_bar,
+            } => Message::new("pressure-not-reached")
+                .number("needs", *needs_bar, 1)
+                .number("rated", *rated_bar, 1),
+            Self::BetweenSteps {
+                least_bar,
+                most_bar,
+            } => Message::new("pressure-between-steps")
+                .number("least", *least_bar, 2)
+                .number("most", *most_bar, 2),
+        }
+    }
+}
+
+/// What the pressure has to do under the rule of the model sheet.
+pub fn goal(rule: Option<&Setting>) -> Goal {
+    match rule.map(|rule| rule.basis) {
+        Some(SettingBasis::Force) => Goal::Stop,
+        _ => Goal::Reach,
+    }
 }
 
 /// What turns pressure into pull, and the gauge's step.
@@ -107,7 +137,7 @@ fn puller(supply: &Supply, drive: Drive) -> Result<(Puller, f64), NoPressure> {
     }
 }
 
-/// The pressure to set on `model` for `fastener`.
+/// The pressure to set on `model` for `fastener`, with what it has to do.
 ///
 /// # Errors
 /// A battery tool, a key missing in the sheet, a force that the tool does not reach or is not rated for, a
@@ -115,12 +145,14 @@ fn puller(supply: &Supply, drive: Drive) -> Result<(Puller, f64), NoPressure> {
 pub fn pressure(
     model: &ToolModel,
     fastener: &FastenerFamily,
+    goal: Goal,
 ) -> Result<PressureAnswer, NoPressure> {
     let supply = model.supply.as_ref().ok_or(NoPressure::NoSupply)?;
     let (puller, step) = puller(supply, model.drive)?;
     // What a sheet may hold is inside the method's own limits.
     let beyond = |_| NoPressure::Missing(vec!["area_mm2"]);
-    let goal = goal(fastener);
+    // Common practice, no source: a gauge of which nothing is stated is good to its step.
+    let gauge_bar = supply.puller.gauge_expanded_bar.unwrap_or(step);
     let (least_kn, most_kn) = fastener.force_kn;
     let needs_kn = match goal {
         Goal::Reach => most_kn,
@@ -133,14 +165,14 @@ pub fn pressure(
         });
     }
     let rated_bar = supply.pressure_bar;
-    let least_bar = puller.pressure_bar(needs_kn).map_err(beyond)?.sure_bar;
+    let least_bar = puller.pressure_bar(needs_kn).map_err(beyond)?.sure_bar + gauge_bar;
     if least_bar > rated_bar + TINY {
         return Err(NoPressure::NotReached {
             needs_bar: least_bar,
             rated_bar,
         });
     }
-    let too_much = puller.pressure_bar(most_kn).map_err(beyond)?.least_bar;
+    let too_much = puller.pressure_bar(most_kn).map_err(beyond)?.least_bar - gauge_bar;
     let (most_bar, wanted) = match goal {
         Goal::Reach => (rated_bar, (least_bar / step - TINY).ceil() * step),
         Goal::Stop => {
@@ -159,13 +191,19 @@ pub fn pressure(
             most_bar,
         });
     }
-    let pull = puller.pull_kn(set_bar).map_err(beyond)?;
+    let at = |bar: f64| puller.pull_kn(bar).map_err(beyond);
+    let pull = Pull {
+        least_kn: at(set_bar - gauge_bar)?.least_kn,
+        most_kn: at(set_bar + gauge_bar)?.most_kn,
+        ..at(set_bar)?
+    };
     let mut answer = PressureAnswer {
         goal,
         least_bar,
         most_bar,
         set_bar,
         step_bar: step,
+        gauge_bar,
         pull,
         working: Working::new(pull_pressure::METHOD),
     };
@@ -206,6 +244,17 @@ fn working(
             answer.step_bar,
             places(answer.step_bar, 1),
             "bar",
+        )
+        .given(
+            "w_p",
+            given(if supply.puller.gauge_expanded_bar.is_some() {
+                "given-gauge-doubt"
+            } else {
+                "given-gauge-doubt-step"
+            }),
+            answer.gauge_bar,
+            places(answer.gauge_bar, 1),
+            "bar",
         );
     let reckoned = match answer.goal {
         Goal::Reach => reckoned,
@@ -223,7 +272,7 @@ fn working(
         Goal::Reach => reckoned
             .step(
                 "p₁",
-                "F_u · 10000 / (i · A · (1 − f − w_f))",
+                "F_u · 10000 / (i · A · (1 − f − w_f)) + w_p",
                 answer.least_bar,
                 fine,
                 "bar",
@@ -232,14 +281,14 @@ fn working(
         Goal::Stop => reckoned
             .step(
                 "p₁",
-                "F_l · 10000 / (i · A · (1 − f − w_f))",
+                "F_l · 10000 / (i · A · (1 − f − w_f)) + w_p",
                 answer.least_bar,
                 fine,
                 "bar",
             )
             .step(
                 "p₂",
-                "F_u · 10000 / (i · A · (1 − f + w_f))",
+                "F_u · 10000 / (i · A · (1 − f + w_f)) − w_p",
                 too_much_bar,
                 fine,
                 "bar",
@@ -257,14 +306,14 @@ fn working(
         .step("F", "p · i · A · (1 − f) / 10000", answer.pull.kn, 2, "kN")
         .step(
             "F₁",
-            "p · i · A · (1 − f − w_f) / 10000",
+            "(p − w_p) · i · A · (1 − f − w_f) / 10000",
             answer.pull.least_kn,
             2,
             "kN",
         )
         .step(
             "F₂",
-            "p · i · A · (1 − f + w_f) / 10000",
+            "(p + w_p) · i · A · (1 − f + w_f) / 10000",
             answer.pull.most_kn,
             2,
             "kN",

@@ -228,7 +228,7 @@ fn working(
 ) -> Working {
     let what = Message::new(match rule.basis {
         SettingBasis::StickOut => "given-stick-out",
-        SettingBasis::Stroke | SettingBasis::FullStroke => "given-stroke",
+        _ => "given-stroke",
     });
     let row = |i: usize| Message::new("given-row").with("row", i);
     let table = Message::new("given-table-doubt");

@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use crate::joint::JointSketch;
 
-use super::{Day, FastenerChoice, NoseChoice, RecordHead, Setting, Shop, StickOut, Tool};
+use super::{
+    Day, FastenerChoice, NoseChoice, PressureToSet, RecordHead, Setting, Shop, StickOut, Tool,
+};
 
 /// A set-up card.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -23,6 +25,8 @@ pub struct SetupCard {
     pub stick_out: Option<StickOut>,
     /// The setting.
     pub setting: Setting,
+    /// The pressure; `None` for a battery tool, and where nobody knows it.
+    pub pressure: Option<PressureToSet>,
     /// Limits of a good joint.
     pub limits: Vec<JointLimit>,
     /// What a good joint looks like, drawn on the back; `None` where the limits say nothing that can

@@ -29,7 +29,7 @@ pub use report::{
 pub use result::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, TestResult, TrialJoint,
 };
-pub use setting::{Adjustment, FastenerChoice, NoseChoice, Setting, StickOut};
+pub use setting::{Adjustment, FastenerChoice, NoseChoice, PressureToSet, Setting, StickOut};
 pub use validation::{ValidationLine, ValidationReport, ValidationSource};
 pub use working::{WorkingGiven, WorkingStep, WorkingView};
 

@@ -44,6 +44,19 @@ pub enum Setting {
     Turns(Adjustment),
     /// The adjuster stands fully open: the fastener parts its own tail.
     FullStroke,
+    /// The adjuster stands fully open: the pressure ends the pull.
+    Force,
+}
+
+/// The pressure that is set for the fastener.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PressureToSet {
+    /// Where and how it is measured.
+    pub what: String,
+    /// Value with unit.
+    pub value: String,
+    /// Limits that it has to keep.
+    pub limits: String,
 }
 
 /// Turns of the adjuster. Number, sense, effect, reference and view are never told apart.

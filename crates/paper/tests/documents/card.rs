@@ -1,7 +1,7 @@
 //! The set-up card.
 
 use calc::screw_stop::{Effect, Rotation, View, Zero};
-use paper::model::{Adjustment, Energy, JointLimit, Setting, SetupCard};
+use paper::model::{Adjustment, Energy, JointLimit, PressureToSet, Setting, SetupCard};
 use paper::{PaperError, setup_card, setup_cards};
 use words::Words;
 
@@ -95,6 +95,21 @@ fn full_stroke_has_no_turns() {
     for absent in ["turns", "clockwise", "Look-alike"] {
         assert!(!card.text.contains(absent), "{absent}\n{}", card.text);
     }
+}
+
+#[test]
+fn a_card_set_by_force_names_its_pressure() {
+    let mut card = sample::card();
+    card.setting = Setting::Force;
+    card.tool.energy = Energy::Air;
+    card.pressure = Some(PressureToSet {
+        what: "Pressure at the inlet, at stall, trigger held".to_owned(),
+        value: "3.7 bar".to_owned(),
+        limits: "3.15 to 4.33 bar.".to_owned(),
+    });
+    let card = set("card-force", &card);
+    card.says(&["By force", "3.7 bar", "at stall", "3.15 to 4.33 bar"]);
+    assert!(!card.text.contains("clockwise"), "{}", card.text);
 }
 
 #[test]

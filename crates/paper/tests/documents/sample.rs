@@ -126,6 +126,7 @@ pub fn card() -> SetupCard {
         nose: nose(),
         stick_out: Some(stick_out()),
         setting: adjustment(),
+        pressure: None,
         limits: vec![
             JointLimit {
                 what: text("Collar diameter"),

@@ -28,6 +28,8 @@ pub enum CrewSetting {
     Turns(SettingAnswer),
     /// The whole stroke: the fastener parts its own tail.
     FullStroke,
+    /// No turns: the pressure that is held ends the pull.
+    Force,
 }
 
 /// The setting that follows from `measured` (mean stick-out, or wanted stroke); `None` while nothing
@@ -42,15 +44,18 @@ pub fn setting(
     let Some(rule) = sheets.rule else {
         return Some(Err(NoSetting::NotInSheet));
     };
-    let full_stroke = rule.basis == SettingBasis::FullStroke;
-    if full_stroke && sheets.fastener.stick_out_mm.is_none() {
-        return Some(Ok(CrewSetting::FullStroke));
+    let without_turns = match rule.basis {
+        SettingBasis::StickOut | SettingBasis::Stroke => None,
+        SettingBasis::FullStroke => Some(CrewSetting::FullStroke),
+        SettingBasis::Force => Some(CrewSetting::Force),
+    };
+    if without_turns.is_some() && sheets.fastener.stick_out_mm.is_none() {
+        return without_turns.map(Ok);
     }
     let measured = measured?;
-    Some(if full_stroke {
-        in_band(sheets.fastener, sheets.code, measured).map(|()| CrewSetting::FullStroke)
-    } else {
-        answer(sheets, measured).map(CrewSetting::Turns)
+    Some(match without_turns {
+        Some(setting) => in_band(sheets.fastener, sheets.code, measured).map(|()| setting),
+        None => answer(sheets, measured).map(CrewSetting::Turns),
     })
 }
 

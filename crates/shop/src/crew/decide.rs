@@ -156,7 +156,7 @@ fn send(
     if !input.named {
         refusals.push(at("name", Message::new("crew-who")));
     }
-    let by_turns = rule.basis != crate::sheet::SettingBasis::FullStroke;
+    let by_turns = rule.basis.is_by_turns();
     let turns = by_turns
         .then(|| {
             turns(model, input.turns.as_ref())

@@ -119,9 +119,9 @@ impl Inbox {
     }
 
     /// What was accepted, oldest first: the only sendings that anything may be reckoned from.
-    pub fn accepted(&self) -> impl Iterator<Item = &CrewJointsSent> {
+    pub fn accepted(&self) -> impl Iterator<Item = &Sent> {
         let accepted = |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. });
-        self.sent.iter().filter(accepted).map(|sent| &sent.body)
+        self.sent.iter().filter(accepted)
     }
 }
 

@@ -43,6 +43,9 @@ pub struct StickOutRead {
     /// What the tool's own past set-ups say; `None` where it has none with this nose set and fastener.
     #[serde(default)]
     pub own: Option<OwnAdjuster>,
+    /// Past set-ups that say nothing any more of this adjuster.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub past_left_out: usize,
     /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
     /// its end that the doubt reaches over it, or it contradicts the stack.
     pub in_band: bool,
@@ -51,6 +54,12 @@ pub struct StickOutRead {
     pub stack: Option<StackRead>,
     /// Method and version.
     pub method: String,
+}
+
+// The signature that serde asks for.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_none(count: &usize) -> bool {
+    *count == 0
 }
 
 /// A past set-up of the tool, as a point of its own line.

@@ -10,8 +10,9 @@ use super::joint_read::JointIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
-use crate::entry::{Body, Cover, FileAttached, PastSetUp, PriceLine, Said, WaitFor};
+use crate::entry::{Body, Cover, FileAttached, PriceLine, Said, WaitFor};
 use crate::grip::StackIn;
+use crate::trial::own::Past;
 
 /// A wish of the technician.
 #[derive(Clone, Debug, PartialEq)]
@@ -137,7 +138,7 @@ pub enum Command {
         /// Readings.
         measured: Measured,
         /// What the tool's earlier jobs say of its adjuster, for this nose set and fastener.
-        past: Vec<PastSetUp>,
+        past: Past,
         /// The stack under the pins, where it was entered.
         stack: StackIn,
     },
@@ -146,7 +147,7 @@ pub enum Command {
         /// Wanted stroke, mm.
         stroke: TypedValue,
         /// As with the stick-out.
-        past: Vec<PastSetUp>,
+        past: Past,
     },
     /// Read a trial joint.
     ReadJoint(TrialJointIn),

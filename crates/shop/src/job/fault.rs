@@ -126,7 +126,7 @@ impl Job {
         if !self.as_found_seen(model) && self.not_safe.is_none() && !self.opened() {
             return refuse_all(Message::new("refuse-as-found-first"));
         }
-        let diagnosis = diagnose(faults, model.drive, &Seen::from(self));
+        let diagnosis = diagnose(faults, model.drive, &Seen::of(self, faults, model, desk));
         let probability = causes.first().and_then(|first| {
             let ranked = diagnosis?.ranked;
             let of_first = |r: &&crate::diagnosis::Ranked| {
@@ -160,9 +160,8 @@ impl Job {
     /// Nothing may put energy on the tool: it was found not safe to run, or shows a symptom that
     /// forbids it. The first power-up after the mending lifts it, for what was seen until then.
     pub fn energy_forbidden(&self, desk: &Desk) -> bool {
-        let seen = Seen::from(self);
-        self.faults(desk)
-            .is_some_and(|faults| seen.no_energy(faults))
+        let sheets = self.faults(desk).zip(self.model(desk));
+        sheets.is_some_and(|(faults, model)| Seen::of(self, faults, model, desk).no_energy(faults))
     }
 
     /// Whether symptom `id` was seen before the tool passed its first power-up.

@@ -212,7 +212,7 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Rebuilt)?;
         let model = self.model_or_refuse(desk)?;
-        let Some(known) = model.parts.iter().find(|p| p.id == part) else {
+        let Some(known) = model.part(&part) else {
             return Err(vec![refuse("part", Message::new("refuse-no-part"))]);
         };
         if self.proof.is_some() {

@@ -12,17 +12,15 @@ use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
 use crate::entry::{
-    Body, Fitted, Outcome, PastSetUp, PinRecord, Reading, SetUpSignedOff, StickOutRead,
-    TrialJointRead,
+    Body, Fitted, Outcome, PinRecord, Reading, SetUpSignedOff, StickOutRead, TrialJointRead,
 };
 use crate::grip::{self, StackIn};
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
 use crate::setting::{self, NoSetting, SettingAnswer, TINY};
-use crate::sheet::{
-    FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, SettingBasis, ToolModel,
-};
-use crate::trial::{self, Trial, own};
+use crate::sheet::{FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, ToolModel};
+use crate::trial::own::{self, Past};
+use crate::trial::{self, Trial};
 
 /// Gauges that measure a length from a face.
 const LENGTH_GAUGES: [GaugeKind; 3] = [
@@ -58,10 +56,9 @@ pub struct SetUpSheets<'a> {
 }
 
 impl SetUpSheets<'_> {
-    /// Whether the fastener is set at full stroke.
-    fn full_stroke(&self) -> bool {
-        self.rule
-            .is_some_and(|r| r.basis == SettingBasis::FullStroke)
+    /// Whether the adjuster is not turned for it: full stroke, or the force ends the pull.
+    fn without_turns(&self) -> bool {
+        self.rule.is_some_and(|r| !r.basis.is_by_turns())
     }
 }
 
@@ -172,7 +169,7 @@ impl Job {
     pub(super) fn read_stick_out(
         &self,
         measured: &Measured,
-        past: &[PastSetUp],
+        past: &Past,
         stack: &StackIn,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
@@ -211,7 +208,7 @@ impl Job {
     pub(super) fn choose_stroke(
         &self,
         stroke: &TypedValue,
-        past: &[PastSetUp],
+        past: &Past,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (_, sheets) = self.in_hand(desk)?;
@@ -260,17 +257,17 @@ impl Job {
         if !settled(set_up, &sheets) {
             return refuse_all(Message::new("refuse-setting-first"));
         }
-        let full_stroke = sheets.full_stroke();
+        let without_turns = sheets.without_turns();
         let mut refusals = Refusals::new();
         match &input.turns {
-            _ if full_stroke => {}
+            _ if without_turns => {}
             None => refusals.push(refuse("turns", Message::new("refuse-turns"))),
             Some(typed) => refusals.extend(beyond_travel(sheets.model, typed)),
         }
         let turns = input
             .turns
             .as_ref()
-            .filter(|_| !full_stroke)
+            .filter(|_| !without_turns)
             .map(|t| t.value);
         let turned = set_up.joints.last().is_none_or(|j| j.body.turns != turns);
         if turned {
@@ -305,7 +302,7 @@ impl Job {
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (set_up, sheets) = self.in_hand(desk)?;
-        let full_stroke = sheets.full_stroke();
+        let without_turns = sheets.without_turns();
         if !settled(set_up, &sheets) {
             return refuse_all(Message::new("refuse-setting-first"));
         }
@@ -346,10 +343,10 @@ impl Job {
         if let Some(message) = too_few.filter(|_| reason.trim().is_empty()) {
             refusals.push(refuse("reason", message));
         }
-        if !locked && !full_stroke {
+        if !locked && !without_turns {
             refusals.push(refuse("locked", Message::new("refuse-not-locked")));
         }
-        if !full_stroke {
+        if !without_turns {
             refusals.extend(hands_at_risk(sheets.model, made_safe));
         }
         if !refusals.is_empty() {
@@ -358,7 +355,7 @@ impl Job {
         let signed = SetUpSignedOff {
             turns: set_up.joints.last().and_then(|j| j.body.turns),
             locked,
-            made_safe: if full_stroke {
+            made_safe: if without_turns {
                 Vec::new()
             } else {
                 known_ticks(sheets.model, made_safe)
@@ -397,7 +394,7 @@ fn stale(readings: &[Reading], measured: &Measured, desk: &Desk) -> Option<Refus
 
 /// Whether the newest measurement gives a setting, or the fastener needs none.
 fn settled(set_up: &SetUp, sheets: &SetUpSheets) -> bool {
-    let free = sheets.full_stroke() && sheets.fastener.stick_out_mm.is_none();
+    let free = sheets.without_turns() && sheets.fastener.stick_out_mm.is_none();
     free || set_up.stick_out().is_some_and(|s| s.in_band)
 }
 
@@ -423,24 +420,25 @@ fn recorded(
     readings: Vec<Reading>,
     stroke_mm: Option<f64>,
     mean: &Estimate,
-    past: &[PastSetUp],
+    past: &Past,
 ) -> StickOutRead {
-    let full_stroke = sheets.full_stroke();
+    let without_turns = sheets.without_turns();
     let answer = answer(sheets, mean);
-    let in_band = if full_stroke {
-        // At full stroke there is no table, but the band still tells a wrong code.
+    let in_band = if without_turns {
+        // Without turns there is no table, but the band still tells a wrong code.
         setting::in_band(sheets.fastener, sheets.code, mean).is_ok()
     } else {
         answer.is_ok()
     };
-    let answer = answer.ok().filter(|_| !full_stroke);
+    let answer = answer.ok().filter(|_| !without_turns);
     let turns = answer.as_ref().map(|a| a.turns);
     let used = answer.as_ref().map(|a| a.working.method);
     let method = used.unwrap_or(interpolation::METHOD);
     StickOutRead {
         own: answer
             .as_ref()
-            .and_then(|table| own::adjuster(sheets, past, table)),
+            .and_then(|table| own::adjuster(sheets, &past.points, table)),
+        past_left_out: past.left_out,
         mean_mm: (!readings.is_empty()).then_some(mean.value),
         expanded_mm: (!readings.is_empty()).then_some(mean.expanded),
         readings,

@@ -5,6 +5,7 @@ use calc::screw_stop::Effect;
 use calc::units::Unit;
 
 use super::GaugeKind;
+use crate::entry::Seen;
 
 /// What kind of fastener it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,6 +85,10 @@ pub struct Criterion {
     pub if_low: Option<Effect>,
     /// How the stroke must change when the value is too high, if the stroke is the cause.
     pub if_high: Option<Effect>,
+    /// What a joint shows whose value is too low.
+    pub shows_low: Option<Seen>,
+    /// What a joint shows whose value is too high.
+    pub shows_high: Option<Seen>,
 }
 
 /// A fastener family sheet.

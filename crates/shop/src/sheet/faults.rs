@@ -1,6 +1,9 @@
 //! The fault model: causes, the symptoms that they show, the checks that tell them apart.
 
-use super::Drive;
+use calc::decision::Side;
+
+use super::{Drive, FastenerKind};
+use crate::entry::Seen;
 
 /// A fault model sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,6 +35,10 @@ pub struct Symptom {
     pub drives: Vec<Drive>,
     /// It forbids putting energy on the tool until a named person clears it.
     pub forbids_energy: bool,
+    /// What a joint that was read at the bench must show for the symptom to be seen on it.
+    pub joints: Vec<Seen>,
+    /// Kinds of fastener whose joints show it.
+    pub fasteners: Vec<FastenerKind>,
 }
 
 /// What can be wrong.
@@ -97,6 +104,17 @@ pub struct Check {
     pub false_alarm: f64,
     /// Its causes.
     pub links: Vec<CheckLink>,
+    /// The bench test that asks the same: its failure is a yes.
+    pub test: Option<TestLink>,
+}
+
+/// A bench test that answers a check.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TestLink {
+    /// Test id of the model sheets.
+    pub test: String,
+    /// The limit beyond which it must fail; `None` where either will do.
+    pub fails: Option<Side>,
 }
 
 /// How a check answers to a cause.

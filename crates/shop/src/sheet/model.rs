@@ -87,6 +87,11 @@ impl ToolModel {
     pub fn most_turns(&self) -> f64 {
         self.stroke_mm / self.adjuster.stop.pitch_mm
     }
+
+    /// The part with this id.
+    pub fn part(&self, id: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.id == id)
+    }
 }
 
 /// A battery pack.
@@ -142,7 +147,7 @@ pub struct Setting {
     pub fastener: String,
     /// What it is read from.
     pub basis: SettingBasis,
-    /// Table rows: measured millimetres, turns from zero. Empty for full stroke; of a relation
+    /// Table rows: measured millimetres, turns from zero. Empty for full stroke and force; of a relation
     /// alone, the two ends of the travel.
     pub rows: Vec<(f64, f64)>,
     /// Expanded uncertainty of the table, or of the relation alone, turns (k = 2).
@@ -162,6 +167,15 @@ pub enum SettingBasis {
     Stroke,
     /// None: the fastener breaks its own tail at full stroke.
     FullStroke,
+    /// The pull, by the pressure that is held: nothing else ends it (rivet nuts).
+    Force,
+}
+
+impl SettingBasis {
+    /// Whether the adjuster is turned for it.
+    pub fn is_by_turns(self) -> bool {
+        matches!(self, Self::StickOut | Self::Stroke)
+    }
 }
 
 /// Something that belongs to a complete tool.
@@ -221,6 +235,8 @@ pub struct Part {
     pub lubricant: Option<(String, String)>,
     /// Renewed whenever it was disturbed.
     pub renew: bool,
+    /// A new one moves the setting: what the tool's earlier joints say of its adjuster holds no more.
+    pub moves_setting: bool,
     /// Which way round it goes, if it matters.
     pub orientation: Option<String>,
     /// Wear to measure.

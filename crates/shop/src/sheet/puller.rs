@@ -15,4 +15,6 @@ pub struct PullerFacts {
     pub source: Option<String>,
     /// Step to which hands set the pressure on its gauge, bar.
     pub gauge_step_bar: Option<f64>,
+    /// Expanded uncertainty of that gauge, bar; left out, its step.
+    pub gauge_expanded_bar: Option<f64>,
 }

@@ -9,10 +9,10 @@ use rust_decimal::Decimal;
 
 use super::read::{Mistake, measures};
 use super::{
-    BenchTestKind, Counter, Ending, FastenerFamily, GaugeKind, Kind, NoseSet, Setting,
-    SettingBasis, Sheet, ToolModel,
+    BenchTestKind, Counter, Ending, FastenerFamily, FastenerKind, GaugeKind, Kind, NoseSet,
+    Setting, SettingBasis, Sheet, ToolModel,
 };
-use crate::pressure_setting::{Goal, goal};
+use crate::pressure_setting::{Goal, pressure};
 
 /// Every mistake that shows only when the sheets are seen together. `sheets` are file names and what
 /// they say; mistakes name line 1, because a sheet no longer knows its lines.
@@ -141,11 +141,12 @@ impl<'a> Check<'a> {
                         .number("rated", model.rated_pull_kn, 1);
                     self.report(file, key("fastener"), &setting.fastener, problem);
                 }
-                if let Some(problem) = basis_mistake(setting, fastener) {
+                if let Some(problem) = basis_mistake(model, setting, fastener) {
                     let word = match setting.basis {
                         SettingBasis::StickOut => "stick-out",
                         SettingBasis::Stroke => "stroke",
                         SettingBasis::FullStroke => "full-stroke",
+                        SettingBasis::Force => "force",
                     };
                     self.report(file, key("by"), word, problem);
                 }
@@ -249,7 +250,11 @@ fn misfits(
 }
 
 /// Why a setting's basis does not suit its fastener.
-fn basis_mistake(setting: &Setting, fastener: &FastenerFamily) -> Option<Message> {
+fn basis_mistake(
+    model: &ToolModel,
+    setting: &Setting,
+    fastener: &FastenerFamily,
+) -> Option<Message> {
     match setting.basis {
         SettingBasis::StickOut => match fastener.stick_out_mm {
             None => Some(Message::new("sheet-together-stick-out")),
@@ -259,10 +264,14 @@ fn basis_mistake(setting: &Setting, fastener: &FastenerFamily) -> Option<Message
             None => Some(Message::new("sheet-together-stroke")),
             Some(band) => uncovered(setting, band),
         },
-        // Where force ends the pull of a rivet nut, the stroke must only be long enough.
-        SettingBasis::FullStroke => (fastener.ending == Ending::NonBreak
-            && goal(fastener) == Goal::Reach)
+        SettingBasis::FullStroke => (fastener.ending == Ending::NonBreak)
             .then(|| Message::new("sheet-together-full-stroke")),
+        SettingBasis::Force if fastener.kind != FastenerKind::RivetNut => {
+            Some(Message::new("sheet-together-force"))
+        }
+        SettingBasis::Force => pressure(model, fastener, Goal::Stop)
+            .err()
+            .map(|why| why.message()),
     }
 }
 

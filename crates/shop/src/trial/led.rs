@@ -6,7 +6,7 @@ use calc::units::Unit;
 
 use super::{SPREAD_MM, TOOLS_DIFFER_MM};
 use crate::job::SetUpSheets;
-use crate::sheet::{Criterion, SettingBasis};
+use crate::sheet::Criterion;
 
 /// A criterion with both limits in millimetres that one change of the stroke raises and the other lowers.
 pub(super) struct Led<'a> {
@@ -24,7 +24,7 @@ pub(super) struct Led<'a> {
 
 impl<'a> Led<'a> {
     pub fn by(sheets: &SetUpSheets<'a>) -> Option<Self> {
-        if sheets.rule?.basis == SettingBasis::FullStroke {
+        if !sheets.rule?.basis.is_by_turns() {
             return None;
         }
         let adjuster = &sheets.model.adjuster;

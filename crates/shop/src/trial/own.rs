@@ -10,13 +10,15 @@ use calc::repeated::Estimate;
 use calc::screw_stop::to_step;
 use calc::trial_loop::Read;
 use calc::working::Working;
+use jiff::Timestamp;
 
 use super::{SPREAD_WORTH, led::Led, said};
 use crate::crew::Inbox;
 use crate::entry::{CrewJointsSent, OwnAdjuster, PastSetUp};
-use crate::job::{Desk, Job, SetUp, SetUpSheets, answer, method_of};
+use crate::job::{Desk, Job, SetUpSheets, answer, method_of};
 use crate::joint;
-use crate::setting::{self, SettingAnswer};
+use crate::setting::SettingAnswer;
+use crate::sheet::ToolModel;
 
 /// Standard deviation, mm, of what taking a nose off and fitting it again moves. Common practice, no
 /// source.
@@ -24,22 +26,69 @@ pub const REFIT_MM: f64 = 0.2;
 /// Standard uncertainty of the pitch, as a share of it. Common practice, no source.
 const PITCH_DOUBT: f64 = 0.02;
 
-/// The signed-off set-up of `job` for this nose set and fastener, as a point; `None` where it has none with
-/// measured joints.
-pub fn past(job: &Job, nose_set: &str, fastener: &str, desk: &Desk) -> Option<PastSetUp> {
-    let set_up = job.set_up()?;
-    let fitted = &set_up.fitted.body;
-    let same = fitted.nose_set.id == nose_set && fitted.fastener.id == fastener;
-    if !same || set_up.signed_off.is_none() {
-        return None;
-    }
-    let sheets = job.set_up_sheets(set_up, desk)?;
-    point(&sheets, set_up, desk)
+/// What earlier set-ups of the tool say for a set-up in hand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Past {
+    /// A point each, oldest first.
+    pub points: Vec<PastSetUp>,
+    /// Set-ups that say nothing any more: a part that moves the setting was renewed since, or the sheet
+    /// states another adjuster now.
+    pub left_out: usize,
 }
 
-fn point(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<PastSetUp> {
+/// What the ended jobs of the tool and its crews say for the set-up of `this` job to `sheets`: signed-off
+/// set-ups with the same nose set and fastener, and what crews sent and the bench accepted.
+pub fn past(
+    ended: &[Job],
+    this: Option<&Job>,
+    inbox: &Inbox,
+    sheets: &SetUpSheets,
+    desk: &Desk,
+) -> Past {
+    let renewed = ended.iter().chain(this);
+    let renewed = renewed.filter_map(|job| moved_last(job, desk)).max();
+    let mut past = Past::default();
+    let mut take = |at: Timestamp, point: Option<PastSetUp>| match point {
+        Some(point) if renewed.is_none_or(|renewed| at > renewed) => past.points.push(point),
+        _ => past.left_out += 1,
+    };
+    for job in ended {
+        if let Some((at, point)) = of_job(job, sheets, desk) {
+            take(at, point);
+        }
+    }
+    for sent in inbox.accepted() {
+        if is_same(&sent.body.nose_set.id, &sent.body.fastener.id, sheets)
+            && let Some(point) = of_crew(&sent.body, sheets, desk)
+        {
+            take(sent.at, point);
+        }
+    }
+    past
+}
+
+/// When a part that moves the setting was last renewed in `job`.
+fn moved_last(job: &Job, desk: &Desk) -> Option<Timestamp> {
+    let model = desk.shelf.model(&job.model_pin())?;
+    let moves = |id: &str| model.part(id).is_some_and(|part| part.moves_setting);
+    let renewed = job.replaced.iter().filter(|r| moves(&r.body.part));
+    renewed.map(|r| r.at).max()
+}
+
+fn is_same(nose_set: &str, fastener: &str, sheets: &SetUpSheets) -> bool {
+    nose_set == sheets.nose.id && fastener == sheets.fastener.id
+}
+
+/// The signed-off set-up of `job` for this nose set and fastener: when, and its point. `None` where it has
+/// none with measured joints; no point where the adjuster of its sheet was another.
+fn of_job(job: &Job, sheets: &SetUpSheets, desk: &Desk) -> Option<(Timestamp, Option<PastSetUp>)> {
+    let set_up = job.set_up()?;
+    let fitted = &set_up.fitted.body;
+    if !is_same(&fitted.nose_set.id, &fitted.fastener.id, sheets) {
+        return None;
+    }
+    let at = set_up.signed_off.as_ref()?.at;
     let led = Led::by(sheets)?;
-    let table = set_up.stick_out()?.turns?;
     let read = set_up.joints.iter().filter_map(|joint| {
         let turns = joint.body.turns?;
         match said(&led, &joint.body, desk)? {
@@ -48,47 +97,50 @@ fn point(sheets: &SetUpSheets, set_up: &SetUp, desk: &Desk) -> Option<PastSetUp>
         }
     });
     let read: Vec<(f64, f64)> = read.collect();
-    let joints = read.len();
-    let mean = |sum: f64| sum / joints as f64;
-    (joints > 0).then(|| PastSetUp {
-        turns_off: mean(read.iter().map(|r| r.0).sum()) - table,
-        value_off_mm: mean(read.iter().map(|r| r.1).sum()) - led.window.middle_mm(),
-        joints,
-    })
+    if read.is_empty() {
+        return None;
+    }
+    let then = job.model(desk);
+    let stands = set_up.stick_out()?;
+    let measured_mm = stands.mean_mm.or(stands.stroke_mm);
+    let point = then
+        .zip(measured_mm)
+        .and_then(|(then, measured_mm)| point(sheets, &led, then, measured_mm, &read));
+    Some((at, point))
 }
 
-/// What crews sent of the tool and the bench accepted, for this nose set and fastener: a point for each
-/// sending that tells what its pins measured.
-pub fn crews(inbox: &Inbox, nose_set: &str, fastener: &str, desk: &Desk) -> Vec<PastSetUp> {
-    let same =
-        |sent: &&CrewJointsSent| sent.nose_set.id == nose_set && sent.fastener.id == fastener;
-    let accepted = inbox.accepted().filter(same);
-    accepted.filter_map(|sent| of_crew(sent, desk)).collect()
-}
-
-fn of_crew(sent: &CrewJointsSent, desk: &Desk) -> Option<PastSetUp> {
-    let shelf = desk.shelf;
-    let model = shelf.model(&(&sent.model).into())?;
-    let nose = shelf.nose_set(&(&sent.nose_set).into())?;
-    let fastener = shelf.fastener(&(&sent.fastener).into())?;
-    let sheets = SetUpSheets {
-        model,
-        fastener,
-        code: fastener.code(&sent.code),
-        nose,
-        rule: setting::rule(model, nose, fastener),
-    };
-    let led = Led::by(&sheets)?;
-    let table = answer(&sheets, &Estimate::exact(sent.measured_mm?))
-        .ok()?
-        .turns;
+/// What a crew sent; `None` where it does not tell what its pins measured.
+fn of_crew(sent: &CrewJointsSent, sheets: &SetUpSheets, desk: &Desk) -> Option<Option<PastSetUp>> {
+    let led = Led::by(sheets)?;
+    let (measured_mm, turns) = sent.measured_mm.zip(sent.turns)?;
     let readings = sent.joints.iter().flat_map(|joint| &joint.readings);
     let of_led = readings.filter(|read| read.criterion == led.criterion.id);
-    let values: Vec<f64> = of_led.map(|read| read.value).collect();
-    let joints = values.len();
-    (joints > 0).then(|| PastSetUp {
-        turns_off: sent.turns.unwrap_or(table) - table,
-        value_off_mm: values.iter().sum::<f64>() / joints as f64 - led.window.middle_mm(),
+    let read: Vec<(f64, f64)> = of_led.map(|read| (turns, read.value)).collect();
+    if read.is_empty() {
+        return None;
+    }
+    let then = desk.shelf.model(&(&sent.model).into());
+    Some(then.and_then(|then| point(sheets, &led, then, measured_mm, &read)))
+}
+
+/// Joints (turns, value) as a point against the table that stands now, whichever stood then; `None` where
+/// the turns of then are not those of now.
+fn point(
+    sheets: &SetUpSheets,
+    led: &Led,
+    then: &ToolModel,
+    measured_mm: f64,
+    read: &[(f64, f64)],
+) -> Option<PastSetUp> {
+    if then.adjuster.stop != sheets.model.adjuster.stop {
+        return None;
+    }
+    let table = answer(sheets, &Estimate::exact(measured_mm)).ok()?.turns;
+    let joints = read.len();
+    let mean = |of: fn(&(f64, f64)) -> f64| read.iter().map(of).sum::<f64>() / joints as f64;
+    Some(PastSetUp {
+        turns_off: mean(|r| r.0) - table,
+        value_off_mm: mean(|r| r.1) - led.window.middle_mm(),
         joints,
     })
 }

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use jiff::civil::{Date, date};
 use jiff::{Timestamp, ToSpan};
+use shop::diagnosis::Seen;
 use shop::entry::{Body, Entry, PackState, PersonKey, Said};
 use shop::job::{
     Command, Desk, Job, Measured, ReceiveIn, TypedValue, decide, make_safe_ticks, receive,
@@ -137,6 +138,11 @@ impl Bench {
     /// The job as its entries tell it.
     pub fn job(&self) -> Job {
         Job::fold(&self.entries).expect("a job")
+    }
+
+    /// What the fault-finder is told.
+    pub fn seen(&self) -> Seen {
+        Seen::of(&self.job(), faults(), self.model(), &self.desk)
     }
 
     pub fn model(&self) -> &'static ToolModel {

@@ -302,7 +302,7 @@ fn no_answer_is_beyond_doubt() {
 #[test]
 fn the_last_answer_counts_and_a_struck_one_does_not() {
     let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
-    let now = |bench: &Bench| rank(Drive::Battery, &Seen::from(&bench.job()));
+    let now = |bench: &Bench| rank(Drive::Battery, &bench.seen());
     let open = now(&bench);
     let yes = bench.does(check("lens-on-teeth", Said::Yes));
     let after_yes = now(&bench);
@@ -320,8 +320,8 @@ fn the_last_answer_counts_and_a_struck_one_does_not() {
 fn the_confirmed_cause_keeps_its_probability() {
     let bench = Bench::received("tulvane-tb-32", &["jaws-slip"]).found("collet-teeth-worn");
     let cause = bench.job().cause.expect("confirmed").body;
-    // Enumerated in plain Python from the demo sheet.
-    assert!((cause.probability.expect("in the model") - 0.411_249).abs() < 1e-6);
+    // Enumerated in plain Python from the demo sheet: the collet slips, the pull as found passes.
+    assert!((cause.probability.expect("in the model") - 0.411_856).abs() < 1e-6);
     let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
     bench.does(crate::walk::not_safe());
     bench.does(Command::ConfirmCause {
@@ -365,7 +365,7 @@ fn told(evidence: &[(usize, u8)]) -> Seen {
         };
         bench.write([body]);
     }
-    Seen::from(&bench.job())
+    bench.seen()
 }
 
 proptest! {

@@ -1,6 +1,6 @@
 //! When nothing may put energy on the tool, and what lifts that.
 
-use shop::diagnosis::{Seen, diagnose};
+use shop::diagnosis::diagnose;
 use shop::entry::{Phase, Said};
 use shop::job::{Command, Stage};
 use shop::sheet::ToolState;
@@ -24,8 +24,7 @@ fn note(present: &[&str], absent: &[&str]) -> Command {
 
 /// Whether any check that is proposed puts energy on the tool.
 fn proposes_energy(bench: &Bench) -> bool {
-    let job = bench.job();
-    let found = diagnose(faults(), bench.model().drive, &Seen::from(&job)).expect("possible");
+    let found = diagnose(faults(), bench.model().drive, &bench.seen()).expect("possible");
     assert!(!found.next.is_empty(), "some check is left");
     found.next.iter().any(|n| n.check.state.energised())
 }

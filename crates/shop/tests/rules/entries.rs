@@ -178,6 +178,7 @@ fn body() -> impl Strategy<Value = Body> {
                     }],
                     method: String::new(),
                 }),
+                past_left_out: usize::from(finite.is_some()),
                 in_band: false,
                 stack: None,
                 method: String::new(),

@@ -6,6 +6,7 @@ use shop::grip::{
     Check, Explained, LayerIn, StackIn, contradiction, explanations, odd_pin, stack_of,
 };
 use shop::job::{Command, TypedValue};
+use shop::trial::own::Past;
 
 use crate::bench::{Bench, desk, measured};
 use crate::walk::fit;
@@ -62,7 +63,7 @@ fn fit_over(code: &str, over: StackIn) -> Command {
 fn read(pins: &[f64], under: StackIn) -> Command {
     Command::ReadStickOut {
         measured: measured("c-3", pins),
-        past: Vec::new(),
+        past: Past::default(),
         stack: under,
     }
 }

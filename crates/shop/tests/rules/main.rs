@@ -11,6 +11,7 @@ mod energy;
 mod entries;
 mod estimate;
 mod grip;
+mod handed;
 mod holds;
 mod joints;
 mod noise;

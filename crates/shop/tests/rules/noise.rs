@@ -10,6 +10,7 @@ use shop::job::{
     TypedValue, decide,
 };
 use shop::tables::job_row;
+use shop::trial::own::Past;
 
 use crate::bench::{Bench, faults, model, person};
 use crate::walk;
@@ -219,12 +220,12 @@ fn wild(job: &Job, p: Picks) -> Command {
         },
         17 => Command::ReadStickOut {
             measured: values(p),
-            past: Vec::new(),
+            past: Past::default(),
             stack: stack(p),
         },
         18 => Command::ChooseStroke {
             stroke: typed("stroke", p.a),
-            past: Vec::new(),
+            past: Past::default(),
         },
         19 => Command::ReadJoint(TrialJointIn {
             turns: of(&[Some(typed("turns", p.a)), None], p.b),

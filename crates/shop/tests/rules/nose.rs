@@ -10,11 +10,12 @@ use crate::walk::fit;
 
 /// What fits, written by hand from the demo tools: everything else does not. The blind rivet has no
 /// mandrel length in its sheet, so whether the jaws suit it stays open.
-const FITS: [(&str, &str, &str, Fit); 7] = [
+const FITS: [(&str, &str, &str, Fit); 8] = [
     ("tulvane-tb-32", "marlstead-m8", "n8", Fit::Yes),
     ("tulvane-tb-32", "drumhale-d6", "n30-d6", Fit::Yes),
     ("orrinbeck-ah-21", "drumhale-d6", "n26-d6", Fit::Yes),
     ("orrinbeck-ah-21", "drumhale-db4", "n26-db4", Fit::Unknown),
+    ("orrinbeck-ah-21", "drumhale-rn5", "n26-rn5", Fit::Yes),
     ("orrinbeck-ah-21", "drumhale-rn6", "n26-rn6", Fit::Yes),
     ("skarnholt-hp-90", "brackwell-b12", "n48-b12", Fit::Yes),
     ("skarnholt-hp-90", "brackwell-b12n", "n48-b12n", Fit::Yes),

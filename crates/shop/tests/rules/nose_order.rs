@@ -303,6 +303,7 @@ fn what_a_tool_can_set_with_the_sets_at_hand() {
         can(&noses()),
         [
             row("drumhale-d6", "n26-d6", Fit::Yes),
+            row("drumhale-rn5", "n26-rn5", Fit::Yes),
             row("drumhale-rn6", "n26-rn6", Fit::Yes),
             row("drumhale-db4", "n26-db4", Fit::Unknown),
         ]

@@ -2,6 +2,7 @@
 
 use shop::entry::{Phase, Seen};
 use shop::job::{Command, TypedValue};
+use shop::trial::own::Past;
 
 use crate::bench::{Bench, measured};
 use crate::walk::{fit, joint, plan, reading, stick_out, test};
@@ -45,7 +46,7 @@ fn in_the_set_up() {
     for value in NONE {
         let command = Command::ReadStickOut {
             measured: measured("c-3", &[26.2, value, 26.2]),
-            past: Vec::new(),
+            past: Past::default(),
             stack: shop::grip::StackIn::default(),
         };
         bench.refuses(command, "reading-2: gauge-out-of-range");
@@ -74,7 +75,7 @@ fn as_a_wanted_stroke() {
                 raw: String::new(),
                 value,
             },
-            past: Vec::new(),
+            past: Past::default(),
         };
         bench.refuses(command, "stroke: refuse-stroke-range");
     }

@@ -2,6 +2,9 @@
 
 use shop::entry::{Outcome, Seen};
 use shop::job::{Command, JointIn, TypedValue};
+use shop::joint::Advice;
+use shop::trial::Told;
+use shop::trial::own::Past;
 
 use crate::bench::{Bench, measured, strike};
 use crate::walk::{fit, good_m8, joint, sign_off, stick_out};
@@ -21,7 +24,7 @@ fn stroke(mm: f64) -> Command {
             raw: mm.to_string(),
             value: mm,
         },
-        past: Vec::new(),
+        past: Past::default(),
     }
 }
 
@@ -87,7 +90,7 @@ fn a_setting_rests_on_a_gauge_in_date() {
     let bench = fitted("06");
     let command = |gauge: &str, values: &[f64]| Command::ReadStickOut {
         measured: measured(gauge, values),
-        past: Vec::new(),
+        past: Past::default(),
         stack: shop::grip::StackIn::default(),
     };
     bench.refuses(command("c-5", &[26.2]), "gauge: refuse-gauge-stale");
@@ -391,7 +394,7 @@ fn pins_that_differ_give_no_setting() {
     for pins in [[26.0, 26.7, 25.3], [26.0, 29.2, 26.0]] {
         bench.does(Command::ReadStickOut {
             measured: measured("c-3", &pins),
-            past: Vec::new(),
+            past: Past::default(),
             stack: shop::grip::StackIn::default(),
         });
         assert!(
@@ -441,4 +444,32 @@ fn the_proof_stands_only_with_the_adjuster_where_the_set_up_left_it() {
         "adjuster: refuse-adjuster-moved",
     );
     bench.does(crate::walk::prove());
+}
+
+#[test]
+fn a_nut_that_the_force_sets_asks_for_no_turns_and_for_its_joints() {
+    let mut bench = Bench::ready("orrinbeck-ah-21").rebuilt("jaws");
+    bench.does(fit("drumhale-rn5", "05-25", "n26-rn5"));
+    let good = [("set-length", "c-3", 10.3), ("gap", "f-1", 0.0)];
+    let long = [("set-length", "c-3", 11.4), ("gap", "f-1", 0.0)];
+    bench.does(joint(None, Seen::Good, &long));
+    let job = bench.job();
+    let set_up = job.set_up().expect("fitted");
+    let sheets = job.set_up_sheets(set_up, &bench.desk).expect("pinned");
+    let told = Told::of(&sheets, set_up, &bench.desk);
+    assert!(told.trial.is_none());
+    let Some(Advice::Stop(why)) = told.advice else {
+        panic!("{told:?}")
+    };
+    assert_eq!(why.id, "joint-not-the-stroke");
+    let sign = |reason: &str| Command::SignOffSetUp {
+        locked: false,
+        made_safe: Vec::new(),
+        reason: reason.to_owned(),
+    };
+    bench.does(joint(None, Seen::Good, &good));
+    bench.refuses(sign(""), "reason: refuse-joints-in-a-row");
+    bench.does(joint(None, Seen::Good, &good));
+    bench.does(joint(None, Seen::Good, &good));
+    bench.does(sign(""));
 }

@@ -1,17 +1,19 @@
 //! The trial loop on the demo shop's sheets: what comes next, when it ends, what the tool's past says.
 
 use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
+use jiff::ToSpan;
 use proptest::prelude::*;
 use shop::crew::{Inbox, inbox_of};
 use shop::entry::{
-    Body, CrewJoint, CrewJointsAccepted, CrewJointsSent, CrewReading, Entry, Outcome, PastSetUp,
-    PinRecord, Seen,
+    Body, CrewJoint, CrewJointsAccepted, CrewJointsSent, CrewReading, Entry, Outcome, PartReplaced,
+    PastSetUp, PinRecord, Seen,
 };
-use shop::job::{Command, SetUp, SetUpSheets};
+use shop::job::{Command, Job, SetUp, SetUpSheets};
 use shop::joint::Advice;
-use shop::setting::turn_for;
+use shop::setting::{self, turn_for};
 use shop::sheet::{FastenerFamily, ToolModel};
-use shop::trial::{self, Told, Trial, own};
+use shop::trial::own::{self, Past};
+use shop::trial::{self, Told, Trial};
 use uuid::Uuid;
 
 use crate::bench::{Bench, measured};
@@ -337,7 +339,10 @@ fn bench_with_past(past: &[PastSetUp]) -> Bench {
     bench.does(Command::ReadStickOut {
         stack: shop::grip::StackIn::default(),
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
-        past: past.to_vec(),
+        past: Past {
+            points: past.to_vec(),
+            left_out: 0,
+        },
     });
     bench
 }
@@ -382,21 +387,116 @@ fn a_signed_off_set_up_becomes_a_point_of_the_tools_line() {
     let mut bench = tb_32();
     bench.does(reach(6.5, Seen::Good, 1.20));
     bench.does(reach(6.5, Seen::Good, 1.22));
-    let job = bench.job();
-    assert_eq!(own::past(&job, "n8", "marlstead-m8", &bench.desk), None);
+    assert_eq!(
+        past_of(&bench.job(), None, MODEL, "n8", "marlstead-m8"),
+        Past::default()
+    );
     bench.does(Command::SignOffSetUp {
         locked: true,
         made_safe: crate::walk::safe(),
         reason: "as far as the plates went".to_owned(),
     });
     let job = bench.job();
-    let desk = bench.desk;
-    let past = own::past(&job, "n8", "marlstead-m8", &desk).expect("signed off");
+    let past = past_of(&job, None, MODEL, "n8", "marlstead-m8");
+    let [point] = past.points[..] else {
+        panic!("{past:?}")
+    };
     // 6.5 − 6.533 turns; (1.20 + 1.22) / 2 − 1.10 mm.
-    assert!((past.turns_off + 0.0333).abs() < 5e-4 && (past.value_off_mm - 0.11).abs() < 1e-9);
-    assert_eq!(past.joints, 2);
-    assert_eq!(own::past(&job, "n30-d6", "marlstead-m8", &desk), None);
-    assert_eq!(own::past(&job, "n8", "drumhale-d6", &desk), None);
+    assert!((point.turns_off + 0.0333).abs() < 5e-4 && (point.value_off_mm - 0.11).abs() < 1e-9);
+    assert_eq!((point.joints, past.left_out), (2, 0));
+    let none = Past::default();
+    assert_eq!(past_of(&job, None, MODEL, "n30-d6", "marlstead-m8"), none);
+    assert_eq!(past_of(&job, None, MODEL, "n8", "drumhale-d6"), none);
+}
+
+const MODEL: &str = "tulvane-tb-32";
+
+/// What `job` says, once it has ended, for a set-up of `this` tool.
+fn past_of(job: &Job, this: Option<&Job>, model: &str, nose: &str, fastener: &str) -> Past {
+    of_sheets(job, this, crate::bench::model(model), nose, fastener)
+}
+
+fn of_sheets(job: &Job, this: Option<&Job>, model: &ToolModel, nose: &str, fastener: &str) -> Past {
+    let desk = crate::bench::desk();
+    let nothing = Inbox::fold(Uuid::from_u128(9), &[]);
+    let sheets = sheets(model, nose, fastener);
+    own::past(std::slice::from_ref(job), this, &nothing, &sheets, &desk)
+}
+
+fn sheets<'a>(model: &'a ToolModel, nose: &str, fastener: &str) -> SetUpSheets<'a> {
+    let shelf = crate::bench::shelf();
+    let nose = shelf.nose_sets().find(|(_, n)| n.id == nose);
+    let fastener = shelf.fasteners().find(|(_, f)| f.id == fastener);
+    let (nose, fastener) = (nose.expect("a demo set").1, fastener.expect("a demo pin").1);
+    let rule = setting::rule(model, nose, fastener);
+    SetUpSheets {
+        model,
+        fastener,
+        code: None,
+        nose,
+        rule,
+    }
+}
+
+/// A job with one set-up, signed off.
+fn signed_off() -> Job {
+    let mut bench = tb_32();
+    bench.does(reach(6.5, Seen::Good, 1.20));
+    bench.does(Command::SignOffSetUp {
+        locked: true,
+        made_safe: crate::walk::safe(),
+        reason: "as far as the plates went".to_owned(),
+    });
+    bench.job()
+}
+
+#[test]
+fn a_new_adjuster_begins_without_a_past() {
+    let job = signed_off();
+    let renewed = |part: &str, later: bool| {
+        let mut bench = Bench::ready(MODEL);
+        bench.write([PartReplaced {
+            part: part.to_owned(),
+            number: "TB32-1".to_owned(),
+            reason: "bent".to_owned(),
+            counter: None,
+        }
+        .into()]);
+        let mut this = bench.job();
+        let signed = job.set_ups[0].signed_off.as_ref().expect("signed").at;
+        let off = if later { 1.hours() } else { (-1).hours() };
+        for part in &mut this.replaced {
+            part.at = signed.checked_add(off).expect("a time");
+        }
+        past_of(&job, Some(&this), MODEL, "n8", "marlstead-m8")
+    };
+    let counts = |past: Past| (past.points.len(), past.left_out);
+    assert_eq!(counts(renewed("adjuster", true)), (0, 1));
+    assert_eq!(
+        counts(renewed("adjuster", false)),
+        (1, 0),
+        "before it was set up"
+    );
+    assert_eq!(counts(renewed("collet", true)), (1, 0), "moves nothing");
+}
+
+#[test]
+fn an_earlier_set_up_is_held_against_the_table_of_today() {
+    let job = signed_off();
+    let mut model = crate::bench::model(MODEL).clone();
+    let rows = model.settings.iter_mut();
+    for setting in rows.filter(|s| s.nose_set == "n8") {
+        for row in &mut setting.rows {
+            row.1 += 0.5;
+        }
+    }
+    let past = of_sheets(&job, None, &model, "n8", "marlstead-m8");
+    // 6.5 − (6.533 + 0.5) turns.
+    assert!((past.points[0].turns_off + 0.5333).abs() < 5e-4);
+    // Turns of another thread are no turns of this one.
+    model.adjuster.stop.pitch_mm = 1.25;
+    let past = of_sheets(&job, None, &model, "n8", "marlstead-m8");
+    assert_eq!((past.points.len(), past.left_out), (0, 1));
 }
 
 /// The model with its adjuster made another way.
@@ -502,7 +602,10 @@ fn inbox(measured_mm: Option<f64>, values: &[f64], accepted: bool) -> Inbox {
 #[test]
 fn what_a_crew_sent_counts_once_the_bench_accepted_it() {
     let desk = crate::bench::desk();
-    let points = |inbox: &Inbox, nose: &str| own::crews(inbox, nose, "marlstead-m8", &desk);
+    let points = |inbox: &Inbox, nose: &str| {
+        let sheets = sheets(crate::bench::model(MODEL), nose, "marlstead-m8");
+        own::past(&[], None, inbox, &sheets, &desk).points
+    };
     let accepted = inbox(Some(26.2), &[1.20, 1.22, 1.24], true);
     let point = points(&accepted, "n8")[0];
     // 6.5 − (36.0 − 26.2) / 1.5 turns; 1.22 − 1.10 mm.

@@ -10,6 +10,7 @@ use shop::job::{
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
+use shop::trial::own::Past;
 
 use crate::bench::{Bench, TODAY, measured, person, shelf};
 
@@ -186,7 +187,7 @@ pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
 pub fn stick_out(mm: f64) -> Command {
     Command::ReadStickOut {
         measured: measured("c-3", &[mm, mm + 0.02, mm - 0.02]),
-        past: Vec::new(),
+        past: Past::default(),
         stack: shop::grip::StackIn::default(),
     }
 }

@@ -143,6 +143,15 @@ fn a_fastener_that_does_not_suit_the_setting() {
         ids(&fastener("brackwell-b12", &non_break)),
         ["sheet-together-full-stroke"]
     );
+    let pin = |f: &mut shop::sheet::FastenerFamily| f.kind = shop::sheet::FastenerKind::Lockbolt;
+    assert_eq!(
+        ids(&fastener("drumhale-rn5", &pin)),
+        ["sheet-together-force"]
+    );
+    assert_eq!(
+        ids(&fastener("drumhale-rn5", &|f| f.force_kn = (9.0, 9.1))),
+        ["pressure-between-steps"]
+    );
 }
 
 #[test]

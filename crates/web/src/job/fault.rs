@@ -18,19 +18,20 @@ const SHOWN: usize = 5;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
-    let diagnosis = diagnose(v.faults, v.model.drive, &Seen::from(v.job));
+    let seen = Seen::of(v.job, v.faults, v.model, &v.desk);
+    let diagnosis = diagnose(v.faults, v.model.drive, &seen);
     let open = v.job.cause.is_none() && v.job.returned.is_none();
     html! {
         (as_found(v))
         h3 { (v.t("fault-causes")) }
         @match &diagnosis {
             Some(d) => {
-                (causes(v, d))
+                (causes(v, d, &seen))
                 @if open { (next(v, d)) }
             }
             None => { p.warn { (v.t("calc-impossible")) } }
         }
-        (answered(v))
+        (answered(v, &seen))
         @if open { (symptoms(v)) (confirm(v, diagnosis.as_ref())) }
         @else { (confirmed(v)) }
     }
@@ -74,7 +75,7 @@ fn not_safe(v: &View) -> Markup {
     }
 }
 
-fn causes(v: &View, d: &Diagnosis) -> Markup {
+fn causes(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
     let name = |i: usize| match d.ranked[i].cause {
         Some(cause) => cause.text.clone(),
         None => v.t("cause-unlisted"),
@@ -92,7 +93,7 @@ fn causes(v: &View, d: &Diagnosis) -> Markup {
                         p.hint { (v.t("cause-why")) }
                         ul {
                             @for (evidence, weight) in ranked.why.iter().take(SHOWN) {
-                                li { (why(v, *evidence, *weight)) }
+                                li { (why(v, *evidence, *weight, seen)) }
                             }
                         }
                         (show::working(v.p, &working(v.faults, ranked, d.pieces)))
@@ -104,11 +105,15 @@ fn causes(v: &View, d: &Diagnosis) -> Markup {
     }
 }
 
-fn why(v: &View, evidence: Evidence, weight: f64) -> String {
+fn why(v: &View, evidence: Evidence, weight: f64, seen: &Seen) -> String {
     let what = match evidence {
         Evidence::Symptom(id, there) => {
             let text = v.faults.symptom(id).map_or(id, |s| &s.text);
-            let id = if there { "why-there" } else { "why-not-there" };
+            let id = match there {
+                true if seen.handed.contains(id) => "why-on-joint",
+                true => "why-there",
+                false => "why-not-there",
+            };
             v.say(&Message::new(id).with("what", text))
         }
         Evidence::Check(check, yes) => {
@@ -208,11 +213,22 @@ fn key(said: Said) -> &'static str {
     }
 }
 
-fn answered(v: &View) -> Markup {
+fn answered(v: &View, seen: &Seen) -> Markup {
+    let by_test = || {
+        let checks = v.faults.checks.iter();
+        checks.filter(|check| seen.handed.contains(&check.id))
+    };
     html! {
-        @if !v.job.checks.is_empty() {
+        @if !v.job.checks.is_empty() || by_test().next().is_some() {
             h3 { (v.t("check-answered")) }
             ul.done-list {
+                @for check in by_test() {
+                    li {
+                        (v.question(check))
+                        @if let Some(said) = seen.checks.get(&check.id) { " " b { (v.t(names::said(*said))) } }
+                        small { (v.t("check-by-test")) }
+                    }
+                }
                 @for c in &v.job.checks {
                     li {
                         (v.faults.check(&c.body.check).map_or(c.body.check.clone(), |k| v.question(k)))

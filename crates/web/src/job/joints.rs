@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
 use shop::joint::Advice;
-use shop::sheet::{Criterion, SettingBasis};
+use shop::sheet::Criterion;
 use shop::trial::{Told, Trial};
 
 use super::judged::Judged;
@@ -18,9 +18,9 @@ use crate::show;
 
 /// Joints so far, the advice, the form for the next, the sign-off.
 pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Markup {
-    let full_stroke = is_full_stroke(s);
+    let without_turns = is_without_turns(s);
     let settled = set_up.stick_out().is_some_and(|r| r.in_band)
-        || (full_stroke && s.fastener.stick_out_mm.is_none());
+        || (without_turns && s.fastener.stick_out_mm.is_none());
     let told = Told::of(s, set_up, &v.desk);
     html! {
         @if settled || !set_up.joints.is_empty() {
@@ -33,7 +33,7 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
         // Once there are enough good joints, the next thing to do is to sign.
         @let trial = told.trial.as_ref();
         @let enough = working && is_enough(v, set_up, trial);
-        @if enough { (sign_off(v, set_up, full_stroke, trial)) }
+        @if enough { (sign_off(v, set_up, without_turns, trial)) }
         @if working && settled {
             @if enough {
                 details open[v.is_refused("joint")] {
@@ -42,12 +42,12 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
                 }
             } @else { (joint_form(v, set_up, s, told.advice.as_ref())) }
         }
-        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, full_stroke, trial)) }
+        @if working && !enough && set_up.good_in_a_row() > 0 { (sign_off(v, set_up, without_turns, trial)) }
     }
 }
 
-fn is_full_stroke(s: &SetUpSheets) -> bool {
-    s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke)
+fn is_without_turns(s: &SetUpSheets) -> bool {
+    s.rule.is_some_and(|r| !r.basis.is_by_turns())
 }
 
 /// Every joint in a row: what was measured against its limits, what the eye says, the verdict.
@@ -137,7 +137,7 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets, advice: Option<&Advice>
             (v.joint_caution())
             (v.wrap(&form, "joint", html! {
     @if is_turned { (v.make_safe_ticks(&form)) }
-                    @if !is_full_stroke(s) {
+                    @if !is_without_turns(s) {
                     (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
                         .value(wanted)))
                 }
@@ -151,7 +151,7 @@ fn is_turned(v: &View, set_up: &SetUp, s: &SetUpSheets, wanted: &str) -> bool {
     let last = set_up.joints.last();
     let stays = last.is_some_and(|j| {
         let stood = j.body.turns.map(paper::fraction).unwrap_or_default();
-        stood == wanted || is_full_stroke(s)
+        stood == wanted || is_without_turns(s)
     });
     !stays || v.is_refused("joint")
 }
@@ -186,7 +186,7 @@ fn is_enough(v: &View, set_up: &SetUp, trial: Option<&Trial>) -> bool {
     good > 0 && good >= wanted_joints(v)
 }
 
-fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool, trial: Option<&Trial>) -> Markup {
+fn sign_off(v: &View, set_up: &SetUp, without_turns: bool, trial: Option<&Trial>) -> Markup {
     let form = v.form("set-up-done");
     let wanted = wanted_joints(v);
     let last_good = set_up
@@ -200,7 +200,7 @@ fn sign_off(v: &View, set_up: &SetUp, full_stroke: bool, trial: Option<&Trial>) 
                 p { (v.say(&Message::new("sign-off-count").with("have", set_up.good_in_a_row()).with("need", wanted))) }
             }
             (v.wrap(&form, "set-up-done", html! {
-                @if !full_stroke {
+                @if !without_turns {
                     (v.make_safe_ticks(&form))
                     (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
                 }

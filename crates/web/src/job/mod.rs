@@ -11,6 +11,7 @@ mod joint_fields;
 mod joints;
 mod judged;
 mod log;
+mod may_be;
 pub mod names;
 mod next_joint;
 mod page;
@@ -18,7 +19,6 @@ pub(crate) mod papers;
 mod past;
 mod pause;
 mod post;
-mod pressure;
 mod proved;
 mod rebuilt;
 mod received;
@@ -37,9 +37,10 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
 use serde::Deserialize;
-use shop::entry::{Body, Entry, PastSetUp, PersonKey};
+use shop::entry::{Body, Entry, PersonKey};
 use shop::job::{Command, Desk, Job, Refusals, Stage, decide};
 use shop::sheet::Shelf;
+use shop::trial::own::Past;
 use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
 
@@ -69,7 +70,7 @@ pub(crate) struct Loaded {
     shelf: std::sync::Arc<Shelf>,
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
-    past: Vec<PastSetUp>,
+    past: Past,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -87,7 +88,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         job,
         shelf: app.store.shelf(),
         names: app.store.names().await.map_err(failed)?,
-        past: Vec::new(),
+        past: Past::default(),
     })
 }
 
@@ -283,7 +284,7 @@ pub(crate) async fn carry_out(
     let mut loaded = load(app, p, number).await?;
     if set_up::asks_for_the_past(kind) {
         let desk = app.desk(&loaded.shelf);
-        loaded.past = past::set_ups(app, &loaded.job, &desk).await?;
+        loaded.past = past::of_job(app, &loaded.job, &desk).await?;
     }
     let by = writer(app, p).await?;
     let name = post::name_field(kind).and_then(|field| typed.filled(field));

@@ -10,6 +10,7 @@ use shop::joint::Advice;
 use shop::setting::turn_for;
 use shop::trial::{self, TARGET, Told, Trial};
 
+use super::may_be;
 use super::view::View;
 use crate::show;
 
@@ -52,6 +53,7 @@ pub fn section(
                 (_, Some(trial)) => { (reason(v, trial, set_up.good_in_a_row())) }
                 (_, None) => {}
             }
+            @if let Advice::Stop(_) = advice { (may_be::shown(v, s.fastener, last)) }
         }
     }
 }

@@ -2,32 +2,37 @@
 //! accepted.
 
 use axum::response::Response;
-use shop::entry::{Entry, PastSetUp};
+use shop::entry::Entry;
 use shop::job::{Desk, Job};
-use shop::trial::own;
+use shop::trial::own::{self, Past};
+use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::inbox;
 
-/// The earlier set-ups of the tool of `job` with the nose set and the fastener in hand, oldest first.
-pub async fn set_ups(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Vec<PastSetUp>, Response> {
-    let Some(set_up) = job.set_up() else {
-        return Ok(Vec::new());
+/// What the earlier set-ups of the tool of `job` say for the one in hand.
+pub async fn of_job(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Past, Response> {
+    let set_up = job.set_up();
+    let Some(sheets) = set_up.and_then(|set_up| job.set_up_sheets(set_up, desk)) else {
+        return Ok(Past::default());
     };
-    let fitted = &set_up.fitted.body;
-    let (nose, fastener) = (&fitted.nose_set.id, &fitted.fastener.id);
     let tool = job.received.body.tool;
+    let inbox = inbox::load(app, tool).await.map_err(failed)?;
+    let mut ended = ended(app, tool).await?;
+    ended.retain(|earlier| earlier.id != job.id);
+    Ok(own::past(&ended, Some(job), &inbox, &sheets, desk))
+}
+
+/// The ended jobs of `tool`, oldest first.
+async fn ended(app: &App, tool: Uuid) -> Result<Vec<Job>, Response> {
     let mut rows = app.store.jobs_of_tool(tool).await.map_err(failed)?;
-    rows.retain(|row| row.closed.is_some() && row.job != job.id);
+    rows.retain(|row| row.closed.is_some());
     rows.sort_by_key(|row| row.number);
-    let mut past = Vec::new();
+    let mut jobs = Vec::new();
     for row in rows {
         let logged = app.store.entries(row.job).await.map_err(failed)?;
         let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
-        let earlier = Job::fold(&entries);
-        past.extend(earlier.and_then(|earlier| own::past(&earlier, nose, fastener, desk)));
+        jobs.extend(Job::fold(&entries));
     }
-    let inbox = inbox::load(app, tool).await.map_err(failed)?;
-    past.extend(own::crews(&inbox, nose, fastener, desk));
-    Ok(past)
+    Ok(jobs)
 }

@@ -84,7 +84,11 @@ fn setting(v: &View) -> Option<String> {
         return Some(v.say(&set));
     }
     let rule = v.job.set_up_sheets(set_up, &v.desk)?.rule?;
-    (rule.basis == SettingBasis::FullStroke).then(|| v.t("setting-full"))
+    match rule.basis {
+        SettingBasis::StickOut | SettingBasis::Stroke => None,
+        SettingBasis::FullStroke => Some(v.t("setting-full")),
+        SettingBasis::Force => Some(v.t("setting-force")),
+    }
 }
 
 fn form(v: &View) -> Markup {

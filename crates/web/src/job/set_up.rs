@@ -46,7 +46,7 @@ pub fn section(v: &View) -> Markup {
     html! {
         (fitted(v, set_up, &sheets))
         (measured_now(v, set_up, &sheets))
-        (super::pressure::block(v, &sheets))
+        (show::pressure_to_set(v.p, &sheets))
         @if working {
             @if set_up.stick_outs.is_empty() { (measure_form(v, &sheets)) }
             @else {
@@ -270,8 +270,8 @@ fn follows(
     read: &StickOutRead,
     mean: &Estimate,
 ) -> Result<Markup, NoSetting> {
-    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
-        return in_band(s.fastener, s.code, mean).map(|()| full_stroke(v));
+    if let Some(settled) = without_turns(v, s) {
+        return in_band(s.fastener, s.code, mean).map(|()| settled);
     }
     let a = answer(s, mean)?;
     Ok(html! {
@@ -288,23 +288,32 @@ fn follows(
                 }
                 None => { (show::turns(v.p, v.model, &a)) }
             }
+            @if read.past_left_out > 0 {
+                p.hint { (v.say(&Message::new("setting-own-left-out").with("set_ups", read.past_left_out))) }
+            }
             (v.setting_caution())
     })
 }
 
-fn full_stroke(v: &View) -> Markup {
-    html! {
-        (show::full_stroke(v.p))
+/// The answer where no adjuster is turned for the fastener.
+fn without_turns(v: &View, s: &SetUpSheets) -> Option<Markup> {
+    let settled = match s.rule?.basis {
+        SettingBasis::StickOut | SettingBasis::Stroke => return None,
+        SettingBasis::FullStroke => show::full_stroke(v.p),
+        SettingBasis::Force => show::by_force(v.p),
+    };
+    Some(html! {
+        (settled)
         (v.setting_caution())
-    }
+    })
 }
 
 fn measure_form(v: &View, s: &SetUpSheets) -> Markup {
     if s.rule.is_some_and(|r| r.basis == SettingBasis::Stroke) {
         return stroke_form(v, s);
     }
-    if s.fastener.stick_out_mm.is_none() {
-        return full_stroke(v);
+    if let Some(settled) = without_turns(v, s).filter(|_| s.fastener.stick_out_mm.is_none()) {
+        return settled;
     }
     let form = v.form("stick-out");
     html! {
@@ -365,7 +374,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 Unit::Millimetre,
                 errors,
             ),
-            past: v.past.to_vec(),
+            past: v.past.clone(),
             stack: stack::parse(typed, v, errors),
         },
         "stroke" => {
@@ -381,7 +390,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                     raw: raw.to_owned(),
                     value,
                 },
-                past: v.past.to_vec(),
+                past: v.past.clone(),
             }
         }
         "joint" => joints::parse(typed, v, errors)?,

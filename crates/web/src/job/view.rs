@@ -8,9 +8,10 @@ use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::entry::{CauseConfirmed, PastSetUp, PersonKey, Reading};
+use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
+use shop::trial::own::Past;
 
 use super::names;
 use crate::forms::errors::reading_key;
@@ -42,7 +43,7 @@ pub struct View<'a> {
     /// Names by key.
     pub names: &'a HashMap<PersonKey, String>,
     /// Earlier set-ups of the tool, where a form asks for them.
-    pub past: &'a [PastSetUp],
+    pub past: &'a Past,
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

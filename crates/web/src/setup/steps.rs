@@ -47,7 +47,9 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
                 @match &setting {
                     CrewSetting::Turns(answer) => { (show::turns(v.p, s.model, answer)) }
                     CrewSetting::FullStroke => { (show::full_stroke(v.p)) }
+                    CrewSetting::Force => { (show::by_force(v.p)) }
                 }
+                (show::pressure_to_set(v.p, s))
                 @if v.link.held().is_some() && By::of(s) == By::StickOut { p.hint { (v.t("crew-card-first")) } }
                 @if v.asked.pins == 1 { p.note { (v.t("crew-one-pin")) } }
                 (joints(v, s))

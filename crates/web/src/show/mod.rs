@@ -2,6 +2,7 @@
 
 mod limits;
 mod name;
+mod pressure;
 mod setting;
 mod time;
 mod turn;
@@ -10,7 +11,8 @@ mod working;
 
 pub use limits::limits;
 pub use name::unbroken;
-pub use setting::{full_stroke, in_band, no_setting, turns, turns_of_its_own};
+pub use pressure::{limits_text, of_what, pressure_to_set, value_text};
+pub use setting::{by_force, full_stroke, in_band, no_setting, turns, turns_of_its_own};
 pub use time::{day, days_left, moment};
 pub use turn::{change, turn};
 pub use verdict::chip;

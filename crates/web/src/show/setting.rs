@@ -57,6 +57,17 @@ pub fn full_stroke(p: &Page) -> Markup {
     }
 }
 
+/// No turns: the pressure ends the pull.
+pub fn by_force(p: &Page) -> Markup {
+    html! {
+        div.answer {
+            p.lab { (p.t("setting-adjuster")) }
+            p.big { (p.t("setting-force")) }
+            p.pm { (p.t("setting-force-why")) }
+        }
+    }
+}
+
 /// Why there is no setting, and what to do.
 pub fn no_setting(p: &Page, why: &NoSetting) -> Markup {
     html! {

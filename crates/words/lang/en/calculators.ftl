@@ -54,6 +54,8 @@ allowed-words = { $words }
 
 # Pressure for a fastener.
 given-rated-bar = rated pressure
+given-gauge-doubt = expanded uncertainty of the pressure gauge
+given-gauge-doubt-step = expanded uncertainty of the pressure gauge: its step (common practice, no source)
 given-most-force = most force of the fastener
 given-least-force = least force of the fastener
 pressure-source = { $source }
@@ -66,6 +68,7 @@ pressure-pull = The pull is then { $low } to { $high } kN.
 pressure-cycling = Pressure while the tool cycles tells about time, not force.
 pressure-caution = Set it as the tool's maker says, with air off and bled or pump off and lines at zero before you reach into the nose.
 pressure-none = No pressure
+pressure-no-supply = The tool has neither air nor oil from outside: no pressure sets its force.
 pressure-missing = The model sheet leaves out: { $keys } (under supply).
 pressure-above-rating = The fastener needs { $needs } kN. The tool is rated { $rated } kN. Use a stronger tool.
 pressure-not-reached = With friction it would take { $needs } bar. The tool is rated for { $rated } bar. Use a stronger tool.

@@ -172,6 +172,7 @@ cause-unlisted = Something not in the list
 cause-why = What speaks for and against it (natural-log units, against the average cause):
 cause-action = What mends it:
 why-there = { $what }
+why-on-joint = seen on the joint: { $what }
 why-not-there = not there: { $what }
 why-yes = yes: { $what }
 why-no = no: { $what }
@@ -184,6 +185,7 @@ check-energised = Energy on: eye protection, nobody behind or in line, fingers o
 check-none = No check would tell more.
 check-others = Other checks
 check-answered = Checked
+check-by-test = The bench test as found says so.
 field-answer = Is it so: { $yes }?
 check-question = { $check }: { $yes }?
 said-yes = Yes
@@ -351,12 +353,18 @@ setting-own = From { $set_ups } earlier { $set_ups ->
     [one] set-up
    *[other] set-ups
  } of this tool ({ $joints } joints). The sheet's table alone says { $table }.
+setting-own-left-out = { $set_ups ->
+    [one] One earlier set-up of this tool is left out
+   *[other] { $set_ups } earlier set-ups of this tool are left out
+ }: a part that moves the setting was renewed since, or the sheet states another adjuster now.
 setting-own-far = This tool's past lies more than two turns from the table. Look at the nose stack, the fastener and the table before you turn that far.
 setting-approach = Turn with { $key }. Go past it and come back, so that the last move { $effect }.
 setting-caution-battery = Pack out and trigger pressed before a key or a finger enters the nose.
 setting-caution-air = Air off and bled before a key or a finger enters the nose.
 setting-caution-pump = Pump off, lines at zero and couplers parted before a key or a finger enters the nose.
 setting-full = Full stroke
+setting-force = By force
+setting-force-why = Adjuster fully open: the pressure that is held ends the pull. Set that pressure, and let nothing raise it.
 setting-full-why = This fastener parts its own tail: the stroke must only be long enough.
 setting-none = Do not set
 band-long = The stick-out is too long for this code.
@@ -397,6 +405,8 @@ joint-coarse = The adjuster's steps are coarse for these limits: half a step wou
 joint-odd = Joint { $joints }: further off than joints, gauge and table explain. Read it again, and look at plates, pin and nose before you turn anything.
 joint-edge = A look does not say where within the limits. This setting shows where they end.
 joint-stop = Stop. Leave the adjuster alone.
+joint-may-be = What this joint may come from
+joint-look-next = Look at this next: { $check } ({ $minutes } min)
 came-without = Not all came with the tool: { $items }. What catches tails or keeps hands away is there before it runs.
 test-spread = The readings lie { $is } % apart; at most { $most } % is allowed.
 joint-caution = Eye protection, collector fitted, nobody behind or in line. Fingers off the collar. Scrap plates of the customer's thickness and coating.

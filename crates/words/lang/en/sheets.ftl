@@ -21,6 +21,7 @@ sheet-not-finite = Not a number that can be measured. Write the number.
 sheet-range = Allowed: { $min } to { $max }.
 sheet-word = Allowed: { $allowed }.
 sheet-reference = Nothing in this sheet has this id. There are: { $allowed }.
+sheet-side-without-test = There is no test that this speaks of. Name it under `test`, or leave this out.
 sheet-too-few = At least { $least } needed.
 sheet-interval-reversed = The first number must be smaller. Swap them.
 sheet-limits-missing = No limit. Give lower, upper or both.
@@ -59,7 +60,6 @@ sheet-pass-or-limits = A test that is passed by looking has no such key. Leave o
 
 # Fasteners, nose sets, gauges.
 sheet-stick-out-missing = A lockbolt needs the band of its stick-out. Give stick_out_mm.
-sheet-stroke-missing = A rivet nut needs the limits of its stroke. Give stroke_mm.
 sheet-grip-reversed = min_mm must be smaller than max_mm.
 sheet-codes-rise = Codes go from thin to thick. The one before spans { $min } to { $max } mm; both limits must be larger here.
 sheet-grooves-longer = So many grooves of this pitch are longer than tail_mm, { $tail } mm. Correct one of them.
@@ -86,5 +86,6 @@ sheet-together-stick-out = The fastener states no stick-out. Give stick_out_mm t
 sheet-together-stroke = The fastener states no stroke. Give stroke_mm there, or set by stick-out.
 sheet-together-price = { $file } gives { $price } for part { $number }. One part has one price: correct one of them.
 sheet-together-on-hand = { $file } gives { $count } on hand for part { $number }. Count again, and correct one of them.
-sheet-together-full-stroke = This fastener does not break its tail, so full stroke crushes the joint. Set by stick-out or stroke.
+sheet-together-full-stroke = This fastener does not break its tail, so full stroke crushes the joint. Set by stick-out, stroke or force.
+sheet-together-force = Force ends the pull of a rivet nut only. Set by stick-out, stroke or full-stroke.
 sheet-together-cover = The table goes from { $first } to { $last } mm, the fastener from { $lower } to { $upper } mm. Add rows.

@@ -9,6 +9,7 @@ use super::mistake::plain;
 use super::shared;
 use super::table::Table;
 use super::value::{self, Span, Word};
+use crate::entry::Seen;
 use crate::sheet::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove};
 
 impl Word for FastenerKind {
@@ -17,6 +18,20 @@ impl Word for FastenerKind {
         ("blind-rivet", FastenerKind::BlindRivet),
         ("blind-bolt", FastenerKind::BlindBolt),
         ("rivet-nut", FastenerKind::RivetNut),
+    ];
+}
+
+impl Word for Seen {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("under", Seen::Under),
+        ("cut", Seen::Cut),
+        ("lock-grooves-torn", Seen::LockGroovesTorn),
+        ("pull-grooves-torn", Seen::PullGroovesTorn),
+        ("off-axis", Seen::OffAxis),
+        ("gap", Seen::Gap),
+        ("marked", Seen::Marked),
+        ("broke-low", Seen::BrokeLow),
+        ("stub-proud", Seen::StubProud),
     ];
 }
 
@@ -43,9 +58,6 @@ pub(super) fn read(t: &Table) -> Option<FastenerFamily> {
         t.mistake("stick_out_mm", Message::new("sheet-stick-out-missing"));
     }
     let stroke_mm = t.table_given("stroke_mm", shared::band).flatten();
-    if t.good(&["kind"]) && kind == FastenerKind::RivetNut && !t.has("stroke_mm") {
-        t.mistake("stroke_mm", Message::new("sheet-stroke-missing"));
-    }
     let groove = t.table("groove", |g| {
         let (form, pitch_mm) = shared::groove(g);
         Groove { form, pitch_mm }
@@ -127,6 +139,8 @@ fn criterion(t: &Table) -> Option<Criterion> {
         spread_mm: t.given("spread_mm", |v| value::number(v, Span(0.001, 10.0))),
         if_low: change("if_low"),
         if_high: change("if_high"),
+        shows_low: t.given("shows_low", value::word),
+        shows_high: t.given("shows_high", value::word),
         limits: limits?,
     })
 }

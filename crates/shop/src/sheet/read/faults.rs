@@ -3,10 +3,19 @@
 use std::collections::BTreeSet;
 
 use calc::Message;
+use calc::decision::Side;
 
 use super::table::Table;
 use super::value::{self, Span, Word};
-use crate::sheet::{Cause, Check, CheckLink, Drive, FaultModel, Symptom, ToolState, UNLISTED};
+use crate::entry::Seen;
+use crate::sheet::{
+    Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Symptom, TestLink, ToolState,
+    UNLISTED,
+};
+
+impl Word for Side {
+    const WORDS: &'static [(&'static str, Self)] = &[("low", Side::Low), ("high", Side::High)];
+}
 
 impl Word for ToolState {
     const WORDS: &'static [(&'static str, Self)] = &[
@@ -31,16 +40,20 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
     })
 }
 
-/// The list `drives`; left out, it is every drive.
-fn drives(t: &Table) -> Vec<Drive> {
-    if t.has("drives") {
-        let drives = t.list_given("drives", value::word);
-        if t.good(&["drives"]) && drives.is_empty() {
-            t.mistake("drives", Message::new("sheet-too-few").with("least", 1_u32));
+/// A list of words; left out, it is all of them.
+fn words_or_all<W: Word>(t: &Table, key: &'static str) -> Vec<W> {
+    if t.has(key) {
+        let named = t.list_given(key, value::word);
+        if t.good(&[key]) && named.is_empty() {
+            t.mistake(key, Message::new("sheet-too-few").with("least", 1_u32));
         }
-        return drives;
+        return named;
     }
-    Drive::WORDS.iter().map(|(_, drive)| *drive).collect()
+    W::WORDS.iter().map(|(_, meaning)| *meaning).collect()
+}
+
+fn drives(t: &Table) -> Vec<Drive> {
+    words_or_all(t, "drives")
 }
 
 fn symptom(t: &Table) -> Symptom {
@@ -49,6 +62,8 @@ fn symptom(t: &Table) -> Symptom {
         text: t.string("text"),
         drives: drives(t),
         forbids_energy: t.flag("forbids_energy"),
+        joints: t.list_given("joints", value::word::<Seen>),
+        fasteners: words_or_all::<FastenerKind>(t, "fasteners"),
     }
 }
 
@@ -85,5 +100,15 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
             .into_iter()
             .map(|(cause, if_true)| CheckLink { cause, if_true })
             .collect(),
+        test: test(t),
     }
+}
+
+fn test(t: &Table) -> Option<TestLink> {
+    let fails = t.given("test_fails", value::word);
+    if fails.is_some() && !t.has("test") {
+        t.mistake("test_fails", Message::new("sheet-side-without-test"));
+    }
+    let test = t.given("test", value::id)?;
+    Some(TestLink { test, fails })
 }

@@ -43,6 +43,7 @@ pub(super) fn read(t: &Table, lubricants: &BTreeSet<String>) -> Part {
             (l.reference("id", lubricants), l.string("amount"))
         }),
         renew: t.flag("renew"),
+        moves_setting: t.flag("moves_setting"),
         orientation: t.given("orientation", value::string),
         wear: t.tables("wear", "id", 0, wear),
         caution: t.table_given("caution", shared::caution),

@@ -16,6 +16,7 @@ pub(super) fn read(s: &Table, drive: Drive) -> PullerFacts {
         friction_expanded: number("friction_expanded", Span(0.0, 0.4)),
         source: s.given("pull_source", value::string),
         gauge_step_bar: number("gauge_step_bar", Span(0.01, 50.0)),
+        gauge_expanded_bar: number("gauge_expanded_bar", Span(0.0, 50.0)),
     };
     if drive == Drive::Hydraulic && s.has("ratio") {
         s.mistake("ratio", Message::new("sheet-ratio-not-wanted"));

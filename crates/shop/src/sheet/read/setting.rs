@@ -23,6 +23,7 @@ impl Word for SettingBasis {
         ("stick-out", SettingBasis::StickOut),
         ("stroke", SettingBasis::Stroke),
         ("full-stroke", SettingBasis::FullStroke),
+        ("force", SettingBasis::Force),
     ];
 }
 
@@ -57,7 +58,7 @@ pub(super) fn read_all(
 }
 
 fn read(t: &Table, stop: Option<&ScrewStop>, travel: Option<&Travel>, most_turns: f64) -> Setting {
-    let basis = t.word("by");
+    let basis: SettingBasis = t.word("by");
     let rows = t.rows(ROWS, Span(0.0, 500.0), Span(0.0, most_turns));
     let relation = t.table_given("relation", relation::read).flatten();
     let by_stick_out = basis == SettingBasis::StickOut;
@@ -65,7 +66,7 @@ fn read(t: &Table, stop: Option<&ScrewStop>, travel: Option<&Travel>, most_turns
         t.mistake("relation", Message::new("sheet-relation-not-wanted"));
     }
     let by_relation = t.has("relation") && by_stick_out && !t.has(ROWS);
-    let by_table = basis != SettingBasis::FullStroke && !by_relation;
+    let by_table = basis.is_by_turns() && !by_relation;
     let mut expanded_turns = 0.0;
     if by_relation {
         if t.has("expanded_turns") {

@@ -69,6 +69,7 @@ fn without_link(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         nose: super::nose(v, &s),
         stick_out: super::stick_out(v, set_up, &s),
         setting: super::setting(v, set_up, &s)?,
+        pressure: super::pressure_to_set(v, &s),
         limits: limits.collect(),
         joint: sketch(s.fastener),
         link: None,

@@ -20,9 +20,11 @@ use calc::working::fixed;
 use jiff::Timestamp;
 use paper::PaperError;
 use paper::model::{
-    Adjustment, Day, Energy, FastenerChoice, NoseChoice, RecordHead, Setting, Shop, StickOut, Tool,
+    Adjustment, Day, Energy, FastenerChoice, NoseChoice, PressureToSet, RecordHead, Setting, Shop,
+    StickOut, Tool,
 };
 use shop::job::{SetUp, SetUpSheets};
+use shop::pressure_setting::{goal, pressure};
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
@@ -217,11 +219,24 @@ fn stick_out(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<StickOut> {
     })
 }
 
+/// The pressure to set; `None` for a battery tool, and where the sheet does not say enough.
+fn pressure_to_set(v: &View, s: &SetUpSheets) -> Option<PressureToSet> {
+    let what = show::of_what(s.model.drive)?;
+    let answer = pressure(s.model, s.fastener, goal(s.rule)).ok()?;
+    Some(PressureToSet {
+        what: v.t(what),
+        value: show::value_text(v.p, &answer),
+        limits: show::limits_text(v.p, &answer),
+    })
+}
+
 /// The setting that was signed off.
 fn setting(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<Setting> {
     let signed = &set_up.signed_off.as_ref()?.body;
-    if s.rule.is_some_and(|r| r.basis == SettingBasis::FullStroke) {
-        return Some(Setting::FullStroke);
+    match s.rule.map(|rule| rule.basis) {
+        Some(SettingBasis::FullStroke) => return Some(Setting::FullStroke),
+        Some(SettingBasis::Force) => return Some(Setting::Force),
+        Some(SettingBasis::StickOut | SettingBasis::Stroke) | None => {}
     }
     let read = set_up.stick_out();
     // The table's interval stands beside the table's setting only, not beside one that the trial

@@ -173,7 +173,7 @@ fn price(v: &View) -> Option<Price> {
 
 fn parts(v: &View) -> Vec<PartRenewed> {
     let name = |id: &str| {
-        let part = v.model.parts.iter().find(|p| p.id == id);
+        let part = v.model.part(id);
         part.map_or(id.to_owned(), |p| p.name.clone())
     };
     v.job

@@ -122,7 +122,7 @@ fn replaced(v: &View) -> Markup {
         ul.done-list {
             @for r in &v.job.replaced {
                 li {
-                    b { (v.model.parts.iter().find(|p| p.id == r.body.part).map_or(r.body.part.as_str(), |p| &p.name)) }
+                    b { (v.model.part(&r.body.part).map_or(r.body.part.as_str(), |p| &p.name)) }
                     " " (r.body.number) ": " (r.body.reason)
                     @if let Some(n) = r.body.counter { ", " (v.say(&Message::new("pulls").with("pulls", n))) }
                     small { (v.stamp(r.at, &r.by)) }

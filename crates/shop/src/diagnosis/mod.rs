@@ -5,7 +5,7 @@
 //! one of the causes. A symptom that nobody looked for says nothing; one that was looked for and is
 //! not there speaks against the causes that show it.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod seen;
 
 use calc::Message;
 use calc::bayes::{METHOD, noisy_or, posterior};
@@ -13,8 +13,9 @@ use calc::information::{self, Information};
 use calc::working::{Working, fixed, places};
 
 use crate::entry::Said;
-use crate::job::Job;
 use crate::sheet::{Cause, Check, Drive, FaultModel};
+
+pub use seen::Seen;
 
 /// The least that any piece of evidence is taken to be possible with.
 const LEAST_CHANCE: f64 = 1e-6;
@@ -62,51 +63,6 @@ pub struct Diagnosis<'a> {
     pub no_energy: bool,
     /// Pieces of evidence that were weighed.
     pub pieces: usize,
-}
-
-/// Symptoms and checks of a job, as the fault model understands them.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Seen {
-    /// Symptoms there or not.
-    pub symptoms: BTreeMap<String, bool>,
-    /// Checks answered yes or no; "not sure" says nothing but is not asked again.
-    pub checks: BTreeMap<String, Said>,
-    /// The tool was found not safe to run.
-    pub not_safe: bool,
-    /// Symptoms that the repair has mended: they still tell, but forbid nothing any more.
-    pub mended: BTreeSet<String>,
-}
-
-impl Seen {
-    /// Whether nothing may put energy on the tool.
-    pub fn no_energy(&self, model: &FaultModel) -> bool {
-        let forbids = |id: &str| model.symptom(id).is_some_and(|s| s.forbids_energy);
-        self.not_safe
-            || self
-                .symptoms
-                .iter()
-                .any(|(id, there)| *there && !self.mended.contains(id) && forbids(id))
-    }
-}
-
-impl From<&Job> for Seen {
-    fn from(job: &Job) -> Self {
-        Self {
-            symptoms: job.symptoms.clone(),
-            checks: job
-                .checks
-                .iter()
-                .map(|c| (c.body.check.clone(), c.body.answer))
-                .collect(),
-            not_safe: job.not_safe.is_some() && !job.powered_up(),
-            mended: job
-                .symptoms
-                .keys()
-                .filter(|id| job.mended_since(id))
-                .cloned()
-                .collect(),
-        }
-    }
 }
 
 /// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out or the
