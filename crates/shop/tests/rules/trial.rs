@@ -335,6 +335,7 @@ fn bench_with_past(past: &[PastSetUp]) -> Bench {
     let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
     bench.does(fit("marlstead-m8", "06", "n8"));
     bench.does(Command::ReadStickOut {
+        clamped: true,
         stack: shop::grip::StackIn::default(),
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
         past: past.to_vec(),
@@ -479,6 +480,8 @@ fn inbox(measured_mm: Option<f64>, values: &[f64], accepted: bool) -> Inbox {
         turns: Some(6.5),
         measured_mm,
         joints: values.iter().map(joint).collect(),
+        bad: false,
+        seen: None,
         method: String::new(),
         note: String::new(),
     };

@@ -185,6 +185,7 @@ pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
 
 pub fn stick_out(mm: f64) -> Command {
     Command::ReadStickOut {
+        clamped: true,
         measured: measured("c-3", &[mm, mm + 0.02, mm - 0.02]),
         past: Vec::new(),
         stack: shop::grip::StackIn::default(),

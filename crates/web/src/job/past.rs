@@ -5,6 +5,7 @@ use axum::response::Response;
 use shop::entry::{Entry, PastSetUp};
 use shop::job::{Desk, Job};
 use shop::trial::own;
+use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::inbox;
@@ -16,9 +17,27 @@ pub async fn set_ups(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Vec<PastSe
     };
     let fitted = &set_up.fitted.body;
     let (nose, fastener) = (&fitted.nose_set.id, &fitted.fastener.id);
-    let tool = job.received.body.tool;
+    of_tool(
+        app,
+        job.received.body.tool,
+        Some(job.id),
+        (nose, fastener),
+        desk,
+    )
+    .await
+}
+
+/// The earlier set-ups of `tool` with this nose set and fastener, those of the job `but` left out, oldest
+/// first, then what crews sent and the bench accepted.
+pub(crate) async fn of_tool(
+    app: &App,
+    tool: Uuid,
+    but: Option<Uuid>,
+    (nose, fastener): (&str, &str),
+    desk: &Desk<'_>,
+) -> Result<Vec<PastSetUp>, Response> {
     let mut rows = app.store.jobs_of_tool(tool).await.map_err(failed)?;
-    rows.retain(|row| row.closed.is_some() && row.job != job.id);
+    rows.retain(|row| row.closed.is_some() && Some(row.job) != but);
     rows.sort_by_key(|row| row.number);
     let mut past = Vec::new();
     for row in rows {

@@ -1,5 +1,6 @@
 //! How values look on a page: one place each for times, verdicts, workings, turns.
 
+mod explanations;
 mod limits;
 mod name;
 mod setting;
@@ -8,9 +9,12 @@ mod turn;
 mod verdict;
 mod working;
 
+pub use explanations::explanations;
 pub use limits::limits;
 pub use name::unbroken;
-pub use setting::{full_stroke, in_band, no_setting, turns, turns_of_its_own};
+pub use setting::{
+    full_stroke, in_band, no_setting, no_setting_in_a_line, taught, turns, turns_of_its_own,
+};
 pub use time::{day, days_left, moment};
 pub use turn::{change, turn};
 pub use verdict::chip;
