@@ -1,6 +1,7 @@
 //! What crews sent from the work place, at the prompt.
 
 use calc::Message;
+use calc::working::fixed;
 use serde_json::{Value, json};
 use shop::crew::{Inbox, Sent, SentState, inbox_of};
 use shop::entry::Entry;
@@ -86,10 +87,11 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
             for row in store.inboxes_waiting().await? {
                 if let Some(tool) = store.tool(row.tool).await? {
                     let inbox = inbox(&store, &tool).await?;
-                    let waiting: Vec<Sent> = inbox.waiting().cloned().collect();
-                    rows.extend(waiting.into_iter().map(|sent| (tool.clone(), sent)));
+                    let waiting = inbox.to_look_at().into_iter().cloned();
+                    rows.extend(waiting.map(|sent| (tool.clone(), sent)));
                 }
             }
+            rows.sort_by_key(|(_, sent)| !sent.body.bad);
         }
     }
     if as_json {
@@ -98,12 +100,15 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
     }
     let rows = rows.iter().map(|(tool, sent)| {
         let turns = sent.body.turns.map(paper::fraction).unwrap_or_default();
+        let measured = sent.body.measured_mm.map(|mm| fixed(mm, 2));
         vec![
             tool.serial.clone(),
             sent.version.to_string(),
             state(sent).to_owned(),
             sent.body.fastener.id.clone(),
             sent.body.code.clone(),
+            verdict(sent).to_owned(),
+            measured.unwrap_or_default(),
             turns,
             sent.body.joints.len().to_string(),
             names.get(&sent.by).cloned().unwrap_or_default(),
@@ -117,6 +122,8 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
             "column-state",
             "column-fastener",
             "column-code",
+            "column-joints-are",
+            "column-measured",
             "column-turns",
             "column-joints",
             "column-by",
@@ -136,6 +143,11 @@ fn state(sent: &Sent) -> &'static str {
     }
 }
 
+/// What the crew says of its joints, as programs read it.
+fn verdict(sent: &Sent) -> &'static str {
+    if sent.body.bad { "bad" } else { "good" }
+}
+
 fn in_full(tool: &ToolRow, sent: &Sent, names: &Names) -> Value {
     let joints = sent.body.joints.iter().map(|joint| {
         let readings = joint.readings.iter().map(|r| {
@@ -151,6 +163,7 @@ fn in_full(tool: &ToolRow, sent: &Sent, names: &Names) -> Value {
         "at": sent.at.to_string(), "by": names.get(&sent.by),
         "model": sent.body.model.id, "fastener": sent.body.fastener.id, "code": sent.body.code,
         "nose_set": sent.body.nose_set.id, "turns": sent.body.turns,
+        "measured_mm": sent.body.measured_mm, "verdict": verdict(sent), "seen": sent.body.seen,
         "joints": joints.collect::<Value>(), "note": sent.body.note,
         "why": match &sent.state {
             SentState::Declined { reason, .. } => Some(reason),

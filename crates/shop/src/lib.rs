@@ -3,11 +3,13 @@
 //! Pure: state is a fold over entries; a command with the state gives new entries or a refusal. No
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
+pub mod asked;
 pub mod crew;
 pub mod diagnosis;
 pub mod entry;
 pub mod estimate;
 pub mod grip;
+pub mod inches;
 pub mod job;
 pub mod joint;
 pub mod nose_match;

@@ -26,7 +26,7 @@ pub enum InboxCommand {
     },
     /// Send a crew's joints, as its page does.
     #[command(
-        before_help = "Examples:\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=6.75 value-reach=1.1 value-reach=1.0 \\\n    value-reach=1.2 name=\"Crew 7\" good=yes\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=7 value-collar-diameter=13.0 \\\n    name=\"Crew 7\" good=yes"
+        before_help = "Examples:\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=6.75 value-reach=1.1 value-reach=1.0 \\\n    value-reach=1.2 name=\"Crew 7\" good=yes\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=7 value-collar-diameter=13.0 \\\n    name=\"Crew 7\" good=yes\n  setwright inbox send 7K-0412 fastener=marlstead-m8 code=06 turns=6.75 good=no seen=lock-grooves \\\n    name=\"Crew 7\" note=\"third joint of the row\""
     )]
     Send {
         /// Serial of the tool.
@@ -39,7 +39,7 @@ pub enum InboxCommand {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// Accept what a crew sent: it counts as evidence.
+    /// Accept what a crew sent: good joints count as evidence, bad ones are noted.
     #[command(before_help = "Example: setwright inbox accept 7K-0412 1 --who Ansa")]
     Accept {
         /// Serial of the tool.

@@ -36,9 +36,18 @@ async fn from_the_card_to_the_bench() {
             ("reading#0", "26.0"),
             ("reading#1", "26.1"),
             ("reading#2", "25.9"),
+            ("clamped=yes", "✓"),
         ],
     )
     .await;
+    // (36.0 - 26.0) / 1.5 = 6.67 turns, and this tool's three joints read what the table says.
+    assert_eq!(crew.text(".answer .big").await, "6¾ turns");
+    assert!(
+        crew.text(".answer summary")
+            .await
+            .contains("This tool’s own turns")
+    );
+    crew.browser.shot("crew-0-own-turns").await;
     crew.send("joints", &[]).await;
     assert!(
         crew.errors().await.contains("crew number"),
@@ -64,6 +73,27 @@ async fn from_the_card_to_the_bench() {
     );
     crew.browser.shot("crew-2-sent").await;
 
+    // Another joint, and a bad one: nothing needs to be measured to report it.
+    let seen = "document.querySelectorAll('#joints details').forEach(d => d.open = true)";
+    crew.browser.js(seen).await;
+    let torn = [
+        ("good=no", "✓"),
+        ("seen=lock-grooves", "✓"),
+        ("turns", "6 3/4"),
+        ("name", "Crew 7"),
+    ];
+    crew.send("joints", &torn).await;
+    assert_eq!(crew.text(".answer.no .big").await, "Stop");
+    crew.browser.shot("crew-2-stop").await;
+    // A link that somebody changed is said before the answer, which is the table's.
+    let altered = link.replace("sig=", "sig=0");
+    let readings = "&reading=26.0&reading=26.1&clamped=yes";
+    crew.open(&format!("{altered}{readings}")).await;
+    assert!(crew.text(".warn").await.contains("was not made here"));
+    assert_eq!(crew.text(".answer .big").await, "6¾ turns");
+    crew.browser.assert_fits().await;
+    crew.browser.shot("crew-2-wrong-link").await;
+
     bench.open("/").await;
     bench.pick_name().await;
     bench.open("/inbox").await;
@@ -72,12 +102,21 @@ async fn from_the_card_to_the_bench() {
     crew.browser.assert_fits().await;
     crew.browser.assert_accessible().await;
     crew.browser.shot("crew-4-inbox-phone").await;
-    let id = bench
-        .browser
-        .js("document.querySelector('form[id^=accept]').id")
-        .await;
-    bench.send(id.as_str().expect("a form"), &[]).await;
+    // The bad one stands first and is noted; then the good one is accepted.
+    assert!(
+        crew.text("main .result")
+            .await
+            .contains("Reported as not good")
+    );
+    for _ in 0..2 {
+        let id = bench
+            .browser
+            .js("document.querySelector('form[id^=accept]').id")
+            .await;
+        bench.send(id.as_str().expect("a form"), &[]).await;
+    }
     bench.open("/find?q=7K-0412").await;
-    assert!(bench.text("main").await.contains("Accepted as evidence"));
+    let said = bench.text("main").await;
+    assert!(said.contains("Accepted as evidence") && said.contains("It counts for no setting"));
     bench.browser.shot("crew-5-tool").await;
 }

@@ -159,7 +159,8 @@ async fn set_up(t: &mut Technician) {
             t.browser.press(key).await;
         }
     }
-    t.send("stick-out", &[("gauge", "c-3")]).await;
+    t.send("stick-out", &[("gauge", "c-3"), ("clamped=yes", "✓")])
+        .await;
     assert!(t.text(".answer.no").await.contains("Do not set"));
     assert!(
         t.text(".answer.no").await.contains("06"),
@@ -185,6 +186,7 @@ async fn set_up(t: &mut Technician) {
             ("reading#0", "26.2"),
             ("reading#1", "26,1"),
             ("reading#2", "26.2"),
+            ("clamped=yes", "✓"),
             ("gauge", "c-3"),
         ],
     )

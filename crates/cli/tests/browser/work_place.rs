@@ -23,6 +23,8 @@ async fn set_one(view: View) {
     );
     crew.send("measure", &[("reading#0", "26.0"), ("reading#2", "25.9")])
         .await;
+    assert!(crew.errors().await.contains("Clamp the sheets tight"));
+    crew.send("measure", &[("clamped=yes", "✓")]).await;
     assert_eq!(crew.errors().await, "");
     // The dossier's table for this tool: 26.0 mm is 6 3/4 turns.
     assert_eq!(crew.text(".answer .big").await, "6¾ turns");
@@ -41,11 +43,19 @@ async fn set_one(view: View) {
             ("reading#0", "29.2"),
             ("reading#1", "29.1"),
             ("reading#2", "29.2"),
+            ("clamped=yes", "✓"),
         ],
     )
     .await;
     assert_eq!(crew.text(".answer .big").await, "Do not set");
+    assert_eq!(
+        crew.text(".bars .what").await,
+        "Code 2 steps too long for the stack"
+    );
     crew.browser.shot("work-place-4-refusal").await;
+    crew.browser.js(unfold).await;
+    crew.browser.assert_fits().await;
+    crew.browser.assert_accessible().await;
 }
 
 #[tokio::test]

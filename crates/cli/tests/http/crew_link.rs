@@ -10,7 +10,7 @@ use crate::program::{BINARY, Program, run, text};
 
 const ADDRESS: &str = "http://bench-2:4517";
 /// Two readings inside 25.2 to 26.8 mm, so that the page gives a setting.
-const READINGS: &str = "&reading=26.0&reading=26.1";
+const READINGS: &str = "&reading=26.0&reading=26.1&clamped=yes";
 
 /// The demo shop, kept and served with links on its cards.
 struct Shop {
@@ -138,7 +138,7 @@ fn what_a_crew_sends_waits_and_is_stored_once() {
         .filter(|(n, _)| *n != "good")
         .collect();
     let refused = send(&mut crew, &page, &unticked);
-    assert!(refused.errors().join("").contains("Tick it"));
+    assert!(refused.errors().join("").contains("Say whether"));
     assert_eq!(
         inbox(&shop),
         serde_json::json!([]),
@@ -160,12 +160,18 @@ fn what_a_crew_sends_waits_and_is_stored_once() {
     assert_eq!(listed[0]["state"], "waiting");
     assert_eq!(listed[0]["by"], "Crew 7");
     assert_eq!(listed[0]["turns"], 6.75);
+    // (26.0 + 26.1) / 2 mm.
+    assert_eq!(listed[0]["measured_mm"], 26.05);
+    assert_eq!(listed[0]["verdict"], "good");
+    let table = text(&run(&["inbox", "list"], &shop.store));
+    assert!(table.contains("26.05") && table.contains("6¾"), "{table}");
     assert_eq!(listed[0]["joints"][1][0]["value"], 13.01);
 
     // At the bench: counted, declined with a reason only, accepted once.
     let mut bench = Client::at(shop.address());
     assert!(bench.get("/").body.contains("One report from a crew"));
     let page = bench.get("/inbox");
+    assert!(page.body.contains("stick-out 26.05 mm") && page.body.contains("6¾ turns"));
     let id = |act: &str| {
         let at = page
             .body
@@ -242,6 +248,10 @@ fn a_link_that_was_altered_sends_nothing() {
             !opened.body.contains("<form id=\"joints\""),
             "{name}={value}"
         );
+        // Said before the answer, which is the table's all the same.
+        let said = opened.body.find("This link was not made here");
+        let answer = opened.body.find("class=\"big\"").unwrap_or(usize::MAX);
+        assert!(said.is_some_and(|at| at < answer), "{name}={value}");
     }
     assert_eq!(inbox(&shop), serde_json::json!([]));
 }
@@ -261,9 +271,13 @@ fn a_renewed_link_makes_older_cards_void() {
     let refused = send(&mut crew, &page, &with("good", "yes"));
     assert!(refused.status == 403 && refused.body.contains("were renewed"));
     let still = crew.get(&format!("{link}{READINGS}"));
+    let said = still.body.find("This card’s code is void");
+    let answer = still.body.find("turns</p>").expect("settings still work");
+    assert!(said.is_some_and(|at| at < answer) && still.status == 200);
     assert!(
-        still.status == 200 && still.body.contains("turns</p>"),
-        "settings still work"
+        still
+            .body
+            .contains("From the sheet’s table, not this tool’s own.")
     );
     let (_, new) = shop.card("7K-0412");
     assert_ne!(new, link);
@@ -325,5 +339,232 @@ fn too_large_too_often_or_from_elsewhere_is_refused() {
         }
     }
     assert_eq!(last, 429);
+    assert_eq!(inbox(&shop), serde_json::json!([]));
+}
+
+/// Three joints at 6 1/2 turns that read 1.40 mm: 0.3 mm further from the flange than the middle of 0.7 to
+/// 1.5 mm, so this tool wants more stroke, which is fewer turns.
+const FAR: [(&str, &str); 9] = [
+    ("turns", "6 1/2"),
+    ("value-collar-diameter", "13.00"),
+    ("value-collar-diameter", "13.01"),
+    ("value-collar-diameter", "13.02"),
+    ("value-reach", "1.40"),
+    ("value-reach", "1.40"),
+    ("value-reach", "1.40"),
+    ("name", "Crew 7"),
+    ("good", "yes"),
+];
+
+/// What the record holds of the tool 7K-0412 in the demo shop, and is not for the work place.
+const PRIVATE: [&str; 9] = [
+    "Fennholt",
+    "Ansa",
+    "Oswin",
+    "Mirel",
+    "Crew 7",
+    "Slips since",
+    "1.40",
+    "href=\"/jobs",
+    "href=\"/tools",
+];
+
+/// The large answer on a page.
+fn big(page: &Answer) -> &str {
+    let at = page.body.find("class=\"big\">").expect("an answer") + 12;
+    page.body[at..].split('<').next().expect("closed")
+}
+
+#[test]
+fn the_turns_are_this_very_tool_s_over_its_link_alone() {
+    let mut shop = Shop::open();
+    let (_, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let asked = format!("{link}{READINGS}");
+    // The sheet's relation: (36.0 - 26.05) / 1.5 = 6.63 turns, set in quarters.
+    let first = crew.get(&asked);
+    assert_eq!(big(&first), "6¾ turns");
+    let by_bench = "From 1 earlier set-up of this tool (3 joints)";
+    assert!(plain(&first).contains(by_bench), "{}", plain(&first));
+    for _ in 0..2 {
+        let page = crew.get(&asked);
+        assert_eq!(crew.send(&page, "joints", &FAR).status, 303);
+    }
+    assert_eq!(big(&crew.get(&asked)), "6¾ turns", "nobody accepted it yet");
+    let mut bench = Client::at(shop.address());
+    for entry in ["1", "2"] {
+        let page = bench.get("/inbox");
+        let id = form_of(&page, "accept", entry);
+        assert_eq!(bench.send(&page, &id, &[]).status, 303);
+    }
+
+    let own = crew.get(&asked);
+    assert_eq!(big(&own), "6½ turns");
+    assert!(own.body.contains("The table says 6¾."));
+    assert!(plain(&own).contains("From 3 earlier set-ups of this tool (9 joints)"));
+    assert!(own.body.contains("First the card"));
+    assert_eq!(own.value("joints", "turns").as_deref(), Some("6½"));
+
+    // Without a good link the same tool is set by the table.
+    let bare = link.split("&day=").next().expect("a day");
+    let at = link.find("&sig=").expect("a code") + 5;
+    let forged = format!("{}0{}", &link[..at], &link[at + 1..]);
+    let forged = if forged == link {
+        format!("{}1{}", &link[..at], &link[at + 1..])
+    } else {
+        forged
+    };
+    for other in [bare, &forged] {
+        let page = crew.get(&format!("{other}{READINGS}"));
+        assert_eq!((page.status, big(&page)), (200, "6¾ turns"), "{other}");
+        assert!(page.body.contains("not this tool’s own"), "{other}");
+        assert!(!page.body.contains("earlier set-up"), "{other}");
+    }
+
+    // On the shop's network, too: the turns, and nothing else of the record.
+    shop.program.kill();
+    let passphrase = shop.store.with_file_name("passphrase");
+    std::fs::write(&passphrase, "collars before pins").expect("writes");
+    let options = [
+        "--lan",
+        "bench-2",
+        "--passphrase-file",
+        passphrase.to_str().expect("plain"),
+        "--address-on-cards",
+        ADDRESS,
+    ];
+    let program = Program::serve_with(&shop.store, "", &options);
+    let mut stranger = Client::nameless(&program.address.replace("0.0.0.0", "127.0.0.1"));
+    let open = stranger.get(&asked);
+    assert_eq!((open.status, big(&open)), (200, "6½ turns"));
+    for private in PRIVATE {
+        assert!(!open.body.contains(private), "{private}");
+    }
+    assert_eq!(stranger.get("/inbox").status, 303);
+}
+
+/// The text of a page without its tags.
+fn plain(page: &Answer) -> String {
+    let mut text = String::new();
+    for part in page.body.split('<') {
+        text.push_str(part.split_once('>').map_or(part, |(_, after)| after));
+    }
+    // Numbers in texts are set apart from their direction by marks that nobody sees.
+    text.replace(['\u{2068}', '\u{2069}'], "")
+}
+
+/// The form of the inbox that does `act` with the sending `entry`.
+fn form_of(page: &Answer, act: &str, entry: &str) -> String {
+    let mut forms = page.body.split("<form id=\"").skip(1);
+    forms
+        .find_map(|form| {
+            let id = form.split('"').next()?;
+            (id.starts_with(act) && id.ends_with(&format!("-{entry}"))).then(|| id.to_owned())
+        })
+        .expect("the form")
+}
+
+#[test]
+fn a_bad_joint_stops_the_crew_and_is_read_first() {
+    let mut shop = Shop::open();
+    let (tool, link) = shop.card("7K-0412");
+    let mut crew = Client::nameless(shop.address());
+    let asked = format!("{link}{READINGS}");
+    let page = crew.get(&asked);
+    assert_eq!(crew.send(&page, "joints", &GOOD).status, 303);
+    let bad = [
+        ("turns", "6 3/4"),
+        ("good", "no"),
+        ("seen", "lock-grooves"),
+        ("value-reach", "0.4"),
+        ("name", "Crew 9"),
+        ("note", "third of the row"),
+    ];
+    for (name, says) in [
+        ("seen", "Pick what the joint looks like"),
+        ("name", "crew number"),
+    ] {
+        let without: Vec<(&str, &str)> = bad.into_iter().filter(|(n, _)| *n != name).collect();
+        let refused = crew.send(&page, "joints", &without);
+        let said = refused.errors().join(" | ");
+        assert!(
+            refused.status == 422 && said.contains(says),
+            "{name}: {said}"
+        );
+    }
+    // A bad joint may be all that is known: nothing measured before, nothing to measure after.
+    let bare = crew.get(&link);
+    let torn = [
+        ("turns", "6.75"),
+        ("good", "no"),
+        ("seen", "gap"),
+        ("name", "Crew 9"),
+    ];
+    for (page, fields) in [(&page, bad.as_slice()), (&bare, torn.as_slice())] {
+        let sent = crew.send(page, "joints", fields);
+        assert_eq!(sent.status, 303, "{:?}", sent.errors());
+        let told = crew.get(&sent.location);
+        assert!(told.body.contains("Do not set with this setting") && told.body.contains("Stop"));
+        assert!(!told.body.contains("turns</p>"), "no setting beside it");
+    }
+    let listed = inbox(&shop);
+    assert_eq!(listed[1]["verdict"], "bad");
+    assert_eq!(listed[1]["seen"], "lock-grooves-torn");
+    assert_eq!(listed[1]["measured_mm"], 26.05);
+    assert_eq!(listed[2]["measured_mm"], serde_json::Value::Null);
+    let table = text(&run(&["inbox", "list"], &shop.store));
+    let (bad_at, good_at) = (table.find("bad"), table.find("good"));
+    assert!(bad_at.is_some() && bad_at < good_at, "{table}");
+
+    let mut bench = Client::at(shop.address());
+    let page = bench.get("/inbox");
+    let (bad_at, good_at) = (page.body.find("Crew 9"), page.body.find("Crew 7"));
+    assert!(bad_at.is_some() && bad_at < good_at, "bad ones come first");
+    assert!(page.body.contains("v rej") && page.body.contains("Lock grooves torn"));
+    assert!(page.body.contains("third of the row"));
+    let noted = bench.send(&page, &form_of(&page, "accept", "2"), &[]);
+    assert_eq!(noted.status, 303, "{:?}", noted.errors());
+    let reason = [("reason", "another tool")];
+    let declined = bench.send(&page, &form_of(&page, "decline", "3"), &reason);
+    assert_eq!(declined.status, 303, "{:?}", declined.errors());
+    let shown = bench.get(&tool).body;
+    assert!(shown.contains("It counts for no setting") && shown.contains("another tool"));
+    let again = plain(&crew.get(&asked));
+    assert!(
+        again.contains("From 1 earlier set-up"),
+        "noted, not counted"
+    );
+    shop.program.kill();
+    verified(&shop.store);
+}
+
+#[test]
+fn a_report_at_the_prompt_says_what_is_wrong_with_its_stick_out() {
+    let mut shop = Shop::open();
+    shop.program.kill();
+    let report = [
+        "inbox",
+        "send",
+        "7K-0412",
+        "fastener=marlstead-m8",
+        "code=06",
+        "turns=6.75",
+        "value-reach=1.1",
+        "name=Crew 7",
+        "good=yes",
+    ];
+    // 1.02 in = 25.91 mm, inside 25.2 to 26.8 mm as inches only.
+    for (stick_out, says) in [
+        (&["reading=26.0"][..], "at least two pins"),
+        (&["reading=26.0", "reading=26.1"], "Clamp the sheets"),
+        (&["reading=26.0", "reading=1.02", "clamped=yes"], "25.91 mm"),
+    ] {
+        let refused = run(&[&report[..], stick_out].concat(), &shop.store);
+        let said = text(&refused);
+        assert!(!refused.status.success() && said.contains(says), "{said}");
+    }
+    let collar = ["value-collar-diameter=0.512"];
+    let refused = text(&run(&[&report[..], &collar].concat(), &shop.store));
+    assert!(refused.contains("looks like inches"), "{refused}");
     assert_eq!(inbox(&shop), serde_json::json!([]));
 }

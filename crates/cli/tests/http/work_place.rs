@@ -20,7 +20,7 @@ fn stick_out_gives_turns_as_the_sheet_s_relation_does() {
         ("26.5", "6.33", "6¼"),
     ] {
         let page = crew.get(&format!(
-            "{M8}&reading={stick_out}&reading={stick_out}&reading={stick_out}"
+            "{M8}&clamped=yes&reading={stick_out}&reading={stick_out}&reading={stick_out}"
         ));
         assert_eq!(page.status, 200, "{:?}", page.errors());
         let answer = page
@@ -48,13 +48,13 @@ fn make_safe_stands_before_the_turns_in_each_drive_s_own_words() {
     let program = Program::start();
     let mut crew = Client::nameless(&program.address);
     let asked = [
-        (format!("{M8}&reading=26.0&reading=26.1"), ["Pack out", "Trigger pressed"]),
+        (format!("{M8}&clamped=yes&reading=26.0&reading=26.1"), ["Pack out", "Trigger pressed"]),
         (
             "/setup?model=orrinbeck-ah-21&fastener=drumhale-rn6&stroke=3.0".to_owned(),
             ["Air off", "Bled"],
         ),
         (
-            "/setup?model=skarnholt-hp-90&fastener=brackwell-b12n&code=10&reading=38.0&reading=38.1".to_owned(),
+            "/setup?model=skarnholt-hp-90&fastener=brackwell-b12n&code=10&clamped=yes&reading=38.0&reading=38.1".to_owned(),
             ["Pump off", "lines at zero"],
         ),
     ];
@@ -74,7 +74,9 @@ fn what_cannot_be_set_is_refused_with_the_reason() {
     let mut crew = Client::nameless(&program.address);
     // By hand: stack = (11.9 + 13.5) / 2 + 26.0 - 29.2 = 9.5 mm, which code 06 (8.7 to 10.3) is for.
     let long = crew
-        .get(&format!("{M8}&reading=29.2&reading=29.1&reading=29.3"))
+        .get(&format!(
+            "{M8}&clamped=yes&reading=29.2&reading=29.1&reading=29.3"
+        ))
         .body;
     for part in [
         "Do not set",
@@ -88,8 +90,19 @@ fn what_cannot_be_set_is_refused_with_the_reason() {
         !long.contains("clockwise"),
         "no way to turn beside a refusal"
     );
+    // Refused first; then what explains it, the likeliest first, and the look that tells them apart.
+    let order = [
+        "Do not set",
+        "What explains it",
+        "Code 2 steps too long",
+        "Tell them apart:",
+    ];
+    let at: Vec<_> = order.map(|part| long.find(part)).to_vec();
+    assert!(at.iter().all(Option::is_some) && at.is_sorted(), "{at:?}");
     let apart = crew
-        .get(&format!("{M8}&reading=25.4&reading=26.7&reading=26.0"))
+        .get(&format!(
+            "{M8}&clamped=yes&reading=25.4&reading=26.7&reading=26.0"
+        ))
         .body;
     assert!(apart.contains("Do not set") && apart.contains("differ too much"));
 }
@@ -104,6 +117,7 @@ fn a_slip_is_named_at_its_box_and_stays_as_typed() {
         // 1.024 in = 26.01 mm: inside the band as inches only.
         ("reading=1.024&reading=26.0", "1.024", "26.01 mm"),
         ("reading=&reading=", "", "at least one pin"),
+        ("reading=26.0", "26.0", "at least two pins"),
         ("reading=-26&reading=26", "-26", "0 to 150 mm"),
         ("reading=26.0&reading=26.0&gauge=no-such", "26.0", "no-such"),
         (
@@ -113,7 +127,7 @@ fn a_slip_is_named_at_its_box_and_stays_as_typed() {
         ),
     ];
     for (readings, typed, says) in slips {
-        let page = crew.get(&format!("{M8}&{readings}"));
+        let page = crew.get(&format!("{M8}&clamped=yes&{readings}"));
         assert_eq!(page.status, 422, "{readings}");
         let errors = page.errors().join(" | ");
         assert!(errors.contains(says), "{readings}: {errors}");
@@ -123,6 +137,16 @@ fn a_slip_is_named_at_its_box_and_stays_as_typed() {
         );
         assert!(!page.body.contains("clockwise"), "{readings}");
     }
+    let loose = crew.get(&format!("{M8}&reading=26.0&reading=26.1"));
+    let errors = loose.errors().join(" | ");
+    assert!(
+        loose.status == 422 && errors.contains("Clamp the sheets tight and measure again"),
+        "{errors}"
+    );
+    assert!(loose.body.contains("value=\"26.1\"") && !loose.body.contains("clockwise"));
+    // 0.12 in = 3.05 mm: a stroke of this nut as inches only.
+    let inches = crew.get("/setup?model=orrinbeck-ah-21&fastener=drumhale-rn6&stroke=0.12");
+    assert!(inches.status == 422 && inches.errors().join("").contains("3.05 mm"));
     let stroke = crew.get("/setup?model=orrinbeck-ah-21&fastener=drumhale-rn6&stroke=4");
     let errors = stroke.errors().join(" | ");
     assert!(
@@ -151,7 +175,9 @@ fn the_last_fastener_is_remembered_in_the_phone() {
     let program = Program::start();
     let mut crew = Client::nameless(&program.address);
     assert!(!crew.get("/setup").body.contains("Marlstead M8, code"));
-    let set = crew.get(&format!("{M8}&tool=7K-0412&reading=26.0&reading=26.0"));
+    let set = crew.get(&format!(
+        "{M8}&tool=7K-0412&clamped=yes&reading=26.0&reading=26.0"
+    ));
     let cookie = set
         .head
         .lines()
@@ -192,9 +218,17 @@ fn with_a_passphrase_the_crew_s_page_alone_is_open() {
     let local = program.address.replace("0.0.0.0", "127.0.0.1");
 
     let mut stranger = Client::nameless(&local);
-    let open = stranger.get(&format!("{M8}&tool=7K-0555&reading=26.0&reading=26.1"));
+    let open = stranger.get(&format!(
+        "{M8}&tool=7K-0555&clamped=yes&reading=26.0&reading=26.1"
+    ));
     assert_eq!(open.status, 200);
     assert!(open.body.contains("6¾ turns"));
+    // A link that was made up shows no more than none.
+    let made_up = "&nose=n8&day=2026-11-25&n=0&sig=6a72805355ecf72e58fae7e260a4fd28";
+    let made_up = stranger.get(&format!(
+        "{M8}&tool=7K-0555{made_up}&clamped=yes&reading=26.0&reading=26.1"
+    ));
+    assert!(made_up.status == 200 && made_up.body.contains("6¾ turns"));
     for header in [
         "content-security-policy: default-src 'none'",
         "x-frame-options: DENY",
@@ -212,7 +246,7 @@ fn with_a_passphrase_the_crew_s_page_alone_is_open() {
         "slips",
     ] {
         assert!(
-            !open.body.contains(private),
+            !open.body.contains(private) && !made_up.body.contains(private),
             "{private} is not for strangers"
         );
     }

@@ -8,9 +8,9 @@ use super::at_work::HAND_CALIPER;
 use super::inbox::Inbox;
 use crate::entry::{
     Body, CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
-    CrewReading, Outcome, PinRecord,
+    CrewReading, Outcome, PinRecord, Seen,
 };
-use crate::job::{Refusal, Refusals, TypedValue};
+use crate::job::{Refusal, Refusals, TypedValue, in_inches};
 use crate::sheet::{Criterion, FastenerFamily, Kind, Shelf, ToolModel};
 
 /// Sendings that may wait in one inbox: whoever holds a card could send without end.
@@ -38,8 +38,10 @@ pub struct LinkFor {
 /// Joints as a crew typed them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JointsIn {
-    /// Whether "set, and good" was ticked.
-    pub good: bool,
+    /// "Set, and good", or "set, and not good"; `None` where neither was picked.
+    pub good: Option<bool>,
+    /// What the eye says; asked for where a joint is not good.
+    pub seen: Option<Seen>,
     /// Turns that the adjuster stands at; `None` where nothing was typed.
     pub turns: Option<TypedValue>,
     /// Mean stick-out of the pins, or the wanted stroke, mm.
@@ -150,9 +152,13 @@ fn send(
         return Err(whole(Message::new("crew-sheet-gone")));
     };
     let mut refusals = Refusals::new();
-    if !input.good {
-        refusals.push(at("good", Message::new("crew-tick-good")));
-    }
+    let bad = match input.good {
+        Some(good) => !good,
+        None => {
+            refusals.push(at("good", Message::new("crew-pick-good")));
+            false
+        }
+    };
     if !input.named {
         refusals.push(at("name", Message::new("crew-who")));
     }
@@ -164,7 +170,8 @@ fn send(
                 .ok()
         })
         .flatten();
-    let joints = joints(fastener, &input.joints, &mut refusals);
+    let joints = joints(fastener, &input.joints, bad, &mut refusals);
+    refusals.extend(eye(input, bad, &joints));
     if !refusals.is_empty() {
         return Err(refusals);
     }
@@ -177,6 +184,8 @@ fn send(
         turns,
         measured_mm: input.measured_mm,
         joints,
+        bad,
+        seen: input.seen.filter(|_| bad),
         method: format!("{} {}", decision::METHOD.name, decision::METHOD.version),
         note: input.note.trim().to_owned(),
     };
@@ -200,9 +209,11 @@ fn turns(model: &ToolModel, typed: Option<&TypedValue>) -> Result<f64, Refusal> 
 fn joints(
     fastener: &FastenerFamily,
     typed: &[Vec<(String, TypedValue)>],
+    bad: bool,
     refusals: &mut Refusals,
 ) -> Vec<CrewJoint> {
-    if typed.is_empty() || typed.len() > MOST_JOINTS {
+    // A bad joint may leave nothing to measure.
+    if (typed.is_empty() && !bad) || typed.len() > MOST_JOINTS {
         let message = Message::new("crew-joints-count").with("most", MOST_JOINTS);
         refusals.push(at("", message));
         return Vec::new();
@@ -217,9 +228,12 @@ fn joints(
                 refusals.push(at(&value.field, message));
                 return None;
             };
+            if let Some(refusal) = in_inches(criterion, value) {
+                refusals.push(refusal);
+                return None;
+            }
             let reading = reading(criterion, value);
-            // A crew reports good joints: one beyond a limit is no good joint.
-            if reading.outcome == Outcome::Reject {
+            if !bad && reading.outcome == Outcome::Reject {
                 let message = Message::new("crew-joint-bad")
                     .with("n", i + 1)
                     .with("what", criterion.name.as_str())
@@ -233,6 +247,20 @@ fn joints(
         }
     });
     read.collect()
+}
+
+/// What the eye must say, and must not: a bad joint is bad by something, and a good one by nothing.
+fn eye(input: &JointsIn, bad: bool, joints: &[CrewJoint]) -> Option<Refusal> {
+    let rejects = |joint: &CrewJoint| joint.readings.iter().any(|r| r.outcome == Outcome::Reject);
+    let id = match input.seen {
+        None if bad => "refuse-seen",
+        Some(Seen::Good) if bad && input.note.trim().is_empty() && !joints.iter().any(rejects) => {
+            "crew-bad-by-what"
+        }
+        Some(seen) if !bad && input.good.is_some() && seen != Seen::Good => "crew-good-by-eye",
+        _ => return None,
+    };
+    Some(at("seen", Message::new(id)))
 }
 
 /// A reading with its verdict. Of another unit than a length nobody knows how well it was read.

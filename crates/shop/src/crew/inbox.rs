@@ -46,7 +46,7 @@ pub struct Sent {
 pub enum SentState {
     /// Nobody has looked at it.
     Waiting,
-    /// It counts.
+    /// It counts; of bad joints: it is noted.
     Accepted {
         /// When.
         at: Timestamp,
@@ -118,9 +118,23 @@ impl Inbox {
         self.sent.iter().filter(|sent| sent.is_waiting())
     }
 
-    /// What was accepted, oldest first: the only sendings that anything may be reckoned from.
+    /// Those that nobody has looked at in the order to look at them: bad joints first, then oldest first.
+    pub fn to_look_at(&self) -> Vec<&Sent> {
+        let mut waiting: Vec<&Sent> = self.waiting().collect();
+        waiting.sort_by_key(|sent| !sent.body.bad);
+        waiting
+    }
+
+    /// All of them: those to look at, then the settled ones, the newest first.
+    pub fn to_look_at_and_settled(&self) -> impl Iterator<Item = &Sent> {
+        let settled = self.sent.iter().rev().filter(|sent| !sent.is_waiting());
+        self.to_look_at().into_iter().chain(settled)
+    }
+
+    /// Good joints that were accepted, oldest first: the only sendings that anything may be reckoned from.
     pub fn accepted(&self) -> impl Iterator<Item = &Sent> {
-        let accepted = |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. });
+        let accepted =
+            |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. }) && !sent.body.bad;
         self.sent.iter().filter(accepted)
     }
 }

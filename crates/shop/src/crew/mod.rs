@@ -7,8 +7,6 @@ mod at_work;
 mod decide;
 mod inbox;
 
-pub use at_work::{
-    CALIPER_RANGE_MM, CrewSetting, HAND_CALIPER, MOST_PINS, noses_for, setting, unit_slip,
-};
+pub use at_work::{CALIPER_RANGE_MM, CrewSetting, HAND_CALIPER, MOST_PINS, noses_for, setting};
 pub use decide::{InboxCommand, JointsIn, LinkFor, MOST_JOINTS, MOST_WAITING, decide};
 pub use inbox::{Inbox, Sent, SentState, inbox_of};

@@ -3,9 +3,10 @@
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use super::{Outcome, PinRecord};
+use super::{Outcome, PinRecord, Seen};
 
-/// A crew set joints with a tool and read them. It counts for nothing until it is accepted.
+/// A crew set joints with a tool and read them. It counts for nothing until it is accepted; joints that
+/// were reported bad count for nothing ever.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CrewJointsSent {
     /// The tool whose link it came over.
@@ -24,8 +25,14 @@ pub struct CrewJointsSent {
     /// knows how far from the table the adjuster stood.
     #[serde(default)]
     pub measured_mm: Option<f64>,
-    /// Joints in the order in which they were set.
+    /// Joints in the order in which they were set; may be empty where they are bad.
     pub joints: Vec<CrewJoint>,
+    /// Reported as not good.
+    #[serde(default)]
+    pub bad: bool,
+    /// What the eye says of the bad one; `None` where the joints are good.
+    #[serde(default)]
+    pub seen: Option<Seen>,
     /// Method and version of the verdicts.
     pub method: String,
     /// Remark.

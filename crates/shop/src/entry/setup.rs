@@ -52,6 +52,10 @@ pub struct StickOutRead {
     /// The stack under these pins, where it was entered with them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stack: Option<StackRead>,
+    /// Whether the sheets were clamped tight while the pins were measured; false in older entries, which
+    /// did not ask.
+    #[serde(default)]
+    pub clamped: bool,
     /// Method and version.
     pub method: String,
 }

@@ -2,7 +2,7 @@
 
 use calc::stick_out_causes::{Difference, difference};
 
-use super::pins::Pins;
+use super::pins::{Pins, PinsRead};
 use crate::entry::{Reading, StackRead, StickOutRead};
 use crate::job::{Desk, SetUpSheets};
 
@@ -14,7 +14,8 @@ pub fn contradiction(
     stack: Option<&StackRead>,
     desk: &Desk,
 ) -> Option<Difference> {
-    let pins = Pins::of(sheets, readings, stack, desk)?;
+    let read = PinsRead::by(readings, desk)?;
+    let pins = Pins::of(sheets, &read, stack)?;
     let found = difference(&pins.measured()).ok()??;
     found.contradicts().then_some(found)
 }

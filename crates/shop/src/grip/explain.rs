@@ -5,9 +5,9 @@ use calc::working::Working;
 use calc::{Message, stack};
 
 use super::checks::{Check, telling};
-use super::pins::Pins;
-use crate::entry::{Reading, StackRead};
-use crate::job::{Desk, SetUpSheets};
+use super::pins::{Pins, PinsRead};
+use crate::entry::StackRead;
+use crate::job::SetUpSheets;
 use crate::sheet::{FastenerFamily, GripCode};
 
 /// An explanation below this probability is not worth a line.
@@ -43,16 +43,15 @@ pub struct Explained {
     pub working: Working,
 }
 
-/// What explains `readings` with the fastener and code of `sheets`, over `stack` where it is known.
+/// What explains the pins `read` with the fastener and code of `sheets`, over `stack` where it is known.
 /// `None` where stick-out says nothing of this fastener, or the readings cannot be weighed.
 pub fn explanations(
     sheets: &SetUpSheets,
-    readings: &[Reading],
+    read: &PinsRead,
     stack: Option<&StackRead>,
-    desk: &Desk,
 ) -> Option<Explained> {
     let fastener = sheets.fastener;
-    let pins = Pins::of(sheets, readings, stack, desk)?;
+    let pins = Pins::of(sheets, read, stack)?;
     let measured = pins.measured();
     let weighed = weigh(&measured).ok()?;
     let ranked: Vec<Explanation> = weighed

@@ -5,6 +5,7 @@ use calc::decision::Limits;
 use calc::units::Unit;
 
 use crate::entry::{LayerKind, StackLayer, StackRead, ThicknessRead};
+use crate::inches::{self, EXACT};
 use crate::job::{Desk, Measured, Refusal, Refusals, TypedValue, refuse};
 use crate::sheet::{FastenerFamily, GaugeKind};
 
@@ -17,9 +18,6 @@ const THICKNESS_GAUGES: [GaugeKind; 4] = [
 ];
 /// No layer under a hand-held tool is thicker, mm.
 const THICKEST_MM: f64 = 200.0;
-/// How far beyond its limits a reading in inches may lie and still be taken for one, mm: a wrong
-/// code or an open gap.
-const ABOUT_MM: f64 = 4.0;
 
 /// A layer, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,8 +39,6 @@ pub struct StackIn {
     pub gauge: String,
     /// Name of the gauge field.
     pub gauge_field: String,
-    /// Sheets clamped tight while the pins were measured.
-    pub clamped: bool,
 }
 
 impl StackIn {
@@ -81,7 +77,7 @@ impl StackIn {
         };
         let stack = StackRead {
             layers,
-            clamped: self.clamped,
+            clamped: false,
         };
         match self.no_code(first, &stack, fastener) {
             Some(refusal) => Err(vec![refusal]),
@@ -148,38 +144,15 @@ impl StackIn {
             return None;
         };
         let (thinnest, thickest) = (fastener.codes.first()?, fastener.codes.last()?);
-        let as_inches = inches(thickness.value_mm, (thinnest.min_mm, thickest.max_mm), 0.0);
-        let message = as_inches.unwrap_or_else(|| super::suits::no_answer(Some(&suits), thickness));
-        Some(refuse(&first.thickness.field, message))
+        let whole = TypedValue {
+            value: thickness.value_mm,
+            ..first.thickness.clone()
+        };
+        let grips = Limits::new(Some(thinnest.min_mm), Some(thickest.max_mm)).ok();
+        let in_inches = grips.and_then(|grips| inches::refused(&whole, &grips, EXACT));
+        Some(in_inches.unwrap_or_else(|| {
+            let message = super::suits::no_answer(Some(&suits), thickness);
+            refuse(&whole.field, message)
+        }))
     }
-}
-
-/// What to say of a value in millimetres that lies outside `limits` and would lie inside, or `about`
-/// beside them, if it were inches; `None` if it is none.
-fn as_inches(value: f64, limits: (f64, f64), about: f64) -> Option<f64> {
-    let inside = |mm: f64, by: f64| (limits.0 - by..=limits.1 + by).contains(&mm);
-    let mm = Unit::Inch.convert(value, Unit::Millimetre)?;
-    (!inside(value, about) && inside(mm, about)).then_some(mm)
-}
-
-/// See [`as_inches`].
-fn inches(value: f64, limits: (f64, f64), about: f64) -> Option<Message> {
-    let mm = as_inches(value, limits, about)?;
-    Some(
-        Message::new("refuse-inches")
-            .number("typed", value, 3)
-            .number("mm", mm, 2),
-    )
-}
-
-/// Every reading of a stick-out that looks like inches, at its field.
-pub(crate) fn stick_outs_in_inches(values: &[TypedValue], band: Limits) -> Refusals {
-    let Some(band) = band.lower().zip(band.upper()) else {
-        return Refusals::new();
-    };
-    let refused = |typed: &TypedValue| {
-        let message = inches(typed.value, band, ABOUT_MM)?;
-        Some(refuse(&typed.field, message))
-    };
-    values.iter().filter_map(refused).collect()
 }

@@ -11,9 +11,8 @@ pub use checks::Check;
 pub use contradiction::contradiction;
 pub(crate) use contradiction::without_setting;
 pub use explain::{Explained, Explanation, explanations};
-pub(crate) use layers::stick_outs_in_inches;
 pub use layers::{LayerIn, StackIn};
-pub use pins::odd_pin;
+pub use pins::{PinsRead, odd_pin};
 pub(crate) use suits::code_to_fit;
 pub use suits::{Suits, code_for_stack};
 

@@ -1,56 +1,83 @@
 //! Measured pins as the calculation takes them.
 
+use calc::repeated::GaugeDoubt;
 use calc::stack::{Grip, Thickness};
 use calc::stick_out_causes::Measured;
 
 use super::suits::grips;
-use crate::entry::{Reading, StackRead};
+use crate::entry::{Reading, StackRead, StickOutRead};
 use crate::job::{Desk, SetUpSheets};
 
+/// Pins as they were measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PinsRead {
+    /// Stick-out of each, mm.
+    pub values_mm: Vec<f64>,
+    /// What the gauge adds to their doubt, mm.
+    pub gauge: GaugeDoubt,
+    /// Whether the sheets were clamped tight.
+    pub clamped: bool,
+}
+
+impl PinsRead {
+    /// Those of a stick-out in the record over `stack`; `None` without readings or gauge.
+    pub fn of(read: &StickOutRead, stack: Option<&StackRead>, desk: &Desk) -> Option<Self> {
+        Some(Self {
+            clamped: read.clamped || stack.is_some_and(|stack| stack.clamped),
+            ..Self::by(&read.readings, desk)?
+        })
+    }
+
+    /// `readings`, of which nobody said whether the sheets were clamped.
+    pub(super) fn by(readings: &[Reading], desk: &Desk) -> Option<Self> {
+        Some(Self {
+            values_mm: readings.iter().map(|r| r.value).collect(),
+            gauge: desk.doubt_of(readings.first()?)?,
+            clamped: false,
+        })
+    }
+}
+
 /// What [`Measured`] borrows.
-pub(super) struct Pins {
-    values: Vec<f64>,
+pub(super) struct Pins<'a> {
+    read: &'a PinsRead,
     grips: Vec<Grip>,
     gauge_mm: f64,
     code: usize,
     band_mm: (f64, f64),
     stack: Option<Thickness>,
-    clamped: bool,
 }
 
-impl Pins {
+impl<'a> Pins<'a> {
     /// `None` where stick-out says nothing of this fastener.
     pub(super) fn of(
         sheets: &SetUpSheets,
-        readings: &[Reading],
+        read: &'a PinsRead,
         stack: Option<&StackRead>,
-        desk: &Desk,
     ) -> Option<Self> {
-        let fastener = sheets.fastener;
-        let doubt = desk.doubt_of(readings.first()?)?;
+        let (fastener, gauge) = (sheets.fastener, read.gauge);
         let band = fastener.stick_out_mm?;
         Some(Self {
-            values: readings.iter().map(|r| r.value).collect(),
+            read,
             grips: grips(fastener),
             // Half of the certificate's, and a half step as everywhere (JCGM 100, F.2.2.1).
-            gauge_mm: (doubt.expanded / 2.0).hypot(doubt.resolution / 12.0_f64.sqrt()),
+            gauge_mm: (gauge.expanded / 2.0).hypot(gauge.resolution / 12.0_f64.sqrt()),
             code: fastener.codes.iter().position(|c| Some(c) == sheets.code)?,
             band_mm: band.lower().zip(band.upper())?,
             stack: stack.and_then(super::thickness),
-            clamped: stack.is_some_and(|s| s.clamped),
         })
     }
 
     /// What was measured.
     pub(super) fn measured(&self) -> Measured<'_> {
         Measured {
-            readings_mm: &self.values,
+            readings_mm: &self.read.values_mm,
             gauge_mm: self.gauge_mm,
             grips: &self.grips,
             code: self.code,
             band_mm: self.band_mm,
             stack: self.stack,
-            clamped: self.clamped,
+            clamped: self.read.clamped,
         }
     }
 }

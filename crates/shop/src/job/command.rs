@@ -141,6 +141,8 @@ pub enum Command {
         past: Past,
         /// The stack under the pins, where it was entered.
         stack: StackIn,
+        /// Sheets clamped tight while the pins were measured.
+        clamped: bool,
     },
     /// Choose the stroke, where the fastener is set by stroke.
     ChooseStroke {
@@ -266,7 +268,8 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             measured,
             past,
             stack,
-        } => job.read_stick_out(&measured, &past, &stack, desk),
+            clamped,
+        } => job.read_stick_out(&measured, &past, (&stack, clamped), desk),
         Command::ChooseStroke { stroke, past } => job.choose_stroke(&stroke, &past, desk),
         Command::ReadJoint(joint) => job.read_joint(&joint, desk),
         Command::SignOffSetUp {

@@ -8,6 +8,7 @@ use super::judge::each_alone;
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Measured, TypedValue};
 use crate::entry::{JointReading, Outcome, Seen};
+use crate::inches::{self, JOINT};
 use crate::joint;
 use crate::sheet::{Criterion, FastenerFamily};
 
@@ -86,7 +87,7 @@ fn read_criterion(
     let slips: Refusals = measured
         .values
         .iter()
-        .filter_map(|typed| inches(criterion, typed))
+        .filter_map(|typed| in_inches(criterion, typed))
         .collect();
     if !slips.is_empty() {
         return Err(slips);
@@ -106,17 +107,10 @@ fn read_criterion(
     Ok(read.collect())
 }
 
-/// So far from its limits, mm, no joint is: the value was read in another unit. Common practice, no source.
-const NO_JOINT_MM: f64 = 5.0;
-
-/// A refusal of a value that is far outside its limits in millimetres, and inside them in inches.
-fn inches(criterion: &Criterion, typed: &TypedValue) -> Option<Refusal> {
-    let limits = criterion.limits.lower().zip(criterion.limits.upper());
-    let (lower, upper) = limits.filter(|_| criterion.unit == Unit::Millimetre)?;
-    let mm = Unit::Inch.convert(typed.value, Unit::Millimetre)?;
-    let slipped = typed.value < lower - NO_JOINT_MM && (lower..=upper).contains(&mm);
-    let message = Message::new("refuse-inches")
-        .number("typed", typed.value, 3)
-        .number("mm", mm, 2);
-    slipped.then(|| refuse(&typed.field, message))
+/// A refusal of a value that was read in inches.
+pub(crate) fn in_inches(criterion: &Criterion, typed: &TypedValue) -> Option<Refusal> {
+    let is_length = criterion.unit == Unit::Millimetre;
+    is_length
+        .then(|| inches::refused(typed, &criterion.limits, JOINT))
+        .flatten()
 }

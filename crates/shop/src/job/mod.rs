@@ -40,6 +40,7 @@ pub use desk::{Desk, Measured, TypedValue, all_in_date};
 pub use found_joint::settable;
 pub use hand_back::ReturnIn;
 pub use joint_read::JointIn;
+pub(crate) use joint_read::in_inches;
 pub(crate) use judge::method_of;
 pub use made_safe::make_safe_ticks;
 pub use receive::{ReceiveIn, ToolSeen, receive};

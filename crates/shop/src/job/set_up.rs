@@ -11,8 +11,10 @@ use super::judge::method_of;
 use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusal, Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, SetUp, Stage, TypedValue};
+use crate::asked;
 use crate::entry::{
-    Body, Fitted, Outcome, PinRecord, Reading, SetUpSignedOff, StickOutRead, TrialJointRead,
+    Body, Fitted, Outcome, PinRecord, Reading, SetUpSignedOff, StackRead, StickOutRead,
+    TrialJointRead,
 };
 use crate::grip::{self, StackIn};
 use crate::joint::{self, MOST_TURNS_OFF};
@@ -170,39 +172,38 @@ impl Job {
         &self,
         measured: &Measured,
         past: &Past,
-        stack: &StackIn,
+        (stack, clamped): (&StackIn, bool),
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (set_up, sheets) = self.in_hand(desk)?;
-        if measured.values.is_empty() {
-            return Err(vec![refuse("reading", Message::new("refuse-no-stick-out"))]);
-        }
-        let Some(band) = sheets.fastener.stick_out_mm else {
+        if sheets.fastener.stick_out_mm.is_none() {
             return refuse_all(Message::new("refuse-stick-out-says-nothing"));
-        };
-        let inches = grip::stick_outs_in_inches(&measured.values, band);
-        if !inches.is_empty() {
-            return Err(inches);
+        }
+        let refused = asked::pins_refused(sheets.fastener, &measured.values, clamped);
+        if !refused.is_empty() {
+            return Err(refused);
         }
         let readings = desk.readings(measured, Unit::Millimetre, &LENGTH_GAUGES)?;
         // A setting is built on it, so here a gauge out of date is refused outright.
         if let Some(refusal) = stale(&readings, measured, desk) {
             return Err(vec![refusal]);
         }
-        if measured.values.len() < 2 {
-            // One pin says nothing of how far pins differ, and that is most of the doubt.
-            return Err(vec![refuse("reading", Message::new("refuse-one-pin"))]);
-        }
         let Some(mean) = desk.mean_of(&readings) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
         let stack = stack.read(sheets.fastener, desk)?;
+        let stack = stack.map(|stack| StackRead { clamped, ..stack });
         let under = stack.as_ref().or(set_up.fitted.body.stack.as_ref());
         let mut read = recorded(&sheets, readings, None, &mean, past);
         if grip::contradiction(&sheets, &read.readings, under, desk).is_some() {
             read = grip::without_setting(read);
         }
-        Ok(vec![StickOutRead { stack, ..read }.into()])
+        let read = StickOutRead {
+            stack,
+            clamped,
+            ..read
+        };
+        Ok(vec![read.into()])
     }
 
     pub(super) fn choose_stroke(
@@ -212,19 +213,11 @@ impl Job {
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let (_, sheets) = self.in_hand(desk)?;
-        let Some(limits) = sheets.fastener.stroke_mm else {
+        if sheets.fastener.stroke_mm.is_none() {
             return refuse_all(Message::new("refuse-not-by-stroke"));
-        };
-        let (lower, upper) = (
-            limits.lower().unwrap_or(0.0),
-            limits.upper().unwrap_or(f64::MAX),
-        );
-        if !(lower..=upper).contains(&stroke.value) {
-            let message = Message::new("refuse-stroke-range")
-                .number("value", stroke.value, 2)
-                .number("min", lower, 2)
-                .number("max", upper, 2);
-            return Err(vec![refuse(&stroke.field, message)]);
+        }
+        if let Some(refusal) = asked::stroke_refused(sheets.model, sheets.fastener, stroke) {
+            return Err(vec![refusal]);
         }
         // A wish, not a reading: it has no doubt of its own.
         let exact = Estimate::exact(stroke.value);
@@ -448,6 +441,7 @@ fn recorded(
         expanded_turns: answer.as_ref().map(|a| a.expanded_turns),
         in_band,
         stack: None,
+        clamped: false,
         method: method_of(method),
     }
 }

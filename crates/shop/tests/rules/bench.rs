@@ -7,8 +7,10 @@ use jiff::{Timestamp, ToSpan};
 use shop::diagnosis::Seen;
 use shop::entry::{Body, Entry, PackState, PersonKey, Said};
 use shop::job::{
-    Command, Desk, Job, Measured, ReceiveIn, TypedValue, decide, make_safe_ticks, receive,
+    Command, Desk, Job, Measured, ReceiveIn, SetUpSheets, TypedValue, decide, make_safe_ticks,
+    receive,
 };
+use shop::setting;
 use shop::sheet::{self, FaultModel, Pin, Shelf, ToolModel};
 use uuid::Uuid;
 
@@ -50,6 +52,22 @@ pub fn desk() -> Desk<'static> {
         shelf: shelf(),
         now: "2026-11-25T09:00:00Z".parse().expect("a time"),
         today: TODAY,
+    }
+}
+
+/// The sheets in force of a set-up with this model.
+pub fn sheets<'a>(model: &'a ToolModel, nose: &str, fastener: &str) -> SetUpSheets<'a> {
+    let shelf = shelf();
+    let nose = shelf.nose_sets().find(|(_, n)| n.id == nose);
+    let fastener = shelf.fasteners().find(|(_, f)| f.id == fastener);
+    let (nose, fastener) = (nose.expect("a demo set").1, fastener.expect("a demo pin").1);
+    let rule = setting::rule(model, nose, fastener);
+    SetUpSheets {
+        model,
+        fastener,
+        code: None,
+        nose,
+        rule,
     }
 }
 

@@ -59,6 +59,11 @@ fn as_today(kind: &str, mut body: Value) -> Value {
         }
         if kind == "stick-out-read" {
             fields.entry("own").or_insert(Value::Null);
+            fields.entry("clamped").or_insert(Value::Bool(false));
+        }
+        if kind == "crew-joints-sent" {
+            fields.entry("bad").or_insert(Value::Bool(false));
+            fields.entry("seen").or_insert(Value::Null);
         }
     }
     body
@@ -96,10 +101,10 @@ fn optional(kind: &str, name: &str) -> bool {
         ) | ("step-done", "reading" | "outcome")
             | (
                 "stick-out-read",
-                "stroke_mm" | "set_turns" | "expanded_turns" | "own"
+                "stroke_mm" | "set_turns" | "expanded_turns" | "own" | "clamped"
             )
             | ("set-up-signed-off", "inside" | "method")
-            | ("crew-joints-sent", "measured_mm")
+            | ("crew-joints-sent", "measured_mm" | "bad" | "seen")
             | (
                 "fitted" | "trial-joint-read" | "set-up-signed-off" | "check-answered",
                 "made_safe"
@@ -181,6 +186,7 @@ fn body() -> impl Strategy<Value = Body> {
                 past_left_out: usize::from(finite.is_some()),
                 in_band: false,
                 stack: None,
+                clamped: true,
                 method: String::new(),
             }
             .into()

@@ -1,9 +1,9 @@
 //! The stack chooses the code, and is held against the stick-out.
 
 use calc::stick_out_causes::Cause;
-use shop::entry::{LayerKind, StickOutRead};
+use shop::entry::{LayerKind, StackRead, StickOutRead};
 use shop::grip::{
-    Check, Explained, LayerIn, StackIn, contradiction, explanations, odd_pin, stack_of,
+    Check, Explained, LayerIn, PinsRead, StackIn, contradiction, explanations, odd_pin, stack_of,
 };
 use shop::job::{Command, TypedValue};
 use shop::trial::own::Past;
@@ -35,7 +35,6 @@ fn stack(layers: &[(f64, Option<f64>)]) -> StackIn {
         layers: layers.iter().enumerate().map(layer).collect(),
         gauge: "c-3".to_owned(),
         gauge_field: "stack_gauge".to_owned(),
-        clamped: false,
     }
 }
 
@@ -62,6 +61,7 @@ fn fit_over(code: &str, over: StackIn) -> Command {
 
 fn read(pins: &[f64], under: StackIn) -> Command {
     Command::ReadStickOut {
+        clamped: true,
         measured: measured("c-3", pins),
         past: Past::default(),
         stack: under,
@@ -81,7 +81,8 @@ fn explained(bench: &Bench) -> Explained {
     let desk = desk();
     let sheets = job.set_up_sheets(set_up, &desk).expect("sheets");
     let under = stack_of(set_up, read);
-    explanations(&sheets, &read.readings, under, &desk).expect("weighed")
+    let pins = PinsRead::of(read, under, &desk).expect("read");
+    explanations(&sheets, &pins, under).expect("weighed")
 }
 
 #[test]
@@ -225,18 +226,45 @@ fn a_stick_out_in_inches_is_named() {
 }
 
 #[test]
+fn no_setting_rests_on_sheets_that_were_not_clamped() {
+    let bench = {
+        let mut bench = in_set_up();
+        bench.does(fit("marlstead-m8", "06", "n8"));
+        bench
+    };
+    for stick_outs in [[26.2, 26.2, 26.2], [29.2, 29.2, 29.2]] {
+        let loose = Command::ReadStickOut {
+            measured: measured("c-3", &stick_outs),
+            past: Past::default(),
+            stack: StackIn::default(),
+            clamped: false,
+        };
+        bench.refuses(loose, "clamped: refuse-not-clamped");
+    }
+}
+
+#[test]
 fn open_sheets_are_told_from_the_wrong_pin_by_clamping() {
     let mut bench = in_set_up();
     bench.does(fit("marlstead-m8", "06", "n8"));
     let under = stack(&[(9.5, Some(0.08))]);
-    bench.does(read(&[24.41, 24.45, 24.40], under.clone()));
-    assert_eq!(explained(&bench).ranked[0].cause, Cause::NotClamped);
-    let clamped = StackIn {
-        clamped: true,
-        ..under
-    };
-    bench.does(read(&[24.41, 24.45, 24.40], clamped));
+    bench.does(read(&[24.41, 24.45, 24.40], under));
     assert_eq!(explained(&bench).ranked[0].cause, Cause::WrongPin(-1));
+    // A stick-out from before it was asked: nobody said that the sheets were clamped.
+    let older = StickOutRead {
+        clamped: false,
+        ..newest(&bench)
+    };
+    let (job, desk) = (bench.job(), desk());
+    let set_up = job.set_up().expect("fitted");
+    let sheets = job.set_up_sheets(set_up, &desk).expect("sheets");
+    let under = older.stack.clone().map(|stack| StackRead {
+        clamped: false,
+        ..stack
+    });
+    let pins = PinsRead::of(&older, under.as_ref(), &desk).expect("read");
+    let found = explanations(&sheets, &pins, under.as_ref()).expect("weighed");
+    assert_eq!(found.ranked[0].cause, Cause::NotClamped);
 }
 
 #[test]

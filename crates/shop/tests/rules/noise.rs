@@ -82,7 +82,6 @@ fn stack(p: Picks) -> StackIn {
         layers: (0..p.b % 4).map(layer).collect(),
         gauge: of(&GAUGES, p.a).to_owned(),
         gauge_field: "stack_gauge".to_owned(),
-        clamped: p.a.is_multiple_of(3),
     }
 }
 
@@ -219,6 +218,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             stack: stack(p),
         },
         17 => Command::ReadStickOut {
+            clamped: p.a.is_multiple_of(3),
             measured: values(p),
             past: Past::default(),
             stack: stack(p),

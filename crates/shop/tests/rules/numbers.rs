@@ -45,6 +45,7 @@ fn in_the_set_up() {
     bench.does(fit("marlstead-m8", "06", "n8"));
     for value in NONE {
         let command = Command::ReadStickOut {
+            clamped: true,
             measured: measured("c-3", &[26.2, value, 26.2]),
             past: Past::default(),
             stack: shop::grip::StackIn::default(),

@@ -89,14 +89,15 @@ fn no_setting_is_signed_off_on_a_stick_out_out_of_band() {
 fn a_setting_rests_on_a_gauge_in_date() {
     let bench = fitted("06");
     let command = |gauge: &str, values: &[f64]| Command::ReadStickOut {
+        clamped: true,
         measured: measured(gauge, values),
         past: Past::default(),
         stack: shop::grip::StackIn::default(),
     };
-    bench.refuses(command("c-5", &[26.2]), "gauge: refuse-gauge-stale");
+    bench.refuses(command("c-5", &[26.2, 26.3]), "gauge: refuse-gauge-stale");
     bench.refuses(command("c-3", &[]), "reading: refuse-no-stick-out");
     bench.refuses(command("c-3", &[26.2]), "reading: refuse-one-pin");
-    bench.refuses(command("lc-50", &[26.2]), "gauge: gauge-wrong-kind");
+    bench.refuses(command("lc-50", &[26.2, 26.3]), "gauge: gauge-wrong-kind");
 }
 
 #[test]
@@ -215,6 +216,8 @@ fn a_rivet_nut_is_set_by_the_wanted_stroke() {
     for outside in [2.7, 3.7] {
         bench.refuses(stroke(outside), "stroke: refuse-stroke-range");
     }
+    // 0.12 in = 3.048 mm (1 in = 25.4 mm exactly).
+    bench.refuses(stroke(0.12), "stroke: refuse-inches");
     bench.does(stroke(3.125));
     let job = bench.job();
     let read = job
@@ -393,6 +396,7 @@ fn pins_that_differ_give_no_setting() {
     let mut bench = fitted("06");
     for pins in [[26.0, 26.7, 25.3], [26.0, 29.2, 26.0]] {
         bench.does(Command::ReadStickOut {
+            clamped: true,
             measured: measured("c-3", &pins),
             past: Past::default(),
             stack: shop::grip::StackIn::default(),

@@ -10,13 +10,13 @@ use shop::entry::{
 };
 use shop::job::{Command, Job, SetUp, SetUpSheets};
 use shop::joint::Advice;
-use shop::setting::{self, turn_for};
+use shop::setting::turn_for;
 use shop::sheet::{FastenerFamily, ToolModel};
 use shop::trial::own::{self, Past};
 use shop::trial::{self, Told, Trial};
 use uuid::Uuid;
 
-use crate::bench::{Bench, measured};
+use crate::bench::{Bench, measured, sheets};
 use crate::walk::{fit, joint, stick_out};
 
 /// A TB-32 with a Marlstead M8 that stands out by 26.2 mm: (36.0 − 26.2) / 1.5 = 6.533 turns.
@@ -337,6 +337,7 @@ fn bench_with_past(past: &[PastSetUp]) -> Bench {
     let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
     bench.does(fit("marlstead-m8", "06", "n8"));
     bench.does(Command::ReadStickOut {
+        clamped: true,
         stack: shop::grip::StackIn::default(),
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
         past: Past {
@@ -421,21 +422,6 @@ fn of_sheets(job: &Job, this: Option<&Job>, model: &ToolModel, nose: &str, faste
     let nothing = Inbox::fold(Uuid::from_u128(9), &[]);
     let sheets = sheets(model, nose, fastener);
     own::past(std::slice::from_ref(job), this, &nothing, &sheets, &desk)
-}
-
-fn sheets<'a>(model: &'a ToolModel, nose: &str, fastener: &str) -> SetUpSheets<'a> {
-    let shelf = crate::bench::shelf();
-    let nose = shelf.nose_sets().find(|(_, n)| n.id == nose);
-    let fastener = shelf.fasteners().find(|(_, f)| f.id == fastener);
-    let (nose, fastener) = (nose.expect("a demo set").1, fastener.expect("a demo pin").1);
-    let rule = setting::rule(model, nose, fastener);
-    SetUpSheets {
-        model,
-        fastener,
-        code: None,
-        nose,
-        rule,
-    }
 }
 
 /// A job with one set-up, signed off.
@@ -579,6 +565,8 @@ fn inbox(measured_mm: Option<f64>, values: &[f64], accepted: bool) -> Inbox {
         turns: Some(6.5),
         measured_mm,
         joints: values.iter().map(joint).collect(),
+        bad: false,
+        seen: None,
         method: String::new(),
         note: String::new(),
     };

@@ -186,6 +186,7 @@ pub fn fit(fastener: &str, code: &str, nose_set: &str) -> Command {
 
 pub fn stick_out(mm: f64) -> Command {
     Command::ReadStickOut {
+        clamped: true,
         measured: measured("c-3", &[mm, mm + 0.02, mm - 0.02]),
         past: Past::default(),
         stack: shop::grip::StackIn::default(),

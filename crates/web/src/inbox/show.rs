@@ -3,9 +3,11 @@
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use calc::Message;
+use calc::decision::Verdict;
 use calc::working::{fixed, places};
 use maud::{Markup, html};
 use shop::crew::{Inbox, Sent, SentState};
+use shop::entry::CrewJointsSent;
 use shop::sheet::Shelf;
 use shop::tables::ToolRow;
 use store::Names;
@@ -14,6 +16,7 @@ use uuid::Uuid;
 use super::{PATH, load};
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed};
+use crate::job::names;
 use crate::job::papers::cards;
 use crate::shell::{Field, Form, Page, error_page, page_with_errors};
 use crate::show;
@@ -63,6 +66,8 @@ pub async fn list(
         let tool = app.store.tool(row.tool).await.map_err(failed)?;
         tools.extend(tool.map(|tool| (tool, inbox)));
     }
+    // A bad joint somewhere comes before all else.
+    tools.sort_by_key(|(_, inbox)| !inbox.waiting().any(|sent| sent.body.bad));
     let title = p.t("inbox-title");
     let body = html! {
         div.plain {
@@ -71,7 +76,7 @@ pub async fn list(
             @if tools.is_empty() { p.empty { (p.t("inbox-empty")) } }
             @for (tool, inbox) in &tools {
                 h2 { a href=(format!("/tools/{}", tool.tool)) { (name(p, &shelf, tool)) } }
-                @for sent in inbox.waiting() { (shown.sending(tool.tool, sent)) }
+                @for sent in inbox.to_look_at() { (shown.sending(tool.tool, sent)) }
             }
         }
     };
@@ -163,7 +168,7 @@ impl Shown<'_> {
         html! {
             h2 { (p.t("inbox-of-tool")) }
             @if inbox.sent.is_empty() { p.hint { (p.t("inbox-none")) } }
-            @for sent in inbox.sent.iter().rev() { (self.sending(inbox.tool, sent)) }
+            @for sent in inbox.to_look_at_and_settled() { (self.sending(inbox.tool, sent)) }
             details open[self.refused.is_some()] {
                 summary { (p.t("renew-links")) }
                 p.hint { (p.say(&Message::new("renew-links-hint").with("count", inbox.renewed))) }
@@ -197,18 +202,38 @@ impl Shown<'_> {
                     @if !body.code.is_empty() { ", " (p.say(&code)) }
                     " " small { (self.stamp(sent.at, &sent.by)) }
                 }
+                @if let (true, Some(seen)) = (body.bad, body.seen) {
+                    p { (show::chip(p, Verdict::Reject)) " " b { (p.t("inbox-bad")) } " " (p.t(names::seen(seen))) }
+                }
                 p {
                     @match body.turns {
                         Some(turns) => { b { (paper::fraction(turns)) " " (p.t("turns")) } }
                         None => { b { (p.t("setting-full")) } }
                     }
-                    " · " (p.say(&Message::new("inbox-joints").with("count", body.joints.len())))
+                    " · " (self.measured(body))
+                    " · " (p.say(&Message::new(if body.bad { "inbox-joints-bad" } else { "inbox-joints" })
+                        .with("count", body.joints.len())))
                 }
-                (self.readings(sent))
+                @if !body.joints.is_empty() { (self.readings(sent)) }
                 @if !body.note.is_empty() { p { "“" (body.note) "”" } }
                 (self.state(tool, sent))
             }
         }
+    }
+
+    /// What the setting was read from.
+    fn measured(&self, body: &CrewJointsSent) -> String {
+        let Some(mm) = body.measured_mm else {
+            return self.p.t("inbox-unmeasured");
+        };
+        let fastener = self.shelf.fastener(&(&body.fastener).into());
+        let by_stick_out = fastener.is_some_and(|f| f.stick_out_mm.is_some());
+        let id = if by_stick_out {
+            "inbox-stick-out"
+        } else {
+            "inbox-stroke"
+        };
+        self.p.say(&Message::new(id).number("mm", mm, 2))
     }
 
     fn readings(&self, sent: &Sent) -> Markup {
@@ -241,13 +266,13 @@ impl Shown<'_> {
         let p = self.p;
         match &sent.state {
             SentState::Accepted { at, by, note } => html! {
-                p.note.ok { b { (p.t("inbox-accepted")) } " " (note) small { (self.stamp(*at, by)) } }
+                p.note.ok[!sent.body.bad] { b { (p.t(if sent.body.bad { "inbox-noted" } else { "inbox-accepted" })) } " " (note) small { (self.stamp(*at, by)) } }
             },
             SentState::Declined { at, by, reason } => html! {
                 p.note { b { (p.t("inbox-declined")) } " " (reason) small { (self.stamp(*at, by)) } }
             },
             SentState::Waiting => html! {
-                (self.settle(tool, sent.version, "accept", "inbox-accept"))
+                (self.settle(tool, sent.version, "accept", if sent.body.bad { "inbox-note" } else { "inbox-accept" }))
                 details open[self.is_refused(&id("decline", tool, sent.version))] {
                     summary { (p.t("inbox-decline-summary")) }
                     (self.settle(tool, sent.version, "decline", "inbox-decline"))

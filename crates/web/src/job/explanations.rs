@@ -1,11 +1,9 @@
-//! What explains a stick-out that gives no setting, and the check that tells explanations apart.
+//! How a stick-out of the job lies to its stack, and what explains it where it gives no setting.
 
-use calc::Message;
 use calc::stick_out_causes::Difference;
 use maud::{Markup, html};
-use shop::diagnosis::percent;
 use shop::entry::StickOutRead;
-use shop::grip::{contradiction, explanations, odd_pin, stack_of};
+use shop::grip::{PinsRead, contradiction, explanations, stack_of};
 use shop::job::{SetUp, SetUpSheets};
 
 use super::stack;
@@ -40,34 +38,9 @@ pub fn beside(
 
 fn ranked(v: &View, set_up: &SetUp, s: &SetUpSheets, read: &StickOutRead) -> Markup {
     let under = stack_of(set_up, read);
-    let Some(found) = explanations(s, &read.readings, under, &v.desk) else {
-        return html! {};
-    };
-    let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
+    let pins = PinsRead::of(read, under, &v.desk);
+    let found = pins.and_then(|pins| Some((explanations(s, &pins, under)?, pins.values_mm)));
     html! {
-        h3 { (v.t("explanations-heading")) }
-        @if let Some(d) = found.difference {
-            p.hint { (v.say(&Message::new(if d.contradicts() { "explanations-off" } else { "explanations-agree" })
-                .number("expected", d.expected_mm, 2).number("off", d.off_mm.abs(), 2).number("allowed", d.allowed_mm, 2))) }
-        }
-        @if let Some((pin, off)) = odd_pin(&values).filter(|(_, off)| off.abs() > 0.3) {
-            p { (v.say(&Message::new("explanations-odd-pin").with("pin", pin).number("off", off.abs(), 2))) }
-        }
-        ol.bars {
-            @for e in &found.ranked {
-                li {
-                    details {
-                        summary {
-                            span.what { (v.say(&e.name)) }
-                            meter min="0" max="1" value=(format!("{:.4}", e.probability)) aria-label=(v.say(&e.name)) {}
-                            b.n { (percent(e.probability)) }
-                        }
-                        p { (v.say(&e.evidence)) }
-                    }
-                }
-            }
-        }
-        p { b { (v.t("explanations-check")) } " " (v.say(&found.check.text())) }
-        (show::working(v.p, &found.working))
+        @if let Some((found, values_mm)) = found { (show::explanations(v.p, &found, &values_mm)) }
     }
 }

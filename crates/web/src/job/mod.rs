@@ -16,7 +16,7 @@ pub mod names;
 mod next_joint;
 mod page;
 pub(crate) mod papers;
-mod past;
+pub(crate) mod past;
 mod pause;
 mod post;
 mod proved;

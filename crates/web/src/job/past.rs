@@ -3,7 +3,7 @@
 
 use axum::response::Response;
 use shop::entry::Entry;
-use shop::job::{Desk, Job};
+use shop::job::{Desk, Job, SetUpSheets};
 use shop::trial::own::{self, Past};
 use uuid::Uuid;
 
@@ -16,11 +16,21 @@ pub async fn of_job(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Past, Respo
     let Some(sheets) = set_up.and_then(|set_up| job.set_up_sheets(set_up, desk)) else {
         return Ok(Past::default());
     };
-    let tool = job.received.body.tool;
+    of_tool(app, job.received.body.tool, Some(job), &sheets, desk).await
+}
+
+/// What the earlier set-ups of `tool` say for one to `sheets`; `this` is the job in hand.
+pub(crate) async fn of_tool(
+    app: &App,
+    tool: Uuid,
+    this: Option<&Job>,
+    sheets: &SetUpSheets<'_>,
+    desk: &Desk<'_>,
+) -> Result<Past, Response> {
     let inbox = inbox::load(app, tool).await.map_err(failed)?;
     let mut ended = ended(app, tool).await?;
-    ended.retain(|earlier| earlier.id != job.id);
-    Ok(own::past(&ended, Some(job), &inbox, &sheets, desk))
+    ended.retain(|earlier| Some(earlier.id) != this.map(|job| job.id));
+    Ok(own::past(&ended, this, &inbox, sheets, desk))
 }
 
 /// The ended jobs of `tool`, oldest first.

@@ -125,7 +125,7 @@ fn fit_form(v: &View) -> Markup {
                 (form.select(&Field::new("fastener", v.t("field-fastener")), &fastener_choices))
             (form.text(&Field::new("code", v.t("field-code")).hint(codes.join("; ")).short()))
             p.hint { (v.t("hint-code-by-stack")) }
-            (stack::fields(v, &form, "fit", false))
+            (stack::fields(v, &form, "fit"))
             (form.select(&Field::new("nose_set", v.t("field-nose")), &nose_choices))
             (form.readings(&Field::new("collet", v.t("field-collet")).hint(v.t("hint-collet")).unit("mm"), 1))
             (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
@@ -278,11 +278,8 @@ fn follows(
             @match read.own.as_ref() {
                 Some(own) => {
                     @let taught = html! {
-                        p { (v.say(&Message::new("setting-own").with("set_ups", own.past.len())
-                            .with("joints", own.past.iter().map(|p| p.joints).sum::<usize>())
-                            .with("table", paper::fraction(a.set_turns)))) }
+                        (show::taught(v.p, s, &a, own))
                         @if own::is_far(own, a.turns) { p.warn { (v.t("setting-own-far")) } }
-                        @if let Some(working) = own::working(s, own, &a) { (show::working(v.p, &working)) }
                     };
                     (show::turns_of_its_own(v.p, v.model, &a, (own.set_turns, own.turns, own.expanded_turns), taught))
                 }
@@ -321,7 +318,8 @@ fn measure_form(v: &View, s: &SetUpSheets) -> Markup {
         (v.wrap(&form, "stick-out", html! {
             (form.readings(&Field::new("reading", v.t("field-stick-out")).hint(v.t("hint-stick-out")).unit("mm"), PINS))
             (form.select(&Field::new("gauge", v.t("field-gauge")), &v.gauges(Unit::Millimetre, &LENGTH, None)))
-            (stack::fields(v, &form, "stick-out", true))
+            (form.ticks(&Field::new("clamped", v.t("field-clamped-legend")), &[Choice::new("yes", v.t("field-clamped"))]))
+            (stack::fields(v, &form, "stick-out"))
         }, "button-stick-out"))
     }
 }
@@ -376,6 +374,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             ),
             past: v.past.clone(),
             stack: stack::parse(typed, v, errors),
+            clamped: typed.has("clamped"),
         },
         "stroke" => {
             let raw = typed.raw("stroke");

@@ -33,7 +33,7 @@ const KINDS: [(&str, LayerKind, &str); 5] = [
 ];
 
 /// The part of a form that takes a stack; it may stay closed.
-pub fn fields(v: &View, form: &Form, name: &str, pins_measured: bool) -> Markup {
+pub fn fields(v: &View, form: &Form, name: &str) -> Markup {
     html! {
         details open[v.is_refused(name)] {
             summary { (v.t("stack-summary")) }
@@ -47,9 +47,6 @@ pub fn fields(v: &View, form: &Form, name: &str, pins_measured: bool) -> Markup 
                 }
             }
             (form.select(&Field::new("stack_gauge", v.t("field-stack-gauge")), &v.gauges(Unit::Millimetre, &GAUGES, None)))
-            @if pins_measured {
-                (form.ticks(&Field::new("clamped", v.t("field-clamped-legend")), &[Choice::new("yes", v.t("field-clamped"))]))
-            }
         }
     }
 }
@@ -105,7 +102,6 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> StackIn {
         layers,
         gauge: typed.get("stack_gauge").to_owned(),
         gauge_field: "stack_gauge".to_owned(),
-        clamped: typed.has("clamped"),
     }
 }
 

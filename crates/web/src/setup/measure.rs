@@ -4,8 +4,10 @@ use calc::Message;
 use calc::repeated::{self, Estimate, GaugeDoubt};
 use calc::units::Unit;
 use calc::working::Working;
-use shop::crew::{CALIPER_RANGE_MM, HAND_CALIPER, MOST_PINS, unit_slip};
-use shop::job::{Desk, SetUpSheets};
+use shop::asked;
+use shop::crew::{CALIPER_RANGE_MM, HAND_CALIPER, MOST_PINS};
+use shop::grip::PinsRead;
+use shop::job::{Desk, Measured, SetUpSheets, TypedValue};
 use shop::sheet::{GaugeKind, SettingBasis};
 
 use super::choice::Choice;
@@ -22,6 +24,9 @@ pub const LENGTH: [GaugeKind; 3] = [
 
 /// Pins that are asked for.
 pub const PINS: usize = 3;
+
+/// What is asked, as fields of the form.
+pub const FIELDS: [&str; 4] = ["reading", "clamped", "gauge", "stroke"];
 
 /// How a fastener's setting is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,8 +55,8 @@ impl By {
 pub struct Asked {
     /// What the setting is read from.
     pub measured: Option<Estimate>,
-    /// Pins behind it.
-    pub pins: usize,
+    /// The pins behind it; `None` where it is a wish.
+    pub pins: Option<PinsRead>,
     /// How mean and doubt come about.
     pub working: Option<Working>,
     /// What could not be read.
@@ -64,15 +69,24 @@ impl Asked {
         let Some(sheets) = choice.sheets() else {
             return Self::default();
         };
-        match By::of(&sheets) {
+        let read = match By::of(&sheets) {
             By::StickOut if typed.has("reading") => stick_out(p, typed, &sheets, desk),
             By::Stroke if typed.has("stroke") => stroke(p, typed, &sheets),
-            _ => Self::default(),
-        }
+            _ => return Self::default(),
+        };
+        read.unwrap_or_else(|errors| Self {
+            errors,
+            ..Self::default()
+        })
     }
 }
 
-fn stick_out(p: &Page, typed: &Typed, sheets: &SetUpSheets, desk: &Desk) -> Asked {
+fn stick_out(
+    p: &Page,
+    typed: &Typed,
+    sheets: &SetUpSheets,
+    desk: &Desk,
+) -> Result<Asked, FieldErrors> {
     let mut errors = FieldErrors::new();
     let label = p.t("crew-stick-out");
     let measured = view::measured(
@@ -83,48 +97,49 @@ fn stick_out(p: &Page, typed: &Typed, sheets: &SetUpSheets, desk: &Desk) -> Aske
         Unit::Millimetre,
         &mut errors,
     );
-    if measured.values.is_empty() && errors.is_empty() {
-        errors.add("reading", Message::new("refuse-no-stick-out"));
-    }
     if typed.all("reading").count() > MOST_PINS {
-        errors.add(
-            "reading",
-            Message::new("crew-most-pins").with("most", MOST_PINS),
-        );
+        let message = Message::new("crew-most-pins").with("most", MOST_PINS);
+        errors.add("reading", message);
     }
-    for typed in &measured.values {
-        let slip = sheets
-            .fastener
-            .stick_out_mm
-            .and_then(|band| unit_slip(typed.value, &band));
-        if let Some(unit) = slip {
-            errors.add_for(&typed.field, label.as_str(), slipped(typed.value, unit));
+    let clamped = typed.has("clamped");
+    // A box that cannot be read is no pin that is missing.
+    if errors.is_empty() {
+        for refusal in asked::pins_refused(sheets.fastener, &measured.values, clamped) {
+            errors.add(refusal.field, refusal.message);
         }
     }
-    let doubt = if measured.gauge.is_empty() {
+    let gauge = if measured.gauge.is_empty() {
         by_hand(&measured, &mut errors);
         Some(HAND_CALIPER)
     } else {
         by_gauge(&measured, desk, &mut errors)
     };
-    let values: Vec<f64> = measured.values.iter().map(|v| v.value).collect();
-    let mean = doubt.and_then(|doubt| Some((doubt, repeated::mean(&values, doubt).ok()?)));
-    match mean {
-        Some((doubt, mean)) if errors.is_empty() => Asked {
+    let pins = gauge.map(|gauge| PinsRead {
+        values_mm: measured.values.iter().map(|v| v.value).collect(),
+        gauge,
+        clamped,
+    });
+    let mean = pins
+        .as_ref()
+        .and_then(|pins| repeated::mean(&pins.values_mm, pins.gauge).ok());
+    match pins.zip(mean) {
+        Some((pins, mean)) if errors.is_empty() => Ok(Asked {
             measured: Some(mean),
-            pins: values.len(),
-            working: Some(repeated::working(&values, doubt, Unit::Millimetre, 2)),
+            working: Some(repeated::working(
+                &pins.values_mm,
+                pins.gauge,
+                Unit::Millimetre,
+                2,
+            )),
+            pins: Some(pins),
             errors,
-        },
-        _ => Asked {
-            errors,
-            ..Asked::default()
-        },
+        }),
+        _ => Err(errors),
     }
 }
 
 /// Readings that no hand caliper takes.
-fn by_hand(measured: &shop::job::Measured, errors: &mut FieldErrors) {
+fn by_hand(measured: &Measured, errors: &mut FieldErrors) {
     let (min, max) = CALIPER_RANGE_MM;
     for typed in &measured.values {
         if !(min..=max).contains(&typed.value) {
@@ -138,11 +153,7 @@ fn by_hand(measured: &shop::job::Measured, errors: &mut FieldErrors) {
 }
 
 /// The doubt of the gauge that was picked; a setting rests on one that is in date only.
-fn by_gauge(
-    measured: &shop::job::Measured,
-    desk: &Desk,
-    errors: &mut FieldErrors,
-) -> Option<GaugeDoubt> {
+fn by_gauge(measured: &Measured, desk: &Desk, errors: &mut FieldErrors) -> Option<GaugeDoubt> {
     let readings = match desk.readings(measured, Unit::Millimetre, &LENGTH) {
         Ok(readings) => readings,
         Err(refusals) => {
@@ -161,44 +172,26 @@ fn by_gauge(
     desk.doubt_of(first)
 }
 
-fn stroke(p: &Page, typed: &Typed, sheets: &SetUpSheets) -> Asked {
+fn stroke(p: &Page, typed: &Typed, sheets: &SetUpSheets) -> Result<Asked, FieldErrors> {
+    let raw = typed.raw("stroke").to_owned();
     let mut errors = FieldErrors::new();
-    let label = p.t("field-stroke");
-    let read = parse_number(typed.raw("stroke"), Unit::Millimetre);
-    let value = errors.keep("stroke", label.as_str(), read);
-    let Some(value) = value else {
-        return Asked {
-            errors,
-            ..Asked::default()
-        };
+    let read = parse_number(&raw, Unit::Millimetre);
+    let Some(value) = errors.keep("stroke", p.t("field-stroke"), read) else {
+        return Err(errors);
     };
-    if let Some(limits) = sheets.fastener.stroke_mm {
-        let (min, max) = (limits.lower().unwrap_or(0.0), limits.upper());
-        if let Some(unit) = unit_slip(value, &limits) {
-            errors.add_for("stroke", label, slipped(value, unit));
-        } else if value < min || max.is_some_and(|max| value > max) {
-            let message = Message::new("refuse-stroke-range")
-                .number("value", value, 2)
-                .number("min", min, 2)
-                .number("max", max.unwrap_or(sheets.model.stroke_mm), 2);
-            errors.add("stroke", message);
-        }
+    let wish = TypedValue {
+        field: "stroke".to_owned(),
+        raw,
+        value,
+    };
+    if let Some(refusal) = asked::stroke_refused(sheets.model, sheets.fastener, &wish) {
+        return Err(FieldErrors::one(refusal.field, refusal.message));
     }
     // A wish, not a reading: it has no doubt of its own.
-    let exact = Estimate::exact(value);
-    Asked {
-        measured: errors.is_empty().then_some(exact),
-        errors,
+    Ok(Asked {
+        measured: Some(Estimate::exact(value)),
         ..Asked::default()
-    }
-}
-
-fn slipped(value: f64, unit: Unit) -> Message {
-    let mm = unit.convert(value, Unit::Millimetre).unwrap_or(value);
-    Message::new("crew-unit-slip")
-        .number("value", value, 3)
-        .with("unit", unit.symbol())
-        .number("mm", mm, 2)
+    })
 }
 
 /// Boxes for pins: three, and the others once three are filled.

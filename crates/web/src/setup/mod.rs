@@ -2,8 +2,10 @@
 //! the setting, or a plain refusal.
 //!
 //! It shows what sheets say and nothing of the record: whoever reaches the server may read it. Over the
-//! link on a tool's card a crew can send the joints that it set; they wait in the tool's inbox.
+//! link on a tool's card it shows the turns of that very tool, as the bench would, and a crew can send the
+//! joints that it set, good or bad; they wait in the tool's inbox.
 
+mod answer;
 mod choice;
 mod link;
 mod measure;
@@ -19,12 +21,14 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
 use shop::crew::LinkFor;
+use shop::entry::PastSetUp;
 use shop::tables::ToolRow;
 use store::StoreError;
 
 use crate::app::App;
 use crate::forms::{FieldErrors, Typed};
 use crate::inbox;
+use crate::job::past;
 use crate::security::{self, MustWait};
 use crate::shell::{self, Page};
 use choice::Choice;
@@ -63,7 +67,23 @@ async fn show(
         None => asked,
     };
     let link = Link::of(&app, &typed).await?;
-    Ok(whole(&app, &p, &typed, &link, None, is_remembered))
+    let past = past_of(&app, &link, &typed).await?;
+    Ok(whole(&app, &p, &typed, (&link, &past), None, is_remembered))
+}
+
+/// What the bench would reckon this very tool's turns from. It is asked for with a good link only: without
+/// one nothing shows what the record holds.
+async fn past_of(app: &App, link: &Link, typed: &Typed) -> Result<Vec<PastSetUp>, Response> {
+    let is_asked = typed.has("reading") || typed.has("stroke");
+    let shelf = app.store.shelf();
+    let held = link.held().filter(|_| is_asked);
+    // The link names what was picked: with another nose set or fastener it would not be good.
+    let Some((held, sheets)) = held.zip(Choice::of(typed, &shelf).sheets()) else {
+        return Ok(Vec::new());
+    };
+    let desk = app.desk(&shelf);
+    let past = past::of_tool(app, held.tool, None, &sheets, &desk).await?;
+    Ok(past.points)
 }
 
 /// The page for what was asked, with the form of joints as it was refused.
@@ -71,7 +91,7 @@ fn whole(
     app: &App,
     p: &Page,
     typed: &Typed,
-    link: &Link,
+    (link, past): (&Link, &[PastSetUp]),
     sending: Option<&FieldErrors>,
     is_remembered: bool,
 ) -> Response {
@@ -90,6 +110,7 @@ fn whole(
         choice: &choice,
         asked: &asked,
         link,
+        past,
         sending,
         is_remembered,
     };
@@ -115,7 +136,11 @@ async fn send(
     typed: Typed,
 ) -> Result<Response, Response> {
     let link = Link::of(&app, &typed).await?;
-    let refuse = |errors: &FieldErrors| whole(&app, &p, &typed, &link, Some(errors), false);
+    let past = past_of(&app, &link, &typed).await?;
+    let refuse = |errors: &FieldErrors| {
+        let known = (&link, past.as_slice());
+        whole(&app, &p, &typed, known, Some(errors), false)
+    };
     if let Some(wait) = wait {
         let minutes = wait.as_secs().div_ceil(60);
         let message = Message::new("crew-send-wait").with("minutes", minutes);
@@ -134,8 +159,9 @@ async fn send(
         *answer.status_mut() = StatusCode::FORBIDDEN;
         return Ok(answer);
     };
-    let measured_mm = measured_mm(&app, &p, &typed, &choice);
-    let command = match send::command(&p, &typed, &held.link, sheets.fastener, measured_mm) {
+    let command = measured_mm(&app, &p, &typed, &choice)
+        .and_then(|mm| send::command(&p, &typed, &held.link, sheets.fastener, mm));
+    let command = match command {
         Ok(command) => command,
         Err(errors) => return Ok(refuse(&errors)),
     };
@@ -151,7 +177,7 @@ async fn send(
         Ok(_) => {
             let mut query = form_urlencoded::Serializer::new(choice.query(&typed));
             query.extend_pairs(link::FIELDS.map(|name| (name, typed.get(name))));
-            query.append_pair("sent", "1");
+            query.append_pair("sent", send::said(&typed));
             Ok(Redirect::to(&format!("{PATH}?{}", query.finish())).into_response())
         }
         Err(inbox::NotWritten::Fields(errors)) => Ok(refuse(&errors)),
@@ -192,19 +218,31 @@ pub(crate) async fn send_at_prompt(
         nose: sheets.nose.id.clone(),
         renewed: now.renewed,
     };
-    let measured_mm = measured_mm(app, p, &typed, &choice);
-    let command = send::command(p, &typed, &link, sheets.fastener, measured_mm);
+    let command = measured_mm(app, p, &typed, &choice)
+        .and_then(|mm| send::command(p, &typed, &link, sheets.fastener, mm));
     let command = command.map_err(inbox::NotWritten::Fields)?;
     let by = app.store.person(typed.get("name")).await;
     let by = by.map_err(inbox::NotWritten::Store)?;
     inbox::write(app, tool.tool, &typed, by, command).await
 }
 
-/// What the setting was read from, where it was measured without a mistake.
-fn measured_mm(app: &App, p: &Page, typed: &Typed, choice: &Choice) -> Option<f64> {
+/// What the setting was read from; `None` where nothing was measured.
+///
+/// # Errors
+/// Every field of the measurement that cannot be.
+fn measured_mm(
+    app: &App,
+    p: &Page,
+    typed: &Typed,
+    choice: &Choice,
+) -> Result<Option<f64>, FieldErrors> {
     let shelf = app.store.shelf();
     let asked = Asked::of(p, typed, choice, &app.desk(&shelf));
-    asked.measured.map(|mean| mean.value)
+    if asked.errors.is_empty() {
+        Ok(asked.measured.map(|mean| mean.value))
+    } else {
+        Err(asked.errors)
+    }
 }
 
 /// The serial as typed or as the card's code brought it.

@@ -3,6 +3,7 @@
 use calc::Message;
 use calc::working::{fixed, places};
 use maud::{Markup, html};
+use shop::entry::PastSetUp;
 use shop::job::{Desk, SetUpSheets};
 
 use super::choice::Choice;
@@ -20,6 +21,8 @@ pub struct View<'a> {
     pub choice: &'a Choice<'a>,
     pub asked: &'a Asked,
     pub link: &'a Link,
+    /// Earlier set-ups of the tool behind a good link.
+    pub past: &'a [PastSetUp],
     /// What stands in the way of the joints that were sent.
     pub sending: Option<&'a FieldErrors>,
     pub is_remembered: bool,
@@ -50,7 +53,8 @@ impl View<'_> {
             div.plain.narrow {
                 h1 { (title) }
                 (self.tool())
-                @if self.typed.has("sent") && self.link.held().is_some() { p.note.ok { (self.t("crew-sent")) } }
+                (self.link_said())
+                (self.sent())
                 @match &sheets {
                     Some(s) => {
                         (steps::steps(self, s))
@@ -97,6 +101,31 @@ impl View<'_> {
                 }
             }
             @if self.is_remembered { p.hint { (self.t("crew-remembered")) } }
+        }
+    }
+
+    /// A link that is not good, before the answer that does without it.
+    fn link_said(&self) -> Markup {
+        match self.link {
+            Link::Void => html! { p.warn { (self.t("crew-link-void-top")) } },
+            Link::Wrong => html! { p.warn { (self.t("crew-link-wrong-top")) } },
+            Link::None | Link::Holds(_) => html! {},
+        }
+    }
+
+    /// What was sent last; after a bad joint, what to do now.
+    fn sent(&self) -> Markup {
+        if !self.typed.has("sent") || self.link.held().is_none() {
+            return html! {};
+        }
+        html! {
+            @if self.typed.get("sent") == send::BAD {
+                div.answer.no {
+                    p.big { (self.t("crew-stop")) }
+                    p { (self.t("crew-sent-bad")) }
+                    p.hint { (self.t("crew-bad-joint-left")) }
+                }
+            } @else { p.note.ok { (self.t("crew-sent")) } }
         }
     }
 

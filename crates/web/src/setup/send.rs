@@ -1,17 +1,18 @@
-//! "Set, so many good joints": the crew's form behind the link on its card.
+//! "Set, and good", "set, and not good": the crew's form behind the link on its card.
 
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
 use shop::crew::{CrewSetting, HAND_CALIPER, InboxCommand, JointsIn, LinkFor, MOST_JOINTS};
 use shop::job::{SetUpSheets, TypedValue};
-use shop::sheet::FastenerFamily;
+use shop::sheet::{FastenerFamily, SettingBasis};
 
 use super::link::{FIELDS, Link};
 use super::page::View;
-use super::{PATH, serial};
+use super::{PATH, measure, serial};
 use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_number, too_long};
+use crate::job::names;
 use crate::shell::{Choice, Field, Form, Page};
 use crate::show;
 
@@ -20,34 +21,57 @@ pub const JOINTS: &str = "joints";
 /// Joints that are asked for.
 const ASKED: usize = 3;
 
-/// The form behind a good link; otherwise how to come by one.
-pub fn section(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
-    html! {
-        h2 { (v.t("crew-send-heading")) }
-        @match v.link {
-            Link::Holds(_) => { (form(v, s, setting)) }
-            Link::None => { p.hint { (v.t("crew-send-scan")) } }
-            Link::Void => { p.note { (v.t("crew-link-void")) } }
-            Link::Wrong => { p.note { (v.t("crew-link-wrong")) } }
-        }
+/// How the page is told that bad joints were sent.
+pub const BAD: &str = "bad";
+
+/// The form behind a good link; otherwise how to come by one. Without a `setting` it is folded: a bad
+/// joint can be reported at any time.
+pub fn section(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
+    match (v.link, setting) {
+        (Link::Holds(_), Some(_)) => html! {
+            h2 { (v.t("crew-send-heading")) }
+            (form(v, s, setting))
+        },
+        (Link::Holds(_), None) => html! {
+            details open[v.sending.is_some()] {
+                summary { (v.t("crew-send-heading")) }
+                (form(v, s, None))
+            }
+        },
+        (_, None) => html! {},
+        (Link::None, Some(_)) => html! {
+            h2 { (v.t("crew-send-heading")) }
+            p.hint { (v.t("crew-send-scan")) }
+        },
+        (Link::Void | Link::Wrong, Some(_)) => html! {
+            h2 { (v.t("crew-send-heading")) }
+            p.note { (v.t("crew-send-no-link")) }
+        },
     }
 }
 
-fn form(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
+fn form(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
     let none = FieldErrors::new();
     let form = Form::new(v.p, JOINTS, v.typed, v.sending.unwrap_or(&none));
     let hand = Message::new("crew-hand-caliper").number("doubt", HAND_CALIPER.expanded, 2);
+    let measured = v.asked.measured.is_some();
     form.wrap(PATH, None, html! {
         @for (name, value) in v.choice.fields() { input type="hidden" name=(name) value=(value); }
         @if let Some(serial) = serial(v.typed) { input type="hidden" name="tool" value=(serial); }
         @for name in FIELDS { input type="hidden" name=(name) value=(v.typed.get(name)); }
-        @for name in ["reading", "gauge", "stroke"] {
+        @for name in measure::FIELDS.iter().filter(|_| measured) {
             @for value in v.typed.all(name) { input type="hidden" name=(name) value=(value); }
         }
         p { (v.t("crew-send-waits")) }
-        @if let CrewSetting::Turns(answer) = setting {
+        (form.radios(&Field::new("good", v.t("crew-good")), &[
+            Choice::new("yes", v.t("crew-good-yes")),
+            Choice::new("no", v.t("crew-good-no")).hint(v.t("crew-good-no-hint")),
+        ]))
+        (eye(v, &form))
+        @if by_turns(s) {
+            @let turns = setting.and_then(CrewSetting::set_turns);
             (form.number(&Field::new("turns", v.t("crew-turns")).unit("turns").short()
-                .value(paper::fraction(answer.set_turns))))
+                .value(turns.map(paper::fraction).unwrap_or_default())))
         }
         @for c in &s.fastener.criteria {
             @let name = value_name(&c.id);
@@ -57,9 +81,42 @@ fn form(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
         p.hint { (v.say(&hand)) }
         (form.text(&Field::new("name", v.t("crew-name")).hint(v.t("crew-name-hint"))))
         (form.text(&Field::new("note", v.t("field-note"))))
-        (form.ticks(&Field::new("good", v.t("crew-good")), &[Choice::new("yes", v.t("crew-good-tick"))]))
         div.buttons { button { (v.t("crew-send")) } }
     })
+}
+
+/// What the eye says of a joint that is not good, in the bench's words.
+fn eye(v: &View, form: &Form) -> Markup {
+    let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
+    let is_asked = v.sending.is_some_and(|errors| errors.get("seen").is_some());
+    html! {
+        details open[is_asked || v.typed.filled("seen").is_some()] {
+            summary { (v.t("crew-seen")) }
+            (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
+        }
+    }
+}
+
+fn by_turns(s: &SetUpSheets) -> bool {
+    s.rule
+        .is_some_and(|rule| rule.basis != SettingBasis::FullStroke)
+}
+
+/// What the page is told after the sending `typed`.
+pub fn said(typed: &Typed) -> &'static str {
+    if is_good(typed) == Some(false) {
+        BAD
+    } else {
+        "1"
+    }
+}
+
+fn is_good(typed: &Typed) -> Option<bool> {
+    match typed.get("good") {
+        "yes" => Some(true),
+        "no" => Some(false),
+        _ => None,
+    }
 }
 
 fn value_name(criterion: &str) -> String {
@@ -88,11 +145,14 @@ pub fn command(
         })
     });
     let joints = joints(typed, fastener, &mut errors);
+    let mut known = names::SEEN.into_iter();
+    let seen = known.find(|(key, _)| *key == typed.get("seen"));
     if !errors.is_empty() {
         return Err(errors);
     }
     let joints = JointsIn {
-        good: typed.has("good"),
+        good: is_good(typed),
+        seen: seen.map(|(_, seen)| seen),
         turns,
         measured_mm,
         joints,

@@ -3,14 +3,14 @@
 
 use calc::Message;
 use maud::{Markup, PreEscaped, html};
-use shop::crew::{self, CrewSetting, HAND_CALIPER};
+use shop::crew::{self, HAND_CALIPER};
 use shop::job::{SetUpSheets, make_safe_ticks};
 use shop::nose_match::{self, Fit};
 
 use super::link::FIELDS;
 use super::measure::{By, LENGTH, boxes};
 use super::page::View;
-use super::{PATH, send, serial};
+use super::{PATH, answer, send, serial};
 use crate::job::{drawing, names, papers};
 use crate::shell::{Choice, Field, Form};
 use crate::show;
@@ -29,14 +29,16 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
     if let Some(why) = misfit(v, s) {
         return why;
     }
-    let setting = crew::setting(s, v.asked.measured.as_ref()).filter(|_| v.asked.errors.is_empty());
+    let asked = v.asked;
+    let setting = crew::setting(s, asked.measured.as_ref(), v.past);
     html! {
         (measure(v, s))
-        @match setting {
-            None => {}
+        @match setting.filter(|_| asked.errors.is_empty()) {
+            None => { (send::section(v, s, None)) }
             Some(Err(why)) => {
                 div #(ANSWER) {}
-                (show::no_setting(v.p, &why))
+                (answer::refusal(v, s, &why))
+                (send::section(v, s, None))
                 (v.say_structure())
             }
             Some(Ok(setting)) => {
@@ -44,16 +46,10 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
                 (measured(v, s))
                 (make_safe(v, s))
                 (look_alikes(v, s))
-                @match &setting {
-                    CrewSetting::Turns(answer) => { (show::turns(v.p, s.model, answer)) }
-                    CrewSetting::FullStroke => { (show::full_stroke(v.p)) }
-                    CrewSetting::Force => { (show::by_force(v.p)) }
-                }
+                (answer::setting(v, s, &setting))
                 (show::pressure_to_set(v.p, s))
-                @if v.link.held().is_some() && By::of(s) == By::StickOut { p.hint { (v.t("crew-card-first")) } }
-                @if v.asked.pins == 1 { p.note { (v.t("crew-one-pin")) } }
                 (joints(v, s))
-                (send::section(v, s, &setting))
+                (send::section(v, s, Some(&setting)))
                 (v.say_structure())
             }
         }
@@ -104,6 +100,7 @@ fn measure(v: &View, s: &SetUpSheets) -> Markup {
             html! {
                 (drawing::stick_out(&v.t("stick-out-drawing")))
                 (form.readings(&Field::new("reading", v.t("crew-stick-out")).hint(v.t("crew-clamp")).unit("mm"), boxes(v.typed)))
+                (form.ticks(&Field::new("clamped", v.t("field-clamped-legend")), &[Choice::new("yes", v.t("field-clamped"))]))
                 (gauge(v, &form))
             },
         ),
@@ -155,7 +152,7 @@ fn gauge(v: &View, form: &Form) -> Markup {
 
 /// The mean beside its band.
 fn measured(v: &View, s: &SetUpSheets) -> Markup {
-    let Some(mean) = v.asked.measured.filter(|_| v.asked.pins > 0) else {
+    let Some(mean) = v.asked.measured.filter(|_| v.asked.pins.is_some()) else {
         return html! {};
     };
     html! {

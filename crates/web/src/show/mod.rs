@@ -1,5 +1,6 @@
 //! How values look on a page: one place each for times, verdicts, workings, turns.
 
+mod explanations;
 mod limits;
 mod name;
 mod pressure;
@@ -9,10 +10,14 @@ mod turn;
 mod verdict;
 mod working;
 
+pub use explanations::explanations;
 pub use limits::limits;
 pub use name::unbroken;
 pub use pressure::{limits_text, of_what, pressure_to_set, value_text};
-pub use setting::{by_force, full_stroke, in_band, no_setting, turns, turns_of_its_own};
+pub use setting::{
+    by_force, full_stroke, in_band, no_setting, no_setting_in_a_line, taught, turns,
+    turns_of_its_own,
+};
 pub use time::{day, days_left, moment};
 pub use turn::{change, turn};
 pub use verdict::chip;

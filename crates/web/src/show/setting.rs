@@ -7,8 +7,11 @@ use calc::repeated::Estimate;
 use calc::units::Unit;
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
+use shop::entry::OwnAdjuster;
+use shop::job::SetUpSheets;
 use shop::setting::{NoSetting, SettingAnswer, band_verdict};
 use shop::sheet::{FastenerFamily, ToolModel};
+use shop::trial::own;
 
 use super::{chip, turn, working};
 use crate::shell::Page;
@@ -43,6 +46,16 @@ pub fn turns_of_its_own(
                 .with("effect", p.words.term(model.adjuster.approach)))) }
             (working(p, &a.working))
         }
+    }
+}
+
+/// From what the tool's own past sets it otherwise than the table, and how that was reckoned.
+pub fn taught(p: &Page, s: &SetUpSheets, table: &SettingAnswer, own: &OwnAdjuster) -> Markup {
+    html! {
+        p { (p.say(&Message::new("setting-own").with("set_ups", own.past.len())
+            .with("joints", own.past.iter().map(|past| past.joints).sum::<usize>())
+            .with("table", paper::fraction(table.set_turns)))) }
+        @if let Some(reckoned) = own::working(s, own, table) { (working(p, &reckoned)) }
     }
 }
 
@@ -90,6 +103,27 @@ pub fn no_setting(p: &Page, why: &NoSetting) -> Markup {
                     }
                     p { (p.t("band-find-out")) }
                 }
+            }
+        }
+    }
+}
+
+/// The refusal of a stick-out that explanations follow: what is wrong, in one line.
+pub fn no_setting_in_a_line(p: &Page, why: &NoSetting) -> Markup {
+    let (text, stack_mm) = match why {
+        NoSetting::OutOfBand { long, stack_mm, .. } => {
+            (if *long { "band-long" } else { "band-short" }, *stack_mm)
+        }
+        NoSetting::PinsDiffer => ("band-pins-differ", None),
+        NoSetting::Undecided => ("setting-undecided", None),
+        _ => return no_setting(p, why),
+    };
+    html! {
+        div.answer.no {
+            p.big { (p.t("setting-none")) }
+            p {
+                b { (p.t(text)) }
+                @if let Some(mm) = stack_mm { " " (p.say(&Message::new("band-stack").number("mm", mm, 1))) }
             }
         }
     }

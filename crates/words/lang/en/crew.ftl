@@ -16,10 +16,12 @@ crew-clamp = Sheets clamped tight, head seated, no washer or collar left on.
 crew-hand-caliper = Reckoned with a plain hand caliper, ± { $doubt } mm (common practice, no source).
 crew-other-gauge = Measured with a gauge of the shop
 crew-caliper-range = A hand caliper reads { $min } to { $max } mm; { $value } is outside. Check the reading.
-crew-unit-slip = { $value } fits as { $unit } only: { $value } { $unit } is { $mm } mm. Enter millimetres.
 crew-most-pins = At most { $most } pins. Leave the others out.
-crew-one-pin = One pin does not tell how far pins differ, and that is most of the doubt. Measure three.
-crew-card-first = From the sheet’s table. If the card gives other turns for the same stick-out, the card stands: it knows this tool’s own joints.
+crew-own = This tool’s own turns. The table says { $table }.
+crew-own-far = This tool’s past lies more than two turns from the table. Ask the shop before you turn that far.
+crew-order-own = First the card, for the value that stands on it. Then these turns. Then the table.
+crew-order-no-past = From the sheet’s table: no past of this tool is known. The card stands first, for the value that stands on it.
+crew-order-table = From the sheet’s table, not this tool’s own. The tool’s card stands first.
 crew-safe-heading = Make it safe
 crew-joints = Set a joint in scrap and read it
 crew-joint-caution = Eye protection, collector fitted, nobody behind or in line. Fingers off the collar. Scrap of the same thickness and coating.
@@ -36,22 +38,33 @@ crew-send-scan = To send what you read, open this page with the code on the tool
 crew-send-waits = It waits at the shop. Nothing is changed by it before a technician has looked.
 crew-link-void = The links of this tool’s card were renewed. Nothing was sent. Ask the shop for a new card.
 crew-link-wrong = This link was not made here for this tool and setting. Nothing was sent. Scan the code on the card again.
+crew-link-void-top = This card’s code is void: the shop renewed the links. Below is the sheet’s table, not this tool’s own turns, and nothing can be sent. Ask the shop for a new card.
+crew-link-wrong-top = This link was not made here for this tool and setting. Below is the sheet’s table, not this tool’s own turns, and nothing can be sent. Scan the code on the card again.
+crew-send-no-link = Nothing can be sent over this link: see the top of the page.
 crew-turns = Turns that the adjuster stands at
 crew-name = Your name or crew number
 crew-name-hint = For questions. It can be erased later.
 crew-who = Enter your name or crew number.
-crew-good = Set
-crew-good-tick = These joints are set, looked at all round, and good
-crew-tick-good = Tick it if the joints are good. If one is not: mark it, stop, find out why.
+crew-good = The joints
+crew-good-yes = Set, looked at all round, and good
+crew-good-no = Set, and not good
+crew-good-no-hint = Stop using this setting. Readings may stay empty.
+crew-pick-good = Say whether the joints are good.
+crew-seen = If one is not good: what it looks like
+crew-bad-by-what = Good to the eye and within its limits: what is bad? Pick what it looks like, enter the reading that is beyond, or write a remark.
+crew-good-by-eye = A joint that looks so is no good joint. Send it as not good, or pick “Good”.
 crew-send = Send to the shop
 crew-sent = Sent. It waits for a technician.
+crew-stop = Stop
+crew-sent-bad = Sent as not good. Do not set with this setting. Send the tool in, or ask the shop before you go on.
+crew-bad-joint-left = Mark the joint. What becomes of it is for the drawing, the local code and the engineer of record.
 crew-send-wait = Too much was sent from here. What you typed is still there. Send it again in { $minutes ->
     [one] one minute
    *[other] { $minutes } minutes
   }.
 crew-joints-count = Enter the readings of one to { $most } joints.
 crew-joint-unread = Joint { $n } has no reading. Read at least one thing of each joint, or leave its boxes empty and those after it.
-crew-joint-bad = Joint { $n }: { $what } is { $value }, beyond the limit. That is no good joint. Mark it, stop, find out why.
+crew-joint-bad = Joint { $n }: { $what } is { $value }, beyond the limit. That is no good joint. Stop, mark it, and send it as not good.
 crew-sheet-gone = The sheets no longer say how this is set. Ask the shop for a new card.
 crew-inbox-full = { $count } reports of this tool wait already. Call the shop.
 crew-busy = Others write to this inbox right now. Send it again.
@@ -74,12 +87,23 @@ inbox-joints = { $count ->
     [one] one joint
    *[other] { $count } joints
   }, set and found good
+inbox-joints-bad = { $count ->
+    [0] nothing measured
+    [one] one joint measured
+   *[other] { $count } joints measured
+  }
+inbox-bad = Reported as not good.
+inbox-stick-out = stick-out { $mm } mm
+inbox-stroke = stroke { $mm } mm
+inbox-unmeasured = no stick-out sent
 inbox-joint = Joint
 inbox-reading = Read
 inbox-accept = Accept as evidence
+inbox-note = Noted
 inbox-decline-summary = Decline
 inbox-decline = Decline
 inbox-accepted = Accepted as evidence.
+inbox-noted = Noted. It counts for no setting.
 inbox-declined = Declined.
 inbox-reason = Why
 crew-reason = Write why.
@@ -103,6 +127,8 @@ entry-crew-links-renewed = Links on cards renewed
 
 column-fastener = fastener
 column-code = code
+column-joints-are = joints are
+column-measured = measured mm
 column-turns = turns
 column-joints = joints
 prompt-inbox-done = Done.

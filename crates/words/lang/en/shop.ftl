@@ -59,6 +59,7 @@ refuse-no-energy = This tool is not safe to run, or a symptom forbids it. No ene
 refuse-no-check = The fault model has no check "{ $check }".
 refuse-no-cause = The fault model has no cause "{ $cause }". Pick one from the list.
 refuse-beyond-new = { $value } { $unit } is no wear: new it is { $new } { $unit }. Measure again, at the place that the sheet names.
+refuse-not-clamped = Clamp the sheets tight and measure again, then tick it: a gap between them reads as less stick-out.
 refuse-one-pin = Measure at least two pins, better three: one says nothing of how far they differ.
 refuse-unlisted-note = Say what the cause was.
 refuse-no-fault-note = Say what it was, if not a fault in the tool.

@@ -1,0 +1,70 @@
+//! The one large answer at the work place: the turns of this very tool where its link is good and its past
+//! is known, else the table's; or the refusal, and what explains it.
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::crew::CrewSetting;
+use shop::entry::OwnAdjuster;
+use shop::grip::explanations;
+use shop::job::SetUpSheets;
+use shop::setting::{NoSetting, SettingAnswer};
+use shop::trial::own;
+
+use super::link::Link;
+use super::page::View;
+use crate::show;
+
+/// The setting.
+pub fn setting(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
+    match setting {
+        CrewSetting::FullStroke => show::full_stroke(v.p),
+        CrewSetting::Force => show::by_force(v.p),
+        CrewSetting::Turns { table, own } => html! {
+            @match own {
+                Some(own) => { (of_this_tool(v, s, table, own)) }
+                None => { (show::turns(v.p, s.model, table)) }
+            }
+            p.hint { (v.t(precedence(v, own.is_some()))) }
+        },
+    }
+}
+
+/// The tool's own turns; the table's, and what the difference rests on, one tap away.
+fn of_this_tool(v: &View, s: &SetUpSheets, table: &SettingAnswer, own: &OwnAdjuster) -> Markup {
+    let says = Message::new("crew-own").with("table", paper::fraction(table.set_turns));
+    let taught = html! {
+        @if own::is_far(own, table.turns) { p.warn { (v.t("crew-own-far")) } }
+        details {
+            summary { (v.say(&says)) }
+            (show::taught(v.p, s, table, own))
+        }
+    };
+    let turns = (own.set_turns, own.turns, own.expanded_turns);
+    show::turns_of_its_own(v.p, s.model, table, turns, taught)
+}
+
+/// What stands before what, where card, tool and table differ.
+fn precedence(v: &View, is_own: bool) -> &'static str {
+    match v.link {
+        Link::Holds(_) if is_own => "crew-order-own",
+        Link::Holds(_) => "crew-order-no-past",
+        _ => "crew-order-table",
+    }
+}
+
+/// Why nothing is set: in one line, with what explains it where pins can be weighed.
+pub fn refusal(v: &View, s: &SetUpSheets, why: &NoSetting) -> Markup {
+    let can_be_explained = matches!(
+        why,
+        NoSetting::OutOfBand { .. } | NoSetting::PinsDiffer | NoSetting::Undecided
+    );
+    let pins = v.asked.pins.as_ref().filter(|_| can_be_explained);
+    let found = pins.and_then(|pins| Some((explanations(s, pins, None)?, pins)));
+    match found {
+        None => show::no_setting(v.p, why),
+        Some((found, pins)) => html! {
+            (show::no_setting_in_a_line(v.p, why))
+            (show::explanations(v.p, &found, &pins.values_mm))
+        },
+    }
+}
