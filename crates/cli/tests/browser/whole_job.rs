@@ -66,6 +66,15 @@ async fn find_fault(t: &mut Technician) {
     for part in ["Marlstead M8", "13.360 mm", "reject", "Pull grooves torn"] {
         assert!(results.contains(part), "{part} in {results}");
     }
+    // Nobody has to say again what joint and test say: the one shows a symptom, the other answers a check.
+    let fault = t.browser.js("document.querySelector('#fault').textContent");
+    let fault = fault.await.to_string();
+    for part in [
+        "seen on the joint: Collar too little",
+        "The bench test as found says so.",
+    ] {
+        assert!(fault.contains(part), "{part} in {fault}");
+    }
     let check = t
         .browser
         .js("document.querySelector('#fault .answer form').id")
@@ -206,8 +215,21 @@ async fn set_up(t: &mut Technician) {
             ("gauge-gap", "f-1"),
         ]
     };
+    // A joint that leans is no matter of the stroke: what it may come from stands there.
+    let leans = [("seen=off-axis", "✓"), ("note", "leans to the left")];
+    t.send("joint", &[&fit[..2], &leans].concat()).await;
+    let answer = t.text("#set-up").await;
+    for part in [
+        "Leave the adjuster alone",
+        "What this joint may come from",
+        "Look at this next",
+    ] {
+        assert!(answer.contains(part), "{part} in {answer}");
+    }
+    t.browser.shot("whole-job-4-leans").await;
     // A key goes into the nose: without the ticks there is no joint.
-    t.send("joint", &joint("1.90")).await;
+    let turned = [&joint("1.90")[..], &[("turns", "6¼")]].concat();
+    t.send("joint", &turned).await;
     assert!(
         t.errors().await.contains("make the tool safe"),
         "{}",
