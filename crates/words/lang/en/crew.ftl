@@ -33,7 +33,7 @@ crew-link-login = No passphrase is needed for it.
 
 ## Joints that a crew sends
 
-crew-send-heading = Tell the shop
+crew-send-heading = Tell the shop: set, and good, or not good
 crew-send-scan = To send what you read, open this page with the code on the tool’s set-up card.
 crew-send-waits = It waits at the shop. Nothing is changed by it before a technician has looked.
 crew-link-void = The links of this tool’s card were renewed. Nothing was sent. Ask the shop for a new card.
