@@ -24,29 +24,21 @@ const ASKED: usize = 3;
 /// How the page is told that bad joints were sent.
 pub const BAD: &str = "bad";
 
-/// The form behind a good link; otherwise how to come by one. Without a `setting` it is folded: a bad
-/// joint can be reported at any time.
+/// The form behind a good link, folded: most come for the turns, and a bad joint can be reported at any
+/// time. Otherwise how to come by one.
 pub fn section(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
-    match (v.link, setting) {
-        (Link::Holds(_), Some(_)) => html! {
-            h2 { (v.t("crew-send-heading")) }
-            (form(v, s, setting))
-        },
-        (Link::Holds(_), None) => html! {
+    match v.link {
+        Link::Holds(_) => html! {
             details open[v.sending.is_some()] {
                 summary { (v.t("crew-send-heading")) }
-                (form(v, s, None))
+                (form(v, s, setting))
             }
         },
-        (_, None) => html! {},
-        (Link::None, Some(_)) => html! {
-            h2 { (v.t("crew-send-heading")) }
-            p.hint { (v.t("crew-send-scan")) }
-        },
-        (Link::Void | Link::Wrong, Some(_)) => html! {
-            h2 { (v.t("crew-send-heading")) }
-            p.note { (v.t("crew-send-no-link")) }
-        },
+        Link::None if setting.is_some() => html! { p.hint { (v.t("crew-send-scan")) } },
+        Link::Void | Link::Wrong if setting.is_some() => {
+            html! { p.note { (v.t("crew-send-no-link")) } }
+        }
+        _ => html! {},
     }
 }
 

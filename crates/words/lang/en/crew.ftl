@@ -18,7 +18,7 @@ crew-other-gauge = Measured with a gauge of the shop
 crew-caliper-range = A hand caliper reads { $min } to { $max } mm; { $value } is outside. Check the reading.
 crew-most-pins = At most { $most } pins. Leave the others out.
 crew-own = This tool’s own turns. The table says { $table }.
-crew-own-far = This tool’s past lies more than two turns from the table. Ask the shop before you turn that far.
+crew-own-far = This tool’s past lies more than two turns from the table. Something else may be wrong. Ask the shop before you set.
 crew-order-own = First the card, for the value that stands on it. Then these turns. Then the table.
 crew-order-no-past = From the sheet’s table: no past of this tool is known. The card stands first, for the value that stands on it.
 crew-order-table = From the sheet’s table, not this tool’s own. The tool’s card stands first.
@@ -33,7 +33,7 @@ crew-link-login = No passphrase is needed for it.
 
 ## Joints that a crew sends
 
-crew-send-heading = Tell the shop
+crew-send-heading = Tell the shop: set, and good, or not good
 crew-send-scan = To send what you read, open this page with the code on the tool’s set-up card.
 crew-send-waits = It waits at the shop. Nothing is changed by it before a technician has looked.
 crew-link-void = The links of this tool’s card were renewed. Nothing was sent. Ask the shop for a new card.
