@@ -21,6 +21,7 @@ mod nose_order;
 mod nose_parts;
 mod nose_twins;
 mod numbers;
+mod own;
 mod pressure;
 mod receive;
 mod reopened;
