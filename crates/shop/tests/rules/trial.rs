@@ -9,7 +9,7 @@ use shop::setting::turn_for;
 use shop::sheet::{FastenerFamily, ToolModel};
 use shop::trial::{self, Told, Trial, own};
 
-use crate::bench::{Bench, measured};
+use crate::bench::Bench;
 use crate::own::bench_with_past;
 use crate::walk::{fit, joint, stick_out};
 
