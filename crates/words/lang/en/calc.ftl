@@ -58,3 +58,12 @@ given-foretold = what the table foretells at this setting
 note-spread-known = The standard deviation between joints is taken as known.
 note-spread-learned = The standard deviation between joints is learned, too: p is the mean over what it may be, so it can differ a little from the last line.
 note-joint-cost = A trial joint is worth its cost while it saves more than one reject in { $joints } joints.
+
+# Fault-finding.
+given-cause-rate = jobs in 1000 with this cause
+given-observations = things seen
+given-faults-most = faults at once, at most
+given-sets-with-cause = weight of all sets of faults that hold this cause (the likeliest set has 1)
+given-sets-all = weight of all sets of faults
+note-no-look-beyond-doubt = No look is beyond doubt: each chance is held between one in a million and all but one in a million.
+note-one-fault = Exactly one fault is taken to be there.
