@@ -17,6 +17,7 @@
 //! Noisy-OR with leak: Pearl, *Probabilistic Reasoning in Intelligent Systems* (1988), 4.3.2 (from
 //! memory).
 
+use super::task::place;
 use crate::error::{CalcError, within};
 
 /// The least chance that any answer is taken to have.
@@ -165,18 +166,6 @@ impl Question {
         let link = self.links.iter().find(|link| link.cause == cause);
         in_doubt(1.0 - (1.0 - self.leak) * (1.0 - link.map_or(0.0, |link| link.chance)))
     }
-}
-
-fn place(input: &'static str, at: usize, count: usize) -> Result<(), CalcError> {
-    if at < count {
-        return Ok(());
-    }
-    Err(CalcError::OutOfRange {
-        input,
-        value: at as f64,
-        min: 0.0,
-        max: count as f64 - 1.0,
-    })
 }
 
 #[cfg(test)]

@@ -109,13 +109,10 @@ pub fn posterior(
     let table = Table::new(model, observations);
     let mut sums = Sums::new(model, &table);
     sums.scale = sums.greatest(faults.most());
-    sums.walk(
-        &table.none(),
-        1.0,
-        &mut Vec::with_capacity(3),
-        faults.most(),
-    );
-    sums.finish(faults.most())
+    sums.lift = (-sums.scale).exp();
+    let most = faults.most();
+    let all = sums.walk(&table.none(), 1.0, &mut Vec::with_capacity(3), most);
+    sums.finish(&all, most)
 }
 
 /// Sums over the sets walked so far.
@@ -124,17 +121,44 @@ struct Sums<'a> {
     odds: Vec<f64>,
     /// Logarithm by which all weights are lowered.
     scale: f64,
+    /// exp of its negative.
+    lift: f64,
     prior: f64,
-    total: f64,
     by_cause: Vec<f64>,
     by_number: [f64; 3],
     /// Σ prior · likelihood of one observation alone.
     alone: Vec<f64>,
-    /// Σ weight without one observation; the same for the sets with a cause, by cause.
-    without: Vec<f64>,
+    /// Σ weight without one observation over the sets with a cause, by cause.
     without_by_cause: Vec<f64>,
     sets: Vec<FaultSet>,
     each: Vec<f64>,
+}
+
+/// Sums over the sets that have some causes in common.
+struct Part {
+    total: f64,
+    /// Σ weight without one observation.
+    without: Vec<f64>,
+}
+
+impl Part {
+    fn new(seen: usize) -> Self {
+        Self {
+            total: 0.0,
+            without: vec![0.0; seen],
+        }
+    }
+
+    fn add(&mut self, total: f64, without: &[f64]) {
+        self.total += total;
+        add(&mut self.without, without);
+    }
+}
+
+fn add(sums: &mut [f64], more: &[f64]) {
+    for (sum, more) in sums.iter_mut().zip(more) {
+        *sum += more;
+    }
 }
 
 impl<'a> Sums<'a> {
@@ -144,12 +168,11 @@ impl<'a> Sums<'a> {
             table,
             odds: model.priors().iter().map(|p| p / (1.0 - p)).collect(),
             scale: 0.0,
+            lift: 1.0,
             prior: 0.0,
-            total: 0.0,
             by_cause: vec![0.0; causes],
             by_number: [0.0; 3],
             alone: vec![0.0; seen],
-            without: vec![0.0; seen],
             without_by_cause: vec![0.0; causes * seen],
             sets: Vec::with_capacity(SETS_NAMED + 1),
             each: vec![0.0; seen],
@@ -169,7 +192,8 @@ impl<'a> Sums<'a> {
             let mut found: Option<(usize, f64)> = None;
             for cause in (0..self.odds.len()).filter(|i| !taken[*i]) {
                 table.grow(&best, cause, &mut next);
-                let log = prior + self.odds[cause].ln() + table.likelihoods(&next, &mut self.each);
+                let (product, log) = table.likelihoods(&next, &mut self.each);
+                let log = prior + self.odds[cause].ln() + product.ln() + log;
                 if found.is_none_or(|(_, most)| log > most) {
                     found = Some((cause, log));
                 }
@@ -184,45 +208,54 @@ impl<'a> Sums<'a> {
     }
 
     /// Adds up every set that is made of `from` (with the causes `set`) and up to `most` causes behind them.
-    fn walk(&mut self, from: &Grown, prior: f64, set: &mut Vec<usize>, most: usize) {
+    /// Sums by cause are added once for all sets that share it, not set by set.
+    fn walk(&mut self, from: &Grown, prior: f64, set: &mut Vec<usize>, most: usize) -> Part {
         let table = self.table;
+        let seen = table.len();
+        let mut part = Part::new(seen);
         let mut grown = from.clone();
         for cause in set.last().map_or(0, |last| last + 1)..self.odds.len() {
             table.grow(from, cause, &mut grown);
             let prior = prior * self.odds[cause];
             set.push(cause);
-            self.add(&grown, prior, set);
+            let weight = self.weigh(&grown, prior, set);
+            part.add(weight, &self.each);
+            self.by_cause[cause] += weight;
+            add(
+                &mut self.without_by_cause[cause * seen..][..seen],
+                &self.each,
+            );
             if most > 1 {
-                self.walk(&grown, prior, set, most - 1);
+                let deeper = self.walk(&grown, prior, set, most - 1);
+                part.add(deeper.total, &deeper.without);
+                self.by_cause[cause] += deeper.total;
+                add(
+                    &mut self.without_by_cause[cause * seen..][..seen],
+                    &deeper.without,
+                );
             }
             set.pop();
         }
+        part
     }
 
-    fn add(&mut self, grown: &Grown, prior: f64, set: &[usize]) {
-        let log = self.table.likelihoods(grown, &mut self.each);
-        let weight = prior * (log - self.scale).exp();
+    /// The weight of a set; `each` is the weight without each observation afterwards.
+    fn weigh(&mut self, grown: &Grown, prior: f64, set: &[usize]) -> f64 {
+        let (product, log) = self.table.likelihoods(grown, &mut self.each);
+        // An exponential for each set would be most of the time; as a rule there is no logarithm.
+        let weight = if log == 0.0 {
+            prior * product * self.lift
+        } else {
+            prior * (product.ln() + log - self.scale).exp()
+        };
         self.prior += prior;
-        self.total += weight;
         self.by_number[set.len() - 1] += weight;
-        for (sum, likelihood) in self.alone.iter_mut().zip(&self.each) {
-            *sum += prior * likelihood;
-        }
-        for likelihood in &mut self.each {
+        for (sum, likelihood) in self.alone.iter_mut().zip(&mut self.each) {
+            *sum += prior * *likelihood;
             *likelihood = weight / *likelihood;
         }
-        for (sum, without) in self.without.iter_mut().zip(&self.each) {
-            *sum += without;
-        }
-        let seen = self.each.len();
-        for cause in set {
-            self.by_cause[*cause] += weight;
-            let row = &mut self.without_by_cause[cause * seen..][..seen];
-            for (sum, without) in row.iter_mut().zip(&self.each) {
-                *sum += without;
-            }
-        }
         self.name(weight, set);
+        weight
     }
 
     /// Keeps the set among the likeliest if it belongs there.
@@ -248,9 +281,9 @@ impl<'a> Sums<'a> {
         self.sets.truncate(SETS_NAMED);
     }
 
-    fn finish(self, most: usize) -> Result<Posterior, CalcError> {
-        let finite = self.total.is_finite() && self.without.iter().all(|w| w.is_finite());
-        if !finite || self.total <= 0.0 {
+    fn finish(self, all: &Part, most: usize) -> Result<Posterior, CalcError> {
+        let finite = all.total.is_finite() && all.without.iter().all(|w| w.is_finite());
+        if !finite || all.total <= 0.0 {
             return Err(CalcError::Impossible);
         }
         let seen = self.table.len();
@@ -259,18 +292,18 @@ impl<'a> Sums<'a> {
             let place = self.table.place(i);
             let without = self.without_by_cause[cause * seen + place];
             let weight =
-                log_odds(self.by_cause[cause], self.total) - log_odds(without, self.without[place]);
+                log_odds(self.by_cause[cause], all.total) - log_odds(without, all.without[place]);
             // A cause that is certain with and without it gains nothing.
             if weight.is_nan() { 0.0 } else { weight }
         };
         let causes = 0..self.odds.len();
         let why = causes.map(|cause| (0..seen).map(|i| weight(cause, i)).collect());
-        let ln_evidence = self.total.ln() + self.scale - self.prior.ln();
+        let ln_evidence = all.total.ln() + self.scale - self.prior.ln();
         let by_place = |sums: &[f64], i: usize| sums[self.table.place(i)].ln();
         let alone = (0..seen).map(|i| by_place(&self.alone, i) - self.prior.ln());
-        let without = (0..seen).map(|i| by_place(&self.without, i) + self.scale - self.prior.ln());
+        let without = (0..seen).map(|i| by_place(&all.without, i) + self.scale - self.prior.ln());
         let conflict = conflict(ln_evidence, alone, without);
-        let share = |weight: &f64| weight / self.total;
+        let share = |weight: &f64| weight / all.total;
         Ok(Posterior {
             why: why.collect(),
             conflict,

@@ -10,8 +10,8 @@ const RUN: usize = 40;
 
 /// What was seen, in the form that growing sets need.
 pub(super) struct Table {
-    /// For each question answered, 1 − leak and whether the answer was yes.
-    answers: Vec<(f64, bool)>,
+    /// For each question answered, 1 − leak, and 1 for a yes or −1 for a no.
+    answers: Vec<(f64, f64)>,
     /// For each cause and answer, 1 − q.
     stays_no: Vec<f64>,
     /// For each number handed over: what it is for a cause that has nothing to do with it.
@@ -48,7 +48,7 @@ impl Table {
                         column[link.cause] = 1.0 - link.chance;
                     }
                     places.push(answers.len());
-                    answers.push((1.0 - question.leak, *yes));
+                    answers.push((1.0 - question.leak, if *yes { 1.0 } else { -1.0 }));
                     columns.push(column);
                 }
                 Observation::Handed(given) => {
@@ -105,30 +105,25 @@ impl Table {
         }
     }
 
-    /// The likelihood of each observation, in the order of [`Table::place`], and the logarithm of
-    /// their product.
-    pub(super) fn likelihoods(&self, of: &Grown, each: &mut [f64]) -> f64 {
+    /// The likelihood of each observation, in the order of [`Table::place`], and their product: what of
+    /// it is a plain number, and the logarithm of the rest.
+    pub(super) fn likelihoods(&self, of: &Grown, each: &mut [f64]) -> (f64, f64) {
         let (answers, handed) = each.split_at_mut(self.answers.len());
-        let mut log = 0.0;
-        let mut product = 1.0;
-        for (i, ((to, no), (_, yes))) in answers
-            .iter_mut()
-            .zip(&of.no)
-            .zip(&self.answers)
-            .enumerate()
-        {
-            *to = in_doubt(if *yes { 1.0 - no } else { *no });
-            product *= *to;
-            if i % RUN == RUN - 1 {
-                log += f64::ln(product);
-                product = 1.0;
-            }
+        for ((to, no), (_, sign)) in answers.iter_mut().zip(&of.no).zip(&self.answers) {
+            // A yes: 1 − no; a no: 0 + no.
+            *to = in_doubt(sign.max(0.0) - sign * no);
         }
-        for ((to, (up, down)), otherwise) in handed.iter_mut().zip(&of.handed).zip(&self.otherwise)
-        {
+        let mut log = 0.0;
+        let mut runs = answers.chunks(RUN);
+        let first: f64 = runs.next().map_or(1.0, |run| run.iter().product());
+        for run in runs {
+            log += run.iter().product::<f64>().ln();
+        }
+        let all = of.handed.iter().zip(&self.otherwise);
+        for (to, ((up, down), otherwise)) in handed.iter_mut().zip(all) {
             *to = otherwise * up * down;
             log += to.ln();
         }
-        log + f64::ln(product)
+        (first, log)
     }
 }

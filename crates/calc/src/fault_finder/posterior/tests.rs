@@ -4,6 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::bayes;
+use crate::fault_finder::measure::full;
 use crate::fault_finder::model::{Handed, Link, Question, in_doubt, link_of};
 
 fn question(leak: f64, links: &[(usize, f64)]) -> Question {
@@ -44,46 +45,6 @@ fn any_case(n: usize, m: usize) -> impl Strategy<Value = (Model, Vec<Observation
         let seen = seen.chain(std::iter::once(handed)).collect();
         (model, seen)
     })
-}
-
-/// P(cause) and ln P(seen), by counting all sets as bit patterns, straight from the definition.
-fn counted(model: &Model, seen: &[Observation], most: u32) -> (Vec<f64>, f64) {
-    let n = model.priors().len();
-    let (mut by_cause, mut total, mut prior) = (vec![0.0; n], 0.0, 0.0);
-    for pattern in (1u32..1 << n).filter(|pattern| pattern.count_ones() <= most) {
-        let has = |i: usize| pattern >> i & 1 == 1;
-        let p = |i: usize| model.priors()[i];
-        let beforehand: f64 = (0..n)
-            .map(|i| if has(i) { p(i) } else { 1.0 - p(i) })
-            .product();
-        let says = |observation: &Observation| match observation {
-            Observation::Answer { question, yes } => {
-                let question = &model.questions()[*question];
-                let there = question.links.iter().filter(|l| has(l.cause));
-                let no: f64 =
-                    there.map(|l| 1.0 - l.chance).product::<f64>() * (1.0 - question.leak);
-                in_doubt(if *yes { 1.0 - no } else { no })
-            }
-            Observation::Handed(given) => {
-                let there = || {
-                    (0..n)
-                        .filter(|i| has(*i))
-                        .map(|i| given.alone[i] / given.otherwise)
-                };
-                let up = there().fold(1.0, f64::max);
-                let down: f64 = there().map(|r| r.min(1.0)).product();
-                given.otherwise * up * down
-            }
-        };
-        let weight = beforehand * seen.iter().map(says).product::<f64>();
-        prior += beforehand;
-        total += weight;
-        for (_, sum) in by_cause.iter_mut().enumerate().filter(|(i, _)| has(*i)) {
-            *sum += weight;
-        }
-    }
-    let shares = by_cause.into_iter().map(|w| w / total).collect();
-    (shares, (total / prior).ln())
 }
 
 #[test]
@@ -142,7 +103,7 @@ proptest! {
     fn sets_agree_with_counting((model, seen) in any_case(6, 4)) {
         for faults in [Faults::One, Faults::Two, Faults::Three] {
             let found = posterior(&model, &seen, faults).expect("possible");
-            let (causes, ln_evidence) = counted(&model, &seen, faults.most() as u32);
+            let (causes, ln_evidence) = full(&model, &seen, faults.most());
             for (got, known) in found.causes.iter().zip(&causes) {
                 prop_assert!((got - known).abs() < 1e-9, "{found:?} {causes:?}");
             }
