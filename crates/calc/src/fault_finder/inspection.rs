@@ -9,7 +9,7 @@
 //! the last one held, exchanging neighbours shows that this order is best.
 //!
 //! # Errors
-//! No suspect; lists of different length; a weight or cost below 0 or not finite; weights that are all 0.
+//! No suspect; lists of different length; a weight below 0, a cost not from 0 to 10¹², either not finite; weights that are all 0.
 //!
 //! # Source
 //! Kadane & Simon, *Annals of Statistics* 5 (1977); Heckerman, Breese & Rommelse, *CACM* 38(3) (1995)
@@ -20,6 +20,9 @@ use std::cmp::Ordering;
 use crate::Message;
 use crate::error::{CalcError, within};
 use crate::working::{Method, Working};
+
+/// The largest cost: sums of such costs stay numbers.
+pub const MOST_COST: f64 = 1e12;
 
 /// Inspection alone.
 pub const ORDER: Method = Method {
@@ -156,14 +159,14 @@ pub(super) fn shares(weights: &[f64]) -> Result<Vec<f64>, CalcError> {
     Ok(weights.iter().map(|w| w / sum).collect())
 }
 
-/// Refuses costs that are not one for each suspect, from 0.
+/// Refuses costs that are not one for each suspect, from 0 to [`MOST_COST`].
 pub(super) fn fits(input: &'static str, costs: &[f64], need: usize) -> Result<(), CalcError> {
     let have = costs.len();
     if have != need {
         return Err(CalcError::Uneven { input, have, need });
     }
     for cost in costs {
-        within(input, *cost, 0.0, f64::MAX)?;
+        within(input, *cost, 0.0, MOST_COST)?;
     }
     Ok(())
 }

@@ -8,10 +8,11 @@
 //! made once at most. A repair leaves the tool in the state it had.
 //!
 //! # Errors
-//! Lists that do not fit each other, places that are not there, costs below 0, chances outside 0 to 1,
+//! Lists that do not fit each other, places that are not there, costs not from 0 to 10¹²,
+//! chances outside 0 to 1,
 //! a value that is not finite.
 
-use super::inspection::{fits, shares};
+use super::inspection::{MOST_COST, fits, shares};
 use super::model::{Question, in_doubt};
 use crate::error::{CalcError, within};
 
@@ -109,8 +110,8 @@ impl Task {
     ) -> Result<Self, CalcError> {
         let p = shares(weights)?;
         fits("repairs", &repairs.costs, p.len())?;
-        within("proof", repairs.proof, 0.0, f64::MAX)?;
-        within("come_back", repairs.come_back, 0.0, f64::MAX)?;
+        within("proof", repairs.proof, 0.0, MOST_COST)?;
+        within("come_back", repairs.come_back, 0.0, MOST_COST)?;
         let states = bench.change.len();
         place("state", bench.state, states)?;
         for row in &bench.change {
@@ -124,7 +125,7 @@ impl Task {
             });
         }
         for look in &mut looks {
-            within("cost", look.cost, 0.0, f64::MAX)?;
+            within("cost", look.cost, 0.0, MOST_COST)?;
             place("state", look.state, states)?;
             look.otherwise = in_doubt(within("otherwise", look.otherwise, 0.0, 1.0)?);
             let mut named = vec![false; p.len()];
