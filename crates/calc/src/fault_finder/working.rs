@@ -2,8 +2,8 @@
 
 use super::look_ahead::{Advice, First, METHOD as NEXT};
 use super::model::Model;
-use super::node::Worth;
 use super::posterior::{METHOD, Posterior};
+use super::survey::Worth;
 use super::task::Task;
 use crate::Message;
 use crate::working::{Working, figures, places};

@@ -1,8 +1,9 @@
 //! Ways of working, and what each is expected to cost.
 
 use super::Way;
-use crate::fault_finder::look_ahead::{Effort, First, Search};
+use crate::fault_finder::look_ahead::{Effort, First};
 use crate::fault_finder::node::Node;
+use crate::fault_finder::search::Search;
 use crate::fault_finder::task::Task;
 
 /// From this probability on, who goes by bits per cost repairs.
