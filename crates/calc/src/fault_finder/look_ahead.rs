@@ -85,10 +85,11 @@ pub struct Advice {
     pub repair_now: f64,
     /// Expected cost of repairing the first of `order` and going on with the best plan after it.
     pub repair_first: f64,
-    /// Causes in the order in which they would be repaired.
+    /// Causes in the order in which they would be repaired, without those of probability 0.
     pub order: Vec<usize>,
-    /// The looks that save more than they cost against `repair_first`, best first. Looks that cannot change
-    /// anything, or whose state is forbidden, are never among them.
+    /// The looks that save more than they cost against `repair_first`, best first, of those that were
+    /// followed or pay by themselves. Looks that cannot change anything, or whose state is forbidden, are
+    /// never among them.
     pub looks: Vec<Worth>,
     /// Steps ahead that were reckoned in full.
     pub depth: usize,

@@ -10,9 +10,10 @@
 //! whole.
 //!
 //! # Validity
-//! At least one cause is present (the tool has a complaint) and no more than [`Faults`] allows; for more
-//! at once it is an approximation, whose error is measured in `measure`. 200 causes by threes are
-//! 1.3 million sets.
+//! At least one cause is present (the tool has a complaint) and no more than [`Faults`] allows. For any number
+//! at once, up to three is an approximation, good where the priors add up to less than one: `measure` holds
+//! it against all sets, and one fault alone, too, which can be far off. 200 causes by threes are 1.3 million
+//! sets.
 //!
 //! # Errors
 //! An observation that does not fit the model; numbers too far apart to be weighed.

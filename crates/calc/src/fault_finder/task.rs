@@ -5,7 +5,9 @@
 //! # Validity
 //! Exactly one cause is there. A repair is followed by a proof test that shows without error whether it
 //! helped; one that did not help costs a come-back beside its price and rules its cause out. A look is
-//! made once at most. A repair leaves the tool in the state it had.
+//! made once at most. A repair leaves the tool in the state it had. Where several faults at once are likely,
+//! the probabilities of the causes with up to three at once serve better as weights than those of one fault
+//! alone (common practice, no source).
 //!
 //! # Errors
 //! Lists that do not fit each other, places that are not there, costs not from 0 to 10¹²,

@@ -10,14 +10,20 @@ fn between(low: f64, high: f64, uniform: &mut impl FnMut() -> f64) -> f64 {
     low + (high - low) * uniform()
 }
 
-/// Causes of 2 to 150 jobs in 1000, most of them rare; each question hears of about a third of them.
+/// Causes whose priors span a factor of 75 and add up to `faults_expected` (none above 0.9); each question
+/// hears of about a third of them.
 pub(super) fn draw_model(
     causes: usize,
     questions: usize,
+    faults_expected: f64,
     uniform: &mut impl FnMut() -> f64,
 ) -> Result<Model, CalcError> {
-    let priors = (0..causes).map(|_| between(0.002_f64.ln(), 0.15_f64.ln(), uniform).exp());
-    let priors = priors.collect();
+    let weights: Vec<f64> = (0..causes)
+        .map(|_| between(0.0, 75_f64.ln(), uniform).exp())
+        .collect();
+    let sum: f64 = weights.iter().sum();
+    let prior = |weight: f64| (weight / sum * faults_expected).min(0.9);
+    let priors = weights.into_iter().map(prior).collect();
     let mut drawn = Vec::with_capacity(questions);
     for _ in 0..questions {
         let leak = between(0.005, 0.1, uniform);

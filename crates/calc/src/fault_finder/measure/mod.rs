@@ -2,6 +2,10 @@
 //!
 //! Randomness is the caller's: each function takes independent values, uniform between 0 and 1.
 //!
+//! # Source
+//! The exact answers are counted out: every set of causes, every answer and repair. How the models are drawn
+//! is our own choice.
+//!
 //! [`approximation`] holds sets of up to one, two and three causes against all sets. [`plans`] holds
 //! look-ahead, one step, repairs alone and bits per cost against the best plan.
 
@@ -20,7 +24,7 @@ use crate::error::{CalcError, within};
 pub struct Sizes {
     /// Models.
     pub cases: usize,
-    /// Causes of each: 2 to 12 for [`approximation`], 2 to 8 for [`plans`].
+    /// Causes of each: 2 to 18 for [`approximation`], 2 to 8 for [`plans`].
     pub causes: usize,
     /// Questions of each: 1 to 100 for [`approximation`], 1 to 8 for [`plans`].
     pub questions: usize,
@@ -42,16 +46,19 @@ pub struct ApproximationRow {
 }
 
 /// Sets of up to one, two and three causes against all sets, where any number of causes may be there.
-/// What was seen is drawn from each model, all questions answered.
+/// What was seen is drawn from each model, all questions answered. `faults_expected`: the sum of the priors,
+/// 0.01 to 3.
 ///
 /// # Errors
 /// Sizes outside what [`Sizes`] states.
 pub fn approximation(
     sizes: Sizes,
+    faults_expected: f64,
     mut uniform: impl FnMut() -> f64,
 ) -> Result<Vec<ApproximationRow>, CalcError> {
-    within("causes", sizes.causes as f64, 2.0, 12.0)?;
+    within("causes", sizes.causes as f64, 2.0, 18.0)?;
     within("questions", sizes.questions as f64, 1.0, 100.0)?;
+    within("faults_expected", faults_expected, 0.01, 3.0)?;
     let row = |faults| ApproximationRow {
         faults,
         mean_error: 0.0,
@@ -61,7 +68,7 @@ pub fn approximation(
     };
     let mut rows = [Faults::One, Faults::Two, Faults::Three].map(row);
     for _ in 0..sizes.cases {
-        let model = draw_model(sizes.causes, sizes.questions, &mut uniform)?;
+        let model = draw_model(sizes.causes, sizes.questions, faults_expected, &mut uniform)?;
         let seen = draw_evidence(&model, &mut uniform);
         let (known, _) = full(&model, &seen, sizes.causes);
         for row in &mut rows {
