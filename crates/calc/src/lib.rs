@@ -17,6 +17,7 @@ pub mod cylinder;
 pub mod decision;
 pub mod demonstration;
 pub mod error;
+pub mod fault_finder;
 pub mod global_risk;
 pub mod grip_code;
 pub mod information;

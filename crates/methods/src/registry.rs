@@ -2,10 +2,11 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, line_posterior, polynomial, pulls, relative_range,
-    repeated_readings, rivet_strength, screw_stop, screws, stack, stick_out_causes,
-    stroke_relation, student_factor, table_straight_line, torque_adapter, torque_tool_deviation,
-    trial_loop, trials, uncertainty_budget, unit_conversion,
+    fault_posterior, grip_code, hydraulics, inspection, line_posterior, polynomial, pulls,
+    relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
+    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
+    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
+    unit_conversion,
 };
 use crate::{MethodCard, nearest};
 
@@ -22,8 +23,13 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<conformity::GlobalRisk>(),
     MethodCard::of::<fault_posterior::SingleFault>(),
     MethodCard::of::<fault_posterior::NoisyOr>(),
+    MethodCard::of::<several_faults::SeveralFaults>(),
     MethodCard::of::<bayes_network::BayesNetwork>(),
     MethodCard::of::<expected_information::ExpectedInformation>(),
+    MethodCard::of::<inspection::InspectionOrder>(),
+    MethodCard::of::<inspection::InspectOrRepair>(),
+    MethodCard::of::<troubleshooting::TroubleshootingPolicy>(),
+    MethodCard::of::<troubleshooting::NextCheck>(),
     MethodCard::of::<torque_adapter::TorqueAdapter>(),
     MethodCard::of::<torque_tool_deviation::TorqueToolDeviation>(),
     MethodCard::of::<screws::PowerScrew>(),

@@ -142,7 +142,7 @@ impl Contract for NoisyOr {
 }
 
 /// Refuses a fault under `field` that has no prior: most likely a slip of the pen.
-fn no_strangers<'a, T>(
+pub(crate) fn no_strangers<'a, T>(
     field: &str,
     names: impl Iterator<Item = &'a String>,
     priors: &BTreeMap<String, T>,

@@ -58,3 +58,25 @@ given-foretold = what the table foretells at this setting
 note-spread-known = The standard deviation between joints is taken as known.
 note-spread-learned = The standard deviation between joints is learned, too: p is the mean over what it may be, so it can differ a little from the last line.
 note-joint-cost = A trial joint is worth its cost while it saves more than one reject in { $joints } joints.
+
+# Fault-finding.
+given-cause-rate = jobs in 1000 with this cause
+given-observations = things seen
+given-faults-most = faults at once, at most
+given-sets-with-cause = weight of all sets of faults that hold this cause (the likeliest set has 1)
+given-sets-all = weight of all sets of faults
+note-no-look-beyond-doubt = No look is beyond doubt: each chance is held between one in a million and all but one in a million.
+note-one-fault = Exactly one fault is taken to be there.
+given-cost-by-probability = expected cost in the order of falling probability
+given-cost-by-cost = expected cost in the order of rising cost
+note-perfect-looks = Exactly one fault is taken to be there, and a look at it shows it without error.
+given-look-cost = cost of this check, the change of the tool's state with it
+given-cost-after-yes = expected cost after a yes
+given-cost-after-no = expected cost after a no
+given-repair-first = expected cost of repairing the first cause now and going on
+given-repair-cost = cost of this repair
+given-proof-cost = cost of the proof test
+given-come-back = what a repair that does not help costs beside its price
+given-chance-of-cause = probability of this cause
+given-cost-after-repair = expected cost if this repair does not help
+note-steps-ahead = Reckoned { $steps } steps ahead. A repair is taken to be proved without error.
