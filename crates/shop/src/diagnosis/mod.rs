@@ -1,35 +1,40 @@
 //! Which cause is likely, and what to look at next.
 //!
-//! One fault at a time: weights are the sheet's rates, symptoms speak through noisy-OR with the
-//! sheet's leak, checks through their chances of a positive. "Something not in the list" is always
-//! one of the causes. A symptom that nobody looked for says nothing; one that was looked for and is
-//! not there speaks against the causes that show it.
+//! Up to three faults at once are weighed exactly: symptoms speak through noisy-OR with the sheet's leak,
+//! checks with their false alarm. "Something not in the list" is always one of the causes. A symptom that
+//! nobody looked for says nothing; one that was looked for and is not there speaks against the causes that
+//! show it. What to do next is chosen by what it costs until the tool works ([`plan`](mod@plan)).
 
+mod network;
+pub mod plan;
 mod seen;
+pub mod simulate;
 
-use calc::Message;
-use calc::bayes::{METHOD, noisy_or, posterior};
-use calc::information::{self, Information};
-use calc::working::{Working, fixed, places};
+use calc::fault_finder::{Faults, Observation, posterior, posterior_working};
+use calc::information;
+use calc::working::{Working, fixed};
+use calc::{Message, fault_finder};
 
-use crate::entry::Said;
 use crate::sheet::{Cause, Check, Drive, FaultModel};
+use network::Network;
 
+pub use plan::{Costs, Plan, Step, plan};
 pub use seen::Seen;
 
-/// The least that any piece of evidence is taken to be possible with.
-const LEAST_CHANCE: f64 = 1e-6;
+/// Least that a check must be expected to tell, bits.
+const LEAST_BITS: f64 = 1e-6;
 
 /// A cause with its probability.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ranked<'a> {
     /// The cause; `None` for something not in the list.
     pub cause: Option<&'a Cause>,
-    /// Probability.
+    /// Probability that it is there, alone or with others.
     pub probability: f64,
-    /// What the evidence says of it, strongest first: in favour above 0, in natural-log units
-    /// against the average of all causes.
+    /// What each piece of evidence adds to its log-odds, strongest first: in favour above 0.
     pub why: Vec<(Evidence<'a>, f64)>,
+    /// How the probability was reckoned.
+    pub working: Working,
 }
 
 /// A piece of evidence.
@@ -41,15 +46,13 @@ pub enum Evidence<'a> {
     Check(&'a Check, bool),
 }
 
-/// The next look and what it is worth.
+/// A check that was not made, and what it is expected to tell.
 #[derive(Clone, Debug, PartialEq)]
-pub struct NextCheck<'a> {
+pub struct OpenCheck<'a> {
     /// The check.
     pub check: &'a Check,
-    /// What it is expected to tell.
-    pub worth: Information,
-    /// Bits per minute: what it is chosen by.
-    pub bits_per_minute: f64,
+    /// Bits about which cause it is, if it is one.
+    pub bits: f64,
 }
 
 /// What the evidence says.
@@ -57,168 +60,111 @@ pub struct NextCheck<'a> {
 pub struct Diagnosis<'a> {
     /// Causes, most likely first.
     pub ranked: Vec<Ranked<'a>>,
-    /// Checks not yet made, most telling per minute first.
-    pub next: Vec<NextCheck<'a>>,
+    /// The likeliest causes together, if more than one at once is likelier than any alone.
+    pub together: Vec<Option<&'a Cause>>,
+    /// Checks not yet made that tell something, most bits per minute first.
+    pub open: Vec<OpenCheck<'a>>,
     /// Nothing may put energy on the tool, so energised checks are left out.
     pub no_energy: bool,
-    /// Pieces of evidence that were weighed.
-    pub pieces: usize,
+    /// The observation that does not go with the others, where they contradict each other.
+    pub odd: Option<Evidence<'a>>,
+    /// For each cause of the network, its share as the one fault that is sought.
+    shares: Vec<f64>,
 }
 
-/// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out or the
-/// model has no cause for the drive.
-pub fn diagnose<'a>(model: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Diagnosis<'a>> {
-    let causes: Vec<Option<&Cause>> = model
-        .causes
-        .iter()
-        .filter(|c| c.drives.contains(&drive))
-        .map(Some)
-        .chain(std::iter::once(None))
-        .collect();
-    let prior: Vec<f64> = causes
-        .iter()
-        .map(|c| c.map_or(model.unlisted_per_1000, |c| c.per_1000))
-        .collect();
-    let evidence = evidence(model, seen);
-    let logs: Vec<Vec<f64>> = evidence
-        .iter()
-        .map(|e| {
-            causes
-                .iter()
-                .map(|c| likelihood(model, *e, *c).ln())
-                .collect()
+/// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out.
+pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Diagnosis<'a>> {
+    let network = Network::of(faults, drive)?;
+    let (evidence, observations): (Vec<Evidence>, Vec<Observation>) =
+        network.observed(seen).into_iter().unzip();
+    let found = posterior(&network.model, &observations, Faults::Three).ok()?;
+    let ranked: Vec<Ranked> = found
+        .ranked()
+        .into_iter()
+        .map(|place| Ranked {
+            cause: network.causes[place],
+            probability: found.causes[place],
+            why: strongest_first(&evidence, &found.why[place]),
+            working: posterior_working(&network.model, &found, place).note(
+                Message::new("note-fault-basis")
+                    .with("basis", faults.basis.as_str())
+                    .number("at_once", faults.at_once, 2),
+            ),
         })
         .collect();
-    let sums: Vec<f64> = (0..causes.len())
-        .map(|i| logs.iter().map(|row| row[i]).sum())
-        .collect();
-    let p = posterior(&prior, &sums).ok()?;
-
-    let mut ranked: Vec<Ranked> = causes
-        .iter()
-        .enumerate()
-        .map(|(i, cause)| Ranked {
-            cause: *cause,
-            probability: p[i],
-            why: why(&evidence, &logs, i),
-        })
-        .collect();
-    ranked.sort_by(|a, b| b.probability.total_cmp(&a.probability));
-
-    let no_energy = seen.no_energy(model);
-    let next = next_checks(model, &causes, &p, seen, no_energy);
+    let likeliest = found.sets.first().filter(|set| set.causes.len() > 1);
+    let shares = shares(&network, &observations, &found)?;
+    let no_energy = seen.no_energy(faults);
     Some(Diagnosis {
         ranked,
-        next,
+        together: likeliest.map_or(Vec::new(), |set| {
+            set.causes.iter().map(|i| network.causes[*i]).collect()
+        }),
+        open: open_checks(&network, &shares, seen, no_energy),
         no_energy,
-        pieces: evidence.len(),
+        odd: found.conflict.odd().map(|place| evidence[place]),
+        shares,
     })
 }
 
-fn evidence<'a>(model: &'a FaultModel, seen: &Seen) -> Vec<Evidence<'a>> {
-    let symptoms = model.symptoms.iter().filter_map(|s| {
-        seen.symptoms
-            .get(&s.id)
-            .map(|there| Evidence::Symptom(&s.id, *there))
-    });
-    let checks = model
-        .checks
-        .iter()
-        .filter_map(|c| match seen.checks.get(&c.id)? {
-            Said::Yes => Some(Evidence::Check(c, true)),
-            Said::No => Some(Evidence::Check(c, false)),
-            Said::NotSure => None,
-        });
-    symptoms.chain(checks).collect()
-}
-
-/// Chance of this piece of evidence when `cause` is the only fault.
-fn likelihood(model: &FaultModel, evidence: Evidence, cause: Option<&Cause>) -> f64 {
-    let (yes, chance) = match evidence {
-        Evidence::Symptom(id, there) => {
-            let link = cause
-                .and_then(|c| c.shows.iter().find(|(s, _)| s == id))
-                .map_or(0.0, |(_, p)| *p);
-            (there, noisy_or(link, model.leak))
+/// Shares of the causes for a plan that seeks one fault. Where several at once are likelier than one, a
+/// reckoning that knows one fault only would be led astray: their marginals serve better.
+fn shares(
+    network: &Network,
+    observations: &[Observation],
+    found: &fault_finder::Posterior,
+) -> Option<Vec<f64>> {
+    let weights = match found.number.first() {
+        Some(one) if *one >= 0.5 => {
+            posterior(&network.model, observations, Faults::One)
+                .ok()?
+                .causes
         }
-        Evidence::Check(check, yes) => (yes, positive(check, cause)),
+        _ => found.causes.clone(),
     };
-    // No look is beyond doubt, whatever the sheet says: a cause that was ruled out by one answer
-    // could never come back.
-    if yes { chance } else { 1.0 - chance }.clamp(LEAST_CHANCE, 1.0)
+    let sum: f64 = weights.iter().sum();
+    Some(weights.into_iter().map(|w| w / sum).collect())
 }
 
-fn positive(check: &Check, cause: Option<&Cause>) -> f64 {
-    cause
-        .and_then(|c| check.links.iter().find(|l| l.cause == c.id))
-        .map_or(check.false_alarm, |l| l.if_true)
-}
-
-fn why<'a>(evidence: &[Evidence<'a>], logs: &[Vec<f64>], i: usize) -> Vec<(Evidence<'a>, f64)> {
+fn strongest_first<'a>(evidence: &[Evidence<'a>], weights: &[f64]) -> Vec<(Evidence<'a>, f64)> {
     let mut why: Vec<(Evidence, f64)> = evidence
         .iter()
-        .zip(logs)
-        .map(|(e, row)| (*e, row[i] - row.iter().sum::<f64>() / row.len() as f64))
+        .copied()
+        .zip(weights.iter().copied())
         .collect();
     why.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     why
 }
 
-fn next_checks<'a>(
-    model: &'a FaultModel,
-    causes: &[Option<&Cause>],
-    p: &[f64],
-    seen: &Seen,
-    no_energy: bool,
-) -> Vec<NextCheck<'a>> {
-    let mut next: Vec<NextCheck> = model
-        .checks
-        .iter()
-        .filter(|c| !seen.checks.contains_key(&c.id))
-        .filter(|c| !no_energy || !c.state.energised())
-        .filter(|c| {
-            causes
-                .iter()
-                .flatten()
-                .any(|cause| c.links.iter().any(|l| l.cause == cause.id))
-        })
-        .map(|check| {
-            let yes: Vec<f64> = causes
-                .iter()
-                .map(|c| positive(check, *c).clamp(LEAST_CHANCE, 1.0 - LEAST_CHANCE))
-                .collect();
-            let worth = information::expected(p, &yes);
-            NextCheck {
-                check,
-                worth,
-                bits_per_minute: worth.bits / check.minutes,
-            }
-        })
-        .filter(|n| n.worth.bits > 1e-6)
-        .collect();
-    next.sort_by(|a, b| b.bits_per_minute.total_cmp(&a.bits_per_minute));
-    next
+/// Whether `check` may be made now and was not made yet.
+fn is_open(check: &Check, seen: &Seen, no_energy: bool) -> bool {
+    let was_made = seen.checks.contains_key(&check.id);
+    let is_forbidden = no_energy && check.state.energised();
+    !was_made && !is_forbidden
 }
 
-/// How the probability of a cause was reckoned.
-pub fn working(model: &FaultModel, first: &Ranked, pieces: usize) -> Working {
-    let prior = first.cause.map_or(model.unlisted_per_1000, |c| c.per_1000);
-    let weight: f64 = first.why.iter().map(|(_, w)| w).sum();
-    // What the same product gives, summed over all causes: P is this cause's share of it.
-    let sum = prior * weight.exp() / first.probability;
-    Working::new(METHOD)
-        .given(
-            "r",
-            Message::new("given-rate"),
-            prior,
-            places(prior, 0),
-            "/1000",
-        )
-        .given("n", Message::new("given-pieces"), pieces as f64, 0, "")
-        .given("W", Message::new("given-weight"), weight, 4, "")
-        .given("S", Message::new("given-all-causes"), sum, 2, "")
-        .step("P", "r · exp(W) / S", first.probability, 3, "")
-        .note(Message::new("note-single-fault").with("basis", model.basis.as_str()))
+fn open_checks<'a>(
+    network: &Network<'a>,
+    shares: &[f64],
+    seen: &Seen,
+    no_energy: bool,
+) -> Vec<OpenCheck<'a>> {
+    let checks = network.checks.iter().enumerate();
+    let mut open: Vec<OpenCheck> = checks
+        .filter(|(_, check)| is_open(check, seen, no_energy))
+        .map(|(place, check)| {
+            let question = network.question(place);
+            let yes: Vec<f64> = (0..shares.len()).map(|i| question.yes_alone(i)).collect();
+            OpenCheck {
+                check,
+                bits: information::expected(shares, &yes).bits,
+            }
+        })
+        .filter(|open| open.bits > LEAST_BITS)
+        .collect();
+    let per_minute = |open: &OpenCheck| open.bits / open.check.minutes;
+    open.sort_by(|a, b| per_minute(b).total_cmp(&per_minute(a)));
+    open
 }
 
 /// A probability as a whole percentage; below 1 and above 99 no more is said than that.

@@ -24,6 +24,8 @@ pub struct Seen {
     pub handed: BTreeSet<String>,
     /// The tool was found not safe to run.
     pub not_safe: bool,
+    /// The tool is opened, and was not run since.
+    pub opened: bool,
     /// Symptoms that the repair has mended: they still tell, but forbid nothing any more.
     pub mended: BTreeSet<String>,
 }
@@ -61,6 +63,7 @@ impl Seen {
                 .collect(),
             handed: BTreeSet::new(),
             not_safe: job.not_safe.is_some() && !job.powered_up(),
+            opened: job.opened() && !job.powered_up(),
             mended: mended.cloned().collect(),
         }
     }

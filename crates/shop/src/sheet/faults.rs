@@ -16,6 +16,8 @@ pub struct FaultModel {
     pub leak: f64,
     /// Weight of "something not in the list", per 1000 jobs.
     pub unlisted_per_1000: f64,
+    /// How much of its rate a fault keeps beside another one: most complaints have one cause.
+    pub at_once: f64,
     /// Symptoms.
     pub symptoms: Vec<Symptom>,
     /// Causes.

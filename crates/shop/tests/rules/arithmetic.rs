@@ -5,7 +5,7 @@ use calc::repeated::{self, Estimate, GaugeDoubt};
 use calc::units::Unit;
 use calc::working::Working;
 use proptest::prelude::*;
-use shop::diagnosis::{Seen, diagnose, working};
+use shop::diagnosis::{Seen, diagnose};
 
 use crate::bench::shelf;
 
@@ -188,7 +188,7 @@ proptest! {
         }
         if let Some(d) = diagnose(model, shop::sheet::Drive::Battery, &seen) {
             for ranked in d.ranked.iter().take(5) {
-                prop_assert_eq!(holds(&working(model, ranked, d.pieces)), 1);
+                prop_assert_eq!(holds(&ranked.working), 1);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Ranking of causes and the next check.
 
 use proptest::prelude::*;
-use shop::diagnosis::{Diagnosis, Seen, diagnose};
+use shop::diagnosis::{Diagnosis, OpenCheck, Seen, diagnose};
 use shop::entry::{Body, CheckAnswered, Said};
 use shop::job::Command;
 use shop::sheet::{self, Drive, FaultModel, Sheet};
@@ -74,60 +74,68 @@ fn tiny(if_true: &str) -> FaultModel {
 }
 
 #[test]
-fn the_tiny_model_by_hand() {
-    // P(s|a) = 1 - 0.2·0.9 = 0.82, P(s|b) = 1 - 0.8·0.9 = 0.28, P(s|unlisted) = 0.1.
-    // Weights with s: 30·0.82 = 24.6, 60·0.28 = 16.8, 10·0.1 = 1; sum 42.4.
+fn the_tiny_model_against_full_enumeration() {
+    // Every set of one, two or three causes, weighed in plain Python: Π 0.2 · p / (1 − p), symptom and check as
+    // noisy-OR. One fault alone would give a 0.580 and b 0.396.
     let model = tiny("0.9");
-    let near = |got: &[(String, f64)], expected: &[(&str, f64)]| {
-        for ((id, p), (name, by_hand)) in got.iter().zip(expected) {
-            assert!(id == name && (p - by_hand).abs() < 1e-9, "{got:?}");
+    let none: &[(&str, Said)] = &[];
+    for (there, answers, expected) in [
+        (
+            true,
+            none,
+            [
+                ("a", 0.576_475_003),
+                ("b", 0.408_493_42),
+                ("unlisted", 0.024_583_429),
+            ],
+        ),
+        (
+            true,
+            &[("c", Said::Yes)],
+            [
+                ("a", 0.960_784_995),
+                ("b", 0.049_756_667),
+                ("unlisted", 0.004_105_679),
+            ],
+        ),
+        (
+            false,
+            none,
+            [
+                ("b", 0.758_637_238),
+                ("unlisted", 0.151_294_086),
+                ("a", 0.092_720_593),
+            ],
+        ),
+        (
+            true,
+            &[("c", Said::No)],
+            [
+                ("b", 0.829_625_535),
+                ("a", 0.125_321_675),
+                ("unlisted", 0.048_622_889),
+            ],
+        ),
+    ] {
+        let seen = seen(&[("s", there)], answers);
+        let found = diagnose(&model, Drive::Battery, &seen).expect("possible");
+        for ((id, p), (name, known)) in ranks(&found).iter().zip(expected) {
+            assert!(id == name && (p - known).abs() < 1e-8, "{id} {p}");
         }
-        assert_eq!(got.len(), expected.len());
-    };
+    }
     let found = diagnose(&model, Drive::Battery, &seen(&[("s", true)], &[])).expect("possible");
-    let third = 1.0 / 42.4;
-    near(
-        &ranks(&found),
-        &[("a", 24.6 / 42.4), ("b", 16.8 / 42.4), ("unlisted", third)],
-    );
-    // Entropy now 1.112385 bits; P(yes) = (24.6·0.9 + 16.8·0.05 + 1·0.05)/42.4 = 0.543160.
-    // After yes 0.961355/0.036474/0.002171, after no 0.127001/0.823955/0.049045:
-    // 1.112385 - 0.510105 = 0.602280 bits, over 2 minutes.
-    let next = &found.next[0];
+    // One fault: odds 0.030928·0.82, 0.063830·0.28, 0.010101·0.1, as shares 0.57551, 0.40557, 0.02292; with
+    // P(yes) 0.9, 0.05, 0.05 the entropy falls from 1.10864 by 0.59864 bits.
     assert!(
-        (next.worth.bits - 0.602_280).abs() < 1e-6,
+        (found.open[0].bits - 0.598_4).abs() < 1e-3,
         "{}",
-        next.worth.bits
-    );
-    assert!((next.bits_per_minute - 0.301_140).abs() < 1e-6);
-    assert!((open_bits(&found) - 1.112_385).abs() < 1e-6);
-    // Yes: 24.6·0.9 = 22.14, 16.8·0.05 = 0.84, 1·0.05 = 0.05; sum 23.03.
-    let yes = seen(&[("s", true)], &[("c", Said::Yes)]);
-    let found = diagnose(&model, Drive::Battery, &yes).expect("possible");
-    let third = 0.05 / 23.03;
-    near(
-        &ranks(&found),
-        &[
-            ("a", 22.14 / 23.03),
-            ("b", 0.84 / 23.03),
-            ("unlisted", third),
-        ],
-    );
-    // No s: 30·0.18 = 5.4, 60·0.72 = 43.2, 10·0.9 = 9; sum 57.6.
-    let found = diagnose(&model, Drive::Battery, &seen(&[("s", false)], &[])).expect("possible");
-    near(
-        &ranks(&found),
-        &[
-            ("b", 43.2 / 57.6),
-            ("unlisted", 9.0 / 57.6),
-            ("a", 5.4 / 57.6),
-        ],
+        found.open[0].bits
     );
 }
 
 #[test]
 fn the_demo_model_against_full_enumeration() {
-    // Products of rates and chances over all causes, added up in plain Python from the demo sheet.
+    // Every set of up to three causes, weighed in plain Python from the demo sheet.
     let air = seen(&[("tail-not-broken", true), ("slow-cycle", true)], &[]);
     let answers = [
         ("gauge-at-inlet", Said::Yes),
@@ -139,24 +147,24 @@ fn the_demo_model_against_full_enumeration() {
             Drive::AirHydraulic,
             &air,
             [
-                ("supply-pressure-low", 0.421_419),
-                ("hose-restriction", 0.197_636),
+                ("supply-pressure-low", 0.414_350_9),
+                ("hose-restriction", 0.201_825_6),
             ],
         ),
         (
             Drive::AirHydraulic,
             &air_checked,
             [
-                ("supply-pressure-low", 0.909_498),
-                ("hose-restriction", 0.035_619),
+                ("supply-pressure-low", 0.903_617_4),
+                ("collet-teeth-worn", 0.042_688_5),
             ],
         ),
         (
             Drive::Hydraulic,
             &seen(&[("oil-outside", true), ("short-stroke", false)], &[]),
             [
-                ("fitting-or-static-seal-leak", 0.405_557),
-                ("pull-piston-seal-worn", 0.180_674),
+                ("fitting-or-static-seal-leak", 0.414_451_6),
+                ("pull-piston-seal-worn", 0.187_758),
             ],
         ),
     ] {
@@ -220,11 +228,11 @@ fn something_not_in_the_list_is_always_among_them() {
 fn not_sure_says_nothing_and_is_not_asked_again() {
     let slip = [("jaws-slip", true)];
     let before = diagnose(faults(), Drive::Battery, &seen(&slip, &[])).expect("possible");
-    let asked = before.next[0].check.id.as_str();
+    let asked = before.open[0].check.id.as_str();
     let unsure = seen(&slip, &[(asked, Said::NotSure)]);
     let after = diagnose(faults(), Drive::Battery, &unsure).expect("possible");
     assert_eq!(ranks(&before), ranks(&after));
-    assert!(after.next.iter().all(|n| n.check.id != asked));
+    assert!(after.open.iter().all(|n| n.check.id != asked));
 }
 
 #[test]
@@ -236,11 +244,11 @@ fn signs_that_only_stop_the_work_rank_nothing() {
             Drive::Hydraulic,
             &seen(&[("oil-outside", true), (stop, true)], &[]),
         );
-        for (a, b) in plain.iter().zip(&with) {
-            assert!(
-                a.0 == b.0 && (a.1 - b.1).abs() < 1e-12,
-                "{stop}: {a:?} {b:?}"
-            );
+        for (id, p) in &plain {
+            let same = with
+                .iter()
+                .any(|(other, q)| other == id && (p - q).abs() < 1e-12);
+            assert!(same, "{stop}: {id} {p}");
         }
     }
 }
@@ -250,34 +258,27 @@ fn a_check_that_cannot_change_anything_is_not_proposed() {
     for drive in [Drive::Battery, Drive::AirHydraulic, Drive::Hydraulic] {
         let found =
             diagnose(faults(), drive, &seen(&[("jaws-slip", true)], &[])).expect("possible");
-        for next in &found.next {
-            assert!(
-                next.worth.bits > 0.0 && next.bits_per_minute > 0.0,
-                "{}",
-                next.check.id
-            );
+        for open in &found.open {
+            assert!(open.bits > 0.0, "{}", open.check.id);
             let tells = |id: &str| {
                 faults()
                     .cause(id)
                     .is_some_and(|c| c.drives.contains(&drive))
             };
             assert!(
-                next.check.links.iter().any(|l| tells(&l.cause)),
+                open.check.links.iter().any(|l| tells(&l.cause)),
                 "{}",
-                next.check.id
+                open.check.id
             );
         }
-        let worth = found.next.windows(2);
-        assert!(
-            worth
-                .into_iter()
-                .all(|w| w[0].bits_per_minute >= w[1].bits_per_minute)
-        );
+        let worth = found.open.windows(2);
+        let rate = |open: &OpenCheck| open.bits / open.check.minutes;
+        assert!(worth.into_iter().all(|w| rate(&w[0]) >= rate(&w[1])));
     }
     // A check that answers the same whatever is wrong.
     let model = tiny("0.05");
     let found = diagnose(&model, Drive::Battery, &seen(&[("s", true)], &[]));
-    assert_eq!(found.expect("possible").next, []);
+    assert_eq!(found.expect("possible").open, []);
 }
 
 #[test]
@@ -289,7 +290,7 @@ fn no_answer_is_beyond_doubt() {
     assert!(found.ranked.iter().all(|r| r.probability > 0.0));
     let weights = found.ranked.iter().flat_map(|r| &r.why);
     assert!(weights.into_iter().all(|(_, weight)| weight.is_finite()));
-    let shown = shop::diagnosis::working(&model, &found.ranked[0], found.pieces);
+    let shown = &found.ranked[0].working;
     let printed: Vec<&str> = shown.given.iter().map(|g| g.value.as_str()).collect();
     assert!(
         printed
@@ -321,7 +322,7 @@ fn the_confirmed_cause_keeps_its_probability() {
     let bench = Bench::received("tulvane-tb-32", &["jaws-slip"]).found("collet-teeth-worn");
     let cause = bench.job().cause.expect("confirmed").body;
     // Enumerated in plain Python from the demo sheet: the collet slips, the pull as found passes.
-    assert!((cause.probability.expect("in the model") - 0.411_856).abs() < 1e-6);
+    assert!((cause.probability.expect("in the model") - 0.444_286_9).abs() < 1e-6);
     let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
     bench.does(crate::walk::not_safe());
     bench.does(Command::ConfirmCause {
@@ -385,24 +386,20 @@ proptest! {
     }
 
     #[test]
-    fn probabilities_sum_to_one_and_come_in_order(evidence in any_evidence(), drive in 0..3usize) {
+    fn probabilities_are_of_one_to_three_faults_and_come_in_order(evidence in any_evidence(), drive in 0..3usize) {
         let drive = [Drive::Battery, Drive::AirHydraulic, Drive::Hydraulic][drive];
         let all = rank(drive, &told(&evidence));
-        prop_assert!((all.iter().map(|r| r.1).sum::<f64>() - 1.0).abs() < 1e-9);
+        // At least one is there, at most three.
+        let sum = all.iter().map(|r| r.1).sum::<f64>();
+        prop_assert!((1.0 - 1e-9..=3.0 + 1e-9).contains(&sum));
         prop_assert!(all.windows(2).all(|w| w[0].1 >= w[1].1));
         prop_assert!(all.iter().all(|r| (0.0..=1.0).contains(&r.1)));
     }
 }
 
-/// How open the question is, in bits.
-fn open_bits(diagnosis: &Diagnosis) -> f64 {
-    let p: Vec<f64> = diagnosis.ranked.iter().map(|r| r.probability).collect();
-    calc::information::entropy(&p)
-}
-
 #[test]
 fn an_answer_that_the_sheet_calls_impossible_leaves_one_in_a_million() {
-    // A check that is always yes with cause a, answered no: 24.6·1e-6 against 16.8·0.95 and 1·0.95.
+    // A check that is always yes with cause a, answered no. Enumerated in plain Python.
     let model = tiny("1.0");
     let no = seen(&[("s", true)], &[("c", Said::No)]);
     let found = diagnose(&model, Drive::Battery, &no).expect("possible");
@@ -410,6 +407,5 @@ fn an_answer_that_the_sheet_calls_impossible_leaves_one_in_a_million() {
         .into_iter()
         .find(|(id, _)| id == "a")
         .expect("ranked");
-    let by_hand = 24.6e-6 / (24.6e-6 + 16.8 * 0.95 + 0.95);
-    assert!((a.1 / by_hand - 1.0).abs() < 1e-9, "{} {by_hand}", a.1);
+    assert!((a.1 / 1.433e-6 - 1.0).abs() < 1e-3, "{}", a.1);
 }

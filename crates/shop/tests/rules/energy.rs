@@ -25,8 +25,8 @@ fn note(present: &[&str], absent: &[&str]) -> Command {
 /// Whether any check that is proposed puts energy on the tool.
 fn proposes_energy(bench: &Bench) -> bool {
     let found = diagnose(faults(), bench.model().drive, &bench.seen()).expect("possible");
-    assert!(!found.next.is_empty(), "some check is left");
-    found.next.iter().any(|n| n.check.state.energised())
+    assert!(!found.open.is_empty(), "some check is left");
+    found.open.iter().any(|n| n.check.state.energised())
 }
 
 fn refuses_energy(bench: &Bench) {

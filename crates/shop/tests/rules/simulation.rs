@@ -1,143 +1,88 @@
-//! Jobs drawn from the fault model itself: does following the advice find the cause that was drawn?
+//! Jobs drawn from the fault model itself, driven through the calls of the page: does the advice find the cause?
 //!
 //! This shows that the advice is true to its own model, not that the model is true to the world.
 
-use shop::diagnosis::{Seen, diagnose};
-use shop::entry::Said;
-use shop::sheet::{Cause, Drive};
+use shop::diagnosis::plan::EFFORT;
+use shop::diagnosis::simulate::{Followed, Way, follow};
+use shop::diagnosis::{Costs, Step, diagnose, plan};
+use shop::sheet::{Drive, Kind, ShopCard};
 
-use crate::bench::faults;
+use crate::bench::{Bench, faults, model, shelf};
 
-const JOBS: usize = 300;
-/// Checks at most, as long as no cause is this likely.
-const CHECKS: usize = 8;
-const SURE: f64 = 0.9;
+const DRIVES: [(Drive, &str); 3] = [
+    (Drive::Battery, "tulvane-tb-32"),
+    (Drive::AirHydraulic, "orrinbeck-ah-21"),
+    (Drive::Hydraulic, "skarnholt-hp-90"),
+];
+
+fn card() -> &'static ShopCard {
+    let pin = shelf().newest(Kind::Shop, "tarnwick");
+    pin.and_then(|pin| shelf().shop(&pin)).expect("the demo's")
+}
 
 /// A linear congruential generator (Knuth, MMIX constants, from memory): the same draws every time.
-struct Draws(u64);
-
-impl Draws {
-    /// Between 0 and 1.
-    fn next(&mut self) -> f64 {
-        self.0 = self
-            .0
+fn draws(seed: u64) -> impl FnMut() -> f64 {
+    let mut state = seed;
+    move || {
+        state = state
             .wrapping_mul(6_364_136_223_846_793_005)
             .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+        (state >> 11) as f64 / (1u64 << 53) as f64
     }
-
-    fn yes(&mut self, chance: f64) -> bool {
-        self.next() < chance
-    }
-}
-
-fn drawn<'a>(causes: &[&'a Cause], draws: &mut Draws) -> &'a Cause {
-    let all: f64 = causes.iter().map(|c| c.per_1000).sum();
-    let mut at = draws.next() * all;
-    for cause in causes {
-        at -= cause.per_1000;
-        if at < 0.0 {
-            return cause;
-        }
-    }
-    causes[causes.len() - 1]
-}
-
-/// What the customer of a tool with `cause` reports: never nothing.
-fn reported(cause: &Cause, drive: Drive, draws: &mut Draws) -> Seen {
-    // Signs that only stop the work tell nothing and would close half the checks.
-    let tells = |id: &str| {
-        let shown = |c: &Cause| c.shows.iter().any(|(s, _)| s == id);
-        faults().causes.iter().any(shown)
-    };
-    let symptoms = faults().symptoms.iter();
-    let symptoms = symptoms.filter(|s| s.drives.contains(&drive) && tells(&s.id));
-    loop {
-        let mut seen = Seen::default();
-        for symptom in symptoms.clone() {
-            let link = cause.shows.iter().find(|(id, _)| *id == symptom.id);
-            let chance = 1.0 - (1.0 - link.map_or(0.0, |l| l.1)) * (1.0 - faults().leak);
-            if draws.yes(chance) {
-                seen.symptoms.insert(symptom.id.clone(), true);
-            }
-        }
-        if !seen.symptoms.is_empty() {
-            return seen;
-        }
-    }
-}
-
-/// Shares and means over all jobs of a drive.
-#[derive(Default)]
-struct Found {
-    right_at_once: f64,
-    right: f64,
-    claimed: f64,
-    checks: f64,
-    minutes: f64,
-}
-
-fn simulate(drive: Drive) -> Found {
-    let causes: Vec<&Cause> = faults()
-        .causes
-        .iter()
-        .filter(|c| c.drives.contains(&drive))
-        .collect();
-    let mut draws = Draws(20_261_125);
-    let mut found = Found::default();
-    let one = 1.0 / JOBS as f64;
-    for _ in 0..JOBS {
-        let cause = drawn(&causes, &mut draws);
-        let mut seen = reported(cause, drive, &mut draws);
-        for made in 0..=CHECKS {
-            let said = diagnose(faults(), drive, &seen).expect("possible");
-            let lead = &said.ranked[0];
-            let right = lead.cause.is_some_and(|c| c.id == cause.id);
-            if made == 0 && right {
-                found.right_at_once += one;
-            }
-            let next = said.next.first();
-            let Some(next) = next.filter(|_| made < CHECKS && lead.probability < SURE) else {
-                found.right += if right { one } else { 0.0 };
-                found.claimed += lead.probability * one;
-                break;
-            };
-            let link = next.check.links.iter().find(|l| l.cause == cause.id);
-            let chance = link.map_or(next.check.false_alarm, |l| l.if_true);
-            let answer = if draws.yes(chance) {
-                Said::Yes
-            } else {
-                Said::No
-            };
-            seen.checks.insert(next.check.id.clone(), answer);
-            found.checks += one;
-            found.minutes += next.check.minutes * one;
-        }
-    }
-    found
 }
 
 #[test]
 fn following_the_advice_finds_the_cause() {
-    for drive in [Drive::Battery, Drive::AirHydraulic, Drive::Hydraulic] {
-        let found = simulate(drive);
-        println!(
-            "{}: right cause first in {:.0} % from symptoms, in {:.0} % after {:.1} checks of {:.0} \
-             minutes together; claimed {:.0} %",
-            drive.key(),
-            found.right_at_once * 100.0,
-            found.right * 100.0,
-            found.checks,
-            found.minutes,
-            found.claimed * 100.0,
-        );
-        assert!(found.right >= 0.80, "{}", drive.key());
-        assert!(found.right > found.right_at_once + 0.2, "the checks pay");
-        // What it says of itself is true: as often right as it claims.
-        assert!(
-            (found.right - found.claimed).abs() < 0.06,
-            "{}",
-            drive.key()
-        );
+    let way = Way {
+        most_checks: 15,
+        go_on: false,
+        effort: EFFORT,
+    };
+    let mut all = Followed::default();
+    for (drive, id) in DRIVES {
+        let costs = Costs::of(card(), model(id));
+        let mut uniform = draws(20_261_130);
+        let found = follow(faults(), faults(), drive, &costs, (60, way), &mut uniform);
+        println!("{}: {found:?}", drive.key());
+        all = all.and(found);
     }
+    let share = |count: usize| count as f64 / all.jobs as f64;
+    assert!(
+        share(all.right) > share(all.right_at_once) + 0.25,
+        "the checks pay: {all:?}"
+    );
+    // 180 jobs: 0.88 less three standard deviations of 0.024.
+    assert!(share(all.right) > 0.80, "{all:?}");
+    // What it says of itself is true: as often right as it claims.
+    let claimed = all.claimed / all.jobs as f64;
+    assert!((share(all.right) - claimed).abs() < 0.08, "{all:?}");
+}
+
+#[test]
+fn a_check_is_proposed_with_what_it_saves_and_a_sure_cause_is_mended() {
+    let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
+    let drive = Drive::Battery;
+    let costs = Costs::of(card(), bench.model());
+    let planned = |bench: &Bench| {
+        let seen = bench.seen();
+        let found = diagnose(faults(), drive, &seen).expect("possible");
+        plan(faults(), drive, &seen, &found, &costs, EFFORT).expect("a plan")
+    };
+    let first = planned(&bench);
+    let Step::Look(check) = first.step else {
+        panic!("{first:?}")
+    };
+    assert_eq!(check.id, first.paying[0].check.id);
+    assert!(first.paying.iter().all(|p| p.saves > 0.0));
+    let best = first.paying[0].saves;
+    assert!(first.paying.iter().all(|p| p.saves <= best));
+    for check in ["lens-on-teeth", "swap-known-good-collet"] {
+        bench.does(crate::bench::check(check, shop::entry::Said::Yes));
+    }
+    let sure = planned(&bench);
+    let Step::Mend(Some(cause)) = sure.step else {
+        panic!("{sure:?}")
+    };
+    assert_eq!(cause.id, "collet-teeth-worn");
+    assert!(sure.expected < first.expected);
 }

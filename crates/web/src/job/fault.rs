@@ -2,10 +2,13 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::diagnosis::{Diagnosis, Evidence, NextCheck, Seen, diagnose, percent, working};
+use shop::diagnosis::plan::EFFORT;
+use shop::diagnosis::{
+    Costs, Diagnosis, Evidence, OpenCheck, Plan, Seen, Step, diagnose, percent, plan,
+};
 use shop::entry::{Phase, Said};
 use shop::job::Command;
-use shop::sheet::{Check, UNLISTED};
+use shop::sheet::{Cause, Check, UNLISTED};
 
 use super::view::View;
 use super::{bench, found_joint, names};
@@ -15,6 +18,9 @@ use crate::show;
 
 /// How many causes and checks are shown before the fold.
 const SHOWN: usize = 5;
+
+/// Weight of evidence, natural log-odds, that fills a bar.
+const MOST_WEIGHT: f64 = 5.0;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -27,7 +33,7 @@ pub fn section(v: &View) -> Markup {
         @match &diagnosis {
             Some(d) => {
                 (causes(v, d, &seen))
-                @if open { (next(v, d)) }
+                @if open { (next(v, d, &seen)) }
             }
             None => { p.warn { (v.t("calc-impossible")) } }
         }
@@ -76,37 +82,50 @@ fn not_safe(v: &View) -> Markup {
 }
 
 fn causes(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
-    let name = |i: usize| match d.ranked[i].cause {
-        Some(cause) => cause.text.clone(),
-        None => v.t("cause-unlisted"),
-    };
     html! {
+        @if let Some(odd) = d.odd {
+            p.warn { (v.say(&Message::new("evidence-odd").with("what", evidence_text(v, odd, seen)))) }
+        }
         ol.bars {
-            @for (i, ranked) in d.ranked.iter().take(SHOWN).enumerate() {
+            @for ranked in d.ranked.iter().take(SHOWN) {
+                @let name = name(v, ranked.cause);
                 li {
                     details {
                         summary {
-                            span.what { (name(i)) }
-                            meter min="0" max="1" value=(format!("{:.4}", ranked.probability)) aria-label=(name(i)) {}
+                            span.what { (name) }
+                            meter min="0" max="1" value=(format!("{:.4}", ranked.probability)) aria-label=(name) {}
                             b.n { (percent(ranked.probability)) }
                         }
                         p.hint { (v.t("cause-why")) }
-                        ul {
+                        ul.weights {
                             @for (evidence, weight) in ranked.why.iter().take(SHOWN) {
-                                li { (why(v, *evidence, *weight, seen)) }
+                                @let said = why(v, *evidence, *weight, seen);
+                                li {
+                                    (said)
+                                    meter min="0" max=(MOST_WEIGHT) value=(format!("{:.2}", weight.abs().min(MOST_WEIGHT))) aria-label=(said) {}
+                                }
                             }
                         }
-                        (show::working(v.p, &working(v.faults, ranked, d.pieces)))
+                        (show::working(v.p, &ranked.working))
                         @if let Some(cause) = ranked.cause { p { b { (v.t("cause-action")) } " " (cause.action) } }
                     }
                 }
             }
         }
+        @if !d.together.is_empty() {
+            @let names: Vec<String> = d.together.iter().map(|cause| name(v, *cause)).collect();
+            p.hint { (v.say(&Message::new("causes-together").with("causes", names.join(" + ")))) }
+        }
     }
 }
 
-fn why(v: &View, evidence: Evidence, weight: f64, seen: &Seen) -> String {
-    let what = match evidence {
+/// What a cause is called; `None` is something not in the list.
+fn name(v: &View, cause: Option<&Cause>) -> String {
+    cause.map_or_else(|| v.t("cause-unlisted"), |cause| cause.text.clone())
+}
+
+fn evidence_text(v: &View, evidence: Evidence, seen: &Seen) -> String {
+    match evidence {
         Evidence::Symptom(id, there) => {
             let text = v.faults.symptom(id).map_or(id, |s| &s.text);
             let id = match there {
@@ -120,12 +139,17 @@ fn why(v: &View, evidence: Evidence, weight: f64, seen: &Seen) -> String {
             let id = if yes { "why-yes" } else { "why-no" };
             v.say(&Message::new(id).with("what", v.question(check)))
         }
-    };
+    }
+}
+
+/// What a piece of evidence adds, in words.
+fn why(v: &View, evidence: Evidence, weight: f64, seen: &Seen) -> String {
     let id = if weight >= 0.0 {
         "why-for"
     } else {
         "why-against"
     };
+    let what = evidence_text(v, evidence, seen);
     v.say(
         &Message::new(id)
             .with("what", what)
@@ -133,35 +157,39 @@ fn why(v: &View, evidence: Evidence, weight: f64, seen: &Seen) -> String {
     )
 }
 
-fn next(v: &View, d: &Diagnosis) -> Markup {
+/// What to do next: the check or the mending that costs least until the tool works, and the checks that
+/// may be made beside it.
+fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
+    let shop = v.desk.shelf.shop(&v.job.shop_pin());
+    let costs = shop.map(|shop| Costs::of(shop, v.model));
+    let plan = costs
+        .as_ref()
+        .and_then(|costs| plan(v.faults, v.model.drive, seen, d, costs, EFFORT));
+    let first = match plan.as_ref().map(|plan| plan.step) {
+        Some(Step::Look(check)) => Some(check),
+        _ => None,
+    };
+    let others: Vec<&OpenCheck> = d
+        .open
+        .iter()
+        .filter(|open| first.is_none_or(|first| first.id != open.check.id))
+        .collect();
     html! {
         @if d.no_energy { (v.warn("fault-no-energy", "source-common")) }
-        @match d.next.first() {
-            None => { p.note { (v.t("check-none")) } }
-            Some(first) => {
-                div.answer {
-                    p.lab { (v.t("check-next")) }
-                    p { b { (first.check.text) } }
-                    p.pm { (worth(v, first)) }
-                    (show::working(v.p, &first.worth.working()))
-                    @if first.check.state.energised() { (v.warn("check-energised", "source-maker")) }
-                    (answer_form(v, first.check))
-                }
-                @if d.next.len() > 1 {
-                    details {
-                        summary { (v.t("check-others")) }
-                        ul.checks {
-                            @for other in d.next.iter().skip(1).take(SHOWN) {
-                                li {
-                                    details open[v.is_refused(&check_form(&other.check.id))] {
-                                        summary {
-                                            (other.check.text)
-                                            small { (worth(v, other)) }
-                                        }
-                                        (show::working(v.p, &other.worth.working()))
-                                        (answer_form(v, other.check))
-                                    }
+        @if let Some((plan, costs)) = plan.as_ref().zip(costs.as_ref()) { (step(v, plan, costs)) }
+        @if d.open.is_empty() { p.note { (v.t("check-none")) } }
+        @if !others.is_empty() {
+            details {
+                summary { (v.t("check-others")) }
+                ul.checks {
+                    @for other in others {
+                        li {
+                            details open[v.is_refused(&check_form(&other.check.id))] {
+                                summary {
+                                    (other.check.text)
+                                    small { (worth(v, other)) }
                                 }
+                                (answer_form(v, other.check))
                             }
                         }
                     }
@@ -171,12 +199,48 @@ fn next(v: &View, d: &Diagnosis) -> Markup {
     }
 }
 
+/// The first step of the plan, with the sentence that says why.
+fn step(v: &View, plan: &Plan, costs: &Costs) -> Markup {
+    html! {
+        div.answer {
+            @match plan.step {
+                Step::Look(check) => {
+                    p.lab { (v.t("check-next")) }
+                    p { b { (check.text) } }
+                    @if let Some(paying) = plan.paying.first() {
+                        p.pm {
+                            (v.say(&Message::new("check-saves")
+                                .number("minutes", check.minutes, 0)
+                                .number("saves", paying.saves, 0)
+                                .with("currency", costs.currency)
+                                .with("cause", name(v, plan.mend_first))
+                                .with("state", v.t(names::tool_state(check.state)))))
+                        }
+                    }
+                    (show::working(v.p, &plan.working))
+                    @if check.state.energised() { (v.warn("check-energised", "source-maker")) }
+                    (answer_form(v, check))
+                }
+                Step::Mend(cause) => {
+                    p.lab { (v.t("mend-next")) }
+                    p { b { (name(v, cause)) } }
+                    p.pm {
+                        (v.say(&Message::new("mend-why").number("cost", plan.expected, 0).with("currency", costs.currency)))
+                    }
+                    @if let Some(cause) = cause { p { b { (v.t("cause-action")) } " " (cause.action) } }
+                    (show::working(v.p, &plan.working))
+                }
+            }
+        }
+    }
+}
+
 /// Minutes, bits and the state of the tool.
-fn worth(v: &View, next: &NextCheck) -> String {
+fn worth(v: &View, open: &OpenCheck) -> String {
     let text = Message::new("check-worth")
-        .number("minutes", next.check.minutes, 0)
-        .number("bits", next.worth.bits, 2)
-        .with("state", v.t(names::tool_state(next.check.state)));
+        .number("minutes", open.check.minutes, 0)
+        .number("bits", open.bits, 2)
+        .with("state", v.t(names::tool_state(open.check.state)));
     v.say(&text)
 }
 

@@ -38,7 +38,7 @@ pub fn shown(v: &View, fastener: &FastenerFamily, joint: &TrialJointRead) -> Mar
                 }
             }
         }
-        @if let Some(next) = found.next.first() {
+        @if let Some(next) = found.open.first() {
             p { (v.say(&Message::new("joint-look-next").with("check", next.check.text.as_str())
                 .number("minutes", next.check.minutes, 0))) }
         }

@@ -1,20 +1,16 @@
 # What the rules of the shop say: refusals, reasons, advice.
 
 # Values in a working.
-given-rate = jobs in 1000 with this cause
-given-pieces = pieces of evidence
-given-weight = weight of the evidence (sum of log likelihoods against the average)
 given-open-now = how open the question is now (entropy of the causes)
 given-chance-of-yes = chance of a yes
 given-open-after-yes = how open it is after a yes
 given-open-after-no = how open it is after a no
-given-all-causes = the same product r · exp(W), summed over all causes
 given-stick-out = mean stick-out
 given-stroke = wanted stroke
 given-row = row { $row } around it
 given-table-doubt = expanded uncertainty of the table
 given-step = step that hands can set
-note-single-fault = One fault at a time; "something not in the list" is always a candidate. Rates: { $basis }.
+note-fault-basis = Up to three faults at once; "something not in the list" is always a candidate. Rates: { $basis }; their odds are scaled by { $at_once }, because most complaints have one cause.
 note-setting-table = Straight line between the sheet's rows. Outside the table there is no setting.
 note-setting-moved = The nearest step lies beyond the stroke limits or the travel: the next one is taken.
 

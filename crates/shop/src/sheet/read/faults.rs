@@ -27,6 +27,9 @@ impl Word for ToolState {
     ];
 }
 
+/// What a second fault keeps of its rate where the sheet says nothing. Common practice, no source.
+const AT_ONCE: f64 = 0.2;
+
 pub(super) fn read(t: &Table) -> Option<FaultModel> {
     let (symptoms, causes) = (t.ids("symptom"), t.ids("cause"));
     Some(FaultModel {
@@ -34,6 +37,9 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
         basis: t.string("basis"),
         leak: t.number("leak", Span(1e-6, 0.5)),
         unlisted_per_1000: t.number("unlisted_per_1000", Span(0.0, 1000.0)),
+        at_once: t
+            .given("at_once", |v| value::number(v, Span(0.001, 1.0)))
+            .unwrap_or(AT_ONCE),
         symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
         causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
         checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),

@@ -1,0 +1,196 @@
+//! What to do next: the check, or the mending, that costs least until the tool works.
+//!
+//! A check costs its minutes of labour and what it takes to bring the tool into its state; mending costs
+//! parts and labour; mending what was not the fault costs a come-back. Plans some steps ahead.
+
+use calc::fault_finder::{
+    Advice, Bench, Effort, First, Look, Repairs, Task, Worth, advice_working, advise, look_working,
+};
+use calc::working::Working;
+use rust_decimal::prelude::ToPrimitive;
+
+use super::network::Network;
+use super::{Diagnosis, Seen, is_open};
+use crate::route;
+use crate::sheet::{Cause, Check, Drive, FaultModel, ShopCard, ToolModel, ToolState};
+
+/// Minutes of mending where neither sheet says more. Common practice, no source.
+const MENDING_MINUTES: f64 = 15.0;
+/// Minutes of finding and mending something that is not in the list. Common practice, no source.
+const UNLISTED_MINUTES: f64 = 120.0;
+/// Minutes of the proof after a mending. Common practice, no source.
+const PROOF_MINUTES: f64 = 20.0;
+/// A job that comes back costs so many minutes of labour beside its price. Common practice, no source.
+const COME_BACK_MINUTES: f64 = 180.0;
+/// Minutes to take energy off a tool, or to put it on. Common practice, no source.
+const SAFE_MINUTES: f64 = 1.0;
+/// Minutes to put a tool under load: rig, plates. Common practice, no source.
+const RIG_MINUTES: f64 = 4.0;
+/// Minutes to open a tool, or to close it again. Common practice, no source.
+const STRIP_MINUTES: f64 = 15.0;
+
+/// What a page reckons with: the plan is then a few per cent dearer than with all effort, and there at once.
+pub const EFFORT: Effort = Effort {
+    evaluations: 300,
+    breadth: 4,
+    depth: 12,
+};
+
+/// What work costs, in the shop's currency.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Costs<'a> {
+    /// Currency, ISO 4217.
+    pub currency: &'a str,
+    /// A minute of labour.
+    pub minute: f64,
+    model: &'a ToolModel,
+}
+
+impl<'a> Costs<'a> {
+    /// As `shop` prices its labour and `model` its parts.
+    pub fn of(shop: &'a ShopCard, model: &'a ToolModel) -> Self {
+        Self {
+            currency: &shop.currency,
+            minute: shop.labour_per_hour.to_f64().unwrap_or(0.0) / 60.0,
+            model,
+        }
+    }
+
+    /// Mending `cause`: its parts, and the labour to reach and change them.
+    fn mending(&self, cause: &Cause) -> f64 {
+        let parts = self.model.parts.iter().filter(|part| {
+            let wanted = |id: &String| *id == part.id || part.also_called.contains(id);
+            cause.parts.iter().any(wanted)
+        });
+        let prices = parts.clone().map(|part| part.price.to_f64().unwrap_or(0.0));
+        let minutes = parts.filter_map(|part| route::minutes(self.model, &part.id));
+        let minutes = minutes.fold(MENDING_MINUTES, f64::max);
+        prices.sum::<f64>() + minutes * self.minute
+    }
+}
+
+/// What to do first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Step<'a> {
+    /// Make this check.
+    Look(&'a Check),
+    /// Mend this cause; `None` for something not in the list.
+    Mend(Option<&'a Cause>),
+}
+
+/// A check that saves more than it costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Paying<'a> {
+    /// The check.
+    pub check: &'a Check,
+    /// What it saves on the mean against mending the first cause at once.
+    pub saves: f64,
+    /// How that was reckoned.
+    pub working: Working,
+}
+
+/// What to do next, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan<'a> {
+    /// What to do first.
+    pub step: Step<'a>,
+    /// The cause that would be mended first without another check; `None` for something not in the list.
+    pub mend_first: Option<&'a Cause>,
+    /// Expected cost until the tool works.
+    pub expected: f64,
+    /// Checks that pay, the best first.
+    pub paying: Vec<Paying<'a>>,
+    /// How the first step was reckoned.
+    pub working: Working,
+}
+
+/// The plan after `found`, reckoned with `effort`; `None` where the numbers do not make one.
+pub fn plan<'a>(
+    faults: &'a FaultModel,
+    drive: Drive,
+    seen: &Seen,
+    found: &Diagnosis<'a>,
+    costs: &Costs,
+    effort: Effort,
+) -> Option<Plan<'a>> {
+    let network = Network::of(faults, drive)?;
+    let checks = network.checks.iter().enumerate();
+    let open: Vec<(usize, &Check)> = checks
+        .filter(|(_, check)| is_open(check, seen, found.no_energy))
+        .map(|(place, check)| (place, *check))
+        .collect();
+    let now = if seen.opened { STRIPPED } else { NO_ENERGY };
+    let looks = open.iter().map(|(place, check)| {
+        let state = state_of(check.state).unwrap_or(now);
+        Look::of(
+            network.question(*place),
+            check.minutes * costs.minute,
+            state,
+        )
+    });
+    let repairs = Repairs {
+        costs: network
+            .causes
+            .iter()
+            .map(|cause| cause.map_or(UNLISTED_MINUTES * costs.minute, |c| costs.mending(c)))
+            .collect(),
+        proof: PROOF_MINUTES * costs.minute,
+        come_back: COME_BACK_MINUTES * costs.minute,
+    };
+    let bench = bench(now, found.no_energy, costs.minute);
+    let task = Task::new(&found.shares, repairs, looks.collect(), bench).ok()?;
+    let advice = advise(&task, effort);
+    let paying = |worth: &Worth| Paying {
+        check: open[worth.look].1,
+        saves: advice.repair_first - worth.expected,
+        working: look_working(&advice, worth, ""),
+    };
+    Some(Plan {
+        step: match advice.first {
+            First::Look(look) => Step::Look(open[look].1),
+            First::Repair(cause) => Step::Mend(network.causes[cause]),
+        },
+        mend_first: first_of(&advice).and_then(|place| network.causes[place]),
+        expected: advice.expected,
+        paying: advice.looks.iter().map(paying).collect(),
+        working: advice_working(&task, &advice, ""),
+    })
+}
+
+fn first_of(advice: &Advice) -> Option<usize> {
+    advice.order.first().copied()
+}
+
+/// States of the tool, by their place in what it costs to change them.
+const NO_ENERGY: usize = 0;
+const STRIPPED: usize = 1;
+const ENERGISED: usize = 2;
+const LOADED: usize = 3;
+
+/// The state that a check asks for; `None` where it asks for none.
+fn state_of(state: ToolState) -> Option<usize> {
+    match state {
+        ToolState::RecordOnly => None,
+        ToolState::NoEnergy => Some(NO_ENERGY),
+        ToolState::StrippedNoEnergy => Some(STRIPPED),
+        ToolState::Energised => Some(ENERGISED),
+        ToolState::EnergisedLoaded => Some(LOADED),
+    }
+}
+
+/// The tool on the bench: what it costs to bring it from state to state, and what is forbidden.
+fn bench(state: usize, no_energy: bool, minute: f64) -> Bench {
+    let (safe, rig, strip) = (SAFE_MINUTES, RIG_MINUTES, STRIP_MINUTES);
+    let minutes = [
+        [0.0, strip, safe, safe + rig],
+        [strip, 0.0, strip + safe, strip + safe + rig],
+        [safe, safe + strip, 0.0, rig],
+        [safe, safe + strip, 0.0, 0.0],
+    ];
+    let row = |row: [f64; 4]| row.iter().map(|m| m * minute).collect();
+    Bench {
+        state,
+        change: minutes.into_iter().map(row).collect(),
+        forbidden: vec![false, false, no_energy, no_energy],
+    }
+}
