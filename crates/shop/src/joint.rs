@@ -71,7 +71,14 @@ pub fn shows(fastener: &FastenerFamily, readings: &[JointReading], seen: Seen) -
             Effect::Shortens => Seen::Cut,
         }))
     });
-    by_eye.into_iter().chain(measured).collect()
+    let shown: Vec<Seen> = by_eye.into_iter().chain(measured).collect();
+    // Too little and too much at once: one of the two was read wrongly, and nobody knows which.
+    let contradicts = shown.contains(&Seen::Under) && shown.contains(&Seen::Cut);
+    let stroke = |seen: &Seen| matches!(seen, Seen::Under | Seen::Cut);
+    shown
+        .into_iter()
+        .filter(|seen| !(contradicts && stroke(seen)))
+        .collect()
 }
 
 /// What to change after `joint`. `rule` is what the model sheet says of the nose set with the fastener,
@@ -83,6 +90,11 @@ pub fn advice(
     table_turns: Option<f64>,
     joint: &TrialJointRead,
 ) -> Advice {
+    if rule.is_some_and(|rule| rule.basis == SettingBasis::Force)
+        && let Some(stop) = by_force(fastener, joint)
+    {
+        return Advice::Stop(stop);
+    }
     let wishes = match wishes(model, fastener, joint, None) {
         Ok(wishes) => wishes,
         Err(stop) => return Advice::Stop(stop),
@@ -114,6 +126,16 @@ pub fn advice(
             to_turns: to_turns.max(0.0),
         },
     }
+}
+
+/// What to do about a joint whose pull the force ends, where more or less of it is the matter.
+fn by_force(fastener: &FastenerFamily, joint: &TrialJointRead) -> Option<Message> {
+    let shown = shows(fastener, &joint.readings, joint.seen);
+    shown.iter().find_map(|sign| match sign {
+        Seen::Under => Some(Message::new("joint-more-pressure")),
+        Seen::Cut => Some(Message::new("joint-less-pressure")),
+        _ => None,
+    })
 }
 
 /// How a joint wants the stroke changed, and by how many millimetres; nothing where it is good. The

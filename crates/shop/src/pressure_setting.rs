@@ -71,6 +71,25 @@ pub enum NoPressure {
     },
 }
 
+/// Where the pressure is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum At {
+    /// At the bench, on the gauge that the sheet speaks of.
+    Bench,
+    /// At the work place, on a gauge of which nobody knows the certificate.
+    WorkPlace,
+}
+
+/// Expanded uncertainty of the gauge, bar. Of one of which nothing is stated it is its step, of one at the
+/// work place two steps at least (common practice, no source).
+fn doubt_of_gauge(supply: &Supply, step: f64, at: At) -> f64 {
+    let stated = supply.puller.gauge_expanded_bar.unwrap_or(step);
+    match at {
+        At::Bench => stated,
+        At::WorkPlace => stated.max(2.0 * step),
+    }
+}
+
 impl NoPressure {
     /// The reason, as told.
     pub fn message(&self) -> Message {
@@ -146,13 +165,13 @@ pub fn pressure(
     model: &ToolModel,
     fastener: &FastenerFamily,
     goal: Goal,
+    at: At,
 ) -> Result<PressureAnswer, NoPressure> {
     let supply = model.supply.as_ref().ok_or(NoPressure::NoSupply)?;
     let (puller, step) = puller(supply, model.drive)?;
     // What a sheet may hold is inside the method's own limits.
     let beyond = |_| NoPressure::Missing(vec!["area_mm2"]);
-    // Common practice, no source: a gauge of which nothing is stated is good to its step.
-    let gauge_bar = supply.puller.gauge_expanded_bar.unwrap_or(step);
+    let gauge_bar = doubt_of_gauge(supply, step, at);
     let (least_kn, most_kn) = fastener.force_kn;
     let needs_kn = match goal {
         Goal::Reach => most_kn,
@@ -164,7 +183,8 @@ pub fn pressure(
             rated_kn: model.rated_pull_kn,
         });
     }
-    let rated_bar = supply.pressure_bar;
+    // Read on a gauge that may show too little, the rated pressure could be exceeded.
+    let rated_bar = supply.pressure_bar - gauge_bar;
     let least_bar = puller.pressure_bar(needs_kn).map_err(beyond)?.sure_bar + gauge_bar;
     if least_bar > rated_bar + TINY {
         return Err(NoPressure::NotReached {
@@ -181,7 +201,7 @@ pub fn pressure(
         }
     };
     let set_bar = match goal {
-        // The rated pressure stands on the tool, also where it is no step of the gauge.
+        // The most that may be read need not be a step of the gauge.
         Goal::Reach => wanted.min(rated_bar),
         Goal::Stop => wanted,
     };
@@ -191,11 +211,11 @@ pub fn pressure(
             most_bar,
         });
     }
-    let at = |bar: f64| puller.pull_kn(bar).map_err(beyond);
+    let pull_at = |bar: f64| puller.pull_kn(bar).map_err(beyond);
     let pull = Pull {
-        least_kn: at(set_bar - gauge_bar)?.least_kn,
-        most_kn: at(set_bar + gauge_bar)?.most_kn,
-        ..at(set_bar)?
+        least_kn: pull_at(set_bar - gauge_bar)?.least_kn,
+        most_kn: pull_at(set_bar + gauge_bar)?.most_kn,
+        ..pull_at(set_bar)?
     };
     let mut answer = PressureAnswer {
         goal,
@@ -247,11 +267,13 @@ fn working(
         )
         .given(
             "w_p",
-            given(if supply.puller.gauge_expanded_bar.is_some() {
-                "given-gauge-doubt"
-            } else {
-                "given-gauge-doubt-step"
-            }),
+            given(
+                if supply.puller.gauge_expanded_bar == Some(answer.gauge_bar) {
+                    "given-gauge-doubt"
+                } else {
+                    "given-gauge-doubt-step"
+                },
+            ),
             answer.gauge_bar,
             places(answer.gauge_bar, 1),
             "bar",
@@ -277,7 +299,13 @@ fn working(
                 fine,
                 "bar",
             )
-            .step("p", "min(q · ⌈p₁ / q⌉, p_r)", answer.set_bar, fine, "bar"),
+            .step(
+                "p",
+                "min(q · ⌈p₁ / q⌉, p_r − w_p)",
+                answer.set_bar,
+                fine,
+                "bar",
+            ),
         Goal::Stop => reckoned
             .step(
                 "p₁",
@@ -293,7 +321,7 @@ fn working(
                 fine,
                 "bar",
             )
-            .step("p_m", "min(p₂, p_r)", answer.most_bar, fine, "bar")
+            .step("p_m", "min(p₂, p_r − w_p)", answer.most_bar, fine, "bar")
             .step(
                 "p",
                 "q · round((p₁ + p_m) / 2 / q)",

@@ -27,6 +27,10 @@ pub struct SetupCard {
     pub setting: Setting,
     /// The pressure; `None` for a battery tool, and where nobody knows it.
     pub pressure: Option<PressureToSet>,
+    /// Which stick-out the turns hold for, and what one millimetre more asks for; empty where it says nothing.
+    pub holds_for: String,
+    /// Why it was signed off though not all that is asked for was there; empty if it was.
+    pub waived: String,
     /// Limits of a good joint.
     pub limits: Vec<JointLimit>,
     /// What a good joint looks like, drawn on the back; `None` where the limits say nothing that can

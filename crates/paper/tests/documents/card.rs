@@ -98,6 +98,18 @@ fn full_stroke_has_no_turns() {
 }
 
 #[test]
+fn a_card_says_for_which_stick_out_it_is_and_what_was_waived() {
+    let mut card = sample::card();
+    card.waived = "Plates ran out after two joints".to_owned();
+    let card = set("card-waived", &card);
+    card.says(&[
+        "Each millimetre more",
+        "Signed off with a reason",
+        "ran out",
+    ]);
+}
+
+#[test]
 fn a_card_set_by_force_names_its_pressure() {
     let mut card = sample::card();
     card.setting = Setting::Force;

@@ -127,6 +127,8 @@ pub fn card() -> SetupCard {
         stick_out: Some(stick_out()),
         setting: adjustment(),
         pressure: None,
+        holds_for: "For a stick-out of 26.17 mm. Each millimetre more: ⅔ turn less.".to_owned(),
+        waived: String::new(),
         limits: vec![
             JointLimit {
                 what: text("Collar diameter"),

@@ -6,12 +6,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use calc::decision::Side;
+use calc::decision::{Limits, Side};
 
 use crate::entry::{BenchTestRead, JointReading, Outcome, Phase, Said, Seen as Eye};
 use crate::job::{Desk, Job};
 use crate::joint;
-use crate::sheet::{BenchTestKind, Check, FastenerFamily, FaultModel, ToolModel};
+use crate::sheet::{Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FaultModel, ToolModel};
 
 /// Symptoms and checks of a job, as the fault model understands them.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -37,16 +37,26 @@ impl Seen {
         for joint in &job.found_joints {
             let body = &joint.body;
             if let Some(fastener) = desk.shelf.fastener(&(&body.fastener).into()) {
-                seen.take_joint(faults, fastener, &body.readings, body.seen);
+                let read = Read {
+                    fastener,
+                    readings: &body.readings,
+                    eye: body.seen,
+                };
+                let is_mended = job.mended_after(joint.version);
+                seen.take_joint(faults, read, is_mended);
             }
         }
         for check in &faults.checks {
-            let asked = check.test.as_ref();
-            let test = asked.and_then(|link| job.test(Phase::AsFound, &link.test));
-            let said = test.and_then(|test| answer(check, model, &test.body));
-            if let Some(said) = said.filter(|_| !seen.checks.contains_key(&check.id)) {
-                seen.checks.insert(check.id.clone(), said);
-                seen.handed.insert(check.id.clone());
+            let Some(AskedBy {
+                what: Asked::Test(id),
+                fails,
+            }) = &check.asked_by
+            else {
+                continue;
+            };
+            let test = job.test(Phase::AsFound, id);
+            if let Some(said) = test.and_then(|test| answer(*fails, model, &test.body)) {
+                seen.take_answer(check, said);
             }
         }
         seen
@@ -68,34 +78,74 @@ impl Seen {
         }
     }
 
-    /// What one joint shows by itself.
+    /// What one joint shows by itself, to a fault-finder that knows what `job` forbids.
     pub fn of_joint(
+        job: &Job,
         faults: &FaultModel,
+        model: &ToolModel,
         fastener: &FastenerFamily,
-        readings: &[JointReading],
-        eye: Eye,
+        (readings, eye): (&[JointReading], Eye),
+        desk: &Desk,
     ) -> Self {
-        let mut seen = Self::default();
-        seen.take_joint(faults, fastener, readings, eye);
+        let mut seen = Self {
+            not_safe: Self::of(job, faults, model, desk).no_energy(faults),
+            ..Self::default()
+        };
+        let read = Read {
+            fastener,
+            readings,
+            eye,
+        };
+        seen.take_joint(faults, read, false);
         seen
     }
 
-    fn take_joint(
-        &mut self,
-        faults: &FaultModel,
-        fastener: &FastenerFamily,
-        readings: &[JointReading],
-        eye: Eye,
-    ) {
-        let shown = joint::shows(fastener, readings, eye);
+    fn take_joint(&mut self, faults: &FaultModel, read: Read, is_mended: bool) {
+        // A reading that answers a check shows no symptom beside it: it would count twice.
+        let mut left: Vec<JointReading> = read.readings.to_vec();
+        for check in &faults.checks {
+            let Some(AskedBy {
+                what: Asked::Criterion(id),
+                fails,
+            }) = &check.asked_by
+            else {
+                continue;
+            };
+            let Some(criterion) = read.fastener.criterion(id) else {
+                continue;
+            };
+            let of_it = read.readings.iter().filter(|r| r.criterion == *id);
+            let said = of_it.clone().filter_map(|r| {
+                let value = r.reading.value;
+                of_reading(r.outcome, value, criterion.limits, *fails)
+            });
+            // Of several places the worst says it.
+            if let Some(said) = said.max_by_key(|said| *said == Said::Yes) {
+                self.take_answer(check, said);
+                left.retain(|r| r.criterion != *id);
+            }
+        }
+        let shown = joint::shows(read.fastener, &left, read.eye);
         for symptom in &faults.symptoms {
-            let of_kind = symptom.fasteners.contains(&fastener.kind);
+            let of_kind = symptom.fasteners.contains(&read.fastener.kind);
             if of_kind && symptom.joints.iter().any(|word| shown.contains(word)) {
                 // What a joint shows outweighs that somebody looked and saw nothing.
                 if self.symptoms.insert(symptom.id.clone(), true) != Some(true) {
                     self.handed.insert(symptom.id.clone());
+                    if is_mended {
+                        self.mended.insert(symptom.id.clone());
+                    }
                 }
             }
+        }
+    }
+
+    /// A reading answers `check`, unless a person did: "not sure" is no answer.
+    fn take_answer(&mut self, check: &Check, said: Said) {
+        let is_open = |answer: &Said| *answer == Said::NotSure;
+        if self.checks.get(&check.id).is_none_or(is_open) {
+            self.checks.insert(check.id.clone(), said);
+            self.handed.insert(check.id.clone());
         }
     }
 
@@ -110,26 +160,41 @@ impl Seen {
     }
 }
 
+/// A joint as it was read.
+#[derive(Clone, Copy)]
+struct Read<'a> {
+    fastener: &'a FastenerFamily,
+    readings: &'a [JointReading],
+    eye: Eye,
+}
+
 /// What a bench test says to the check that asks the same; `None` where it is undecided, or fails in another
 /// way than the check asks for.
-fn answer(check: &Check, model: &ToolModel, read: &BenchTestRead) -> Option<Said> {
-    let link = check.test.as_ref()?;
-    let test = model.bench_tests.iter().find(|t| t.id == link.test)?;
+fn answer(fails: Option<Side>, model: &ToolModel, read: &BenchTestRead) -> Option<Said> {
+    let test = model.bench_tests.iter().find(|t| t.id == read.test)?;
     match (read.outcome, &test.kind) {
         (Outcome::Undecided, _) => None,
         (Outcome::Accept, _) => Some(Said::No),
         (Outcome::Reject, BenchTestKind::Looked { .. }) => Some(Said::Yes),
         (Outcome::Reject, BenchTestKind::Measured { limits, .. }) => {
-            let value = read.value?;
-            let is_low = limits.lower().is_some_and(|l| value < l);
-            let is_high = limits.upper().is_some_and(|u| value > u);
-            let as_asked = match link.fails {
-                Some(Side::Low) => is_low,
-                Some(Side::High) => is_high,
-                // Readings that lie too far apart are rejected between the limits, too.
-                None => is_low || is_high,
-            };
-            as_asked.then_some(Said::Yes)
+            of_reading(read.outcome, read.value?, *limits, fails)
         }
+    }
+}
+
+/// The same of one value against its limits.
+fn of_reading(outcome: Outcome, value: f64, limits: Limits, fails: Option<Side>) -> Option<Said> {
+    let is_low = limits.lower().is_some_and(|l| value < l);
+    let is_high = limits.upper().is_some_and(|u| value > u);
+    let as_asked = match fails {
+        Some(Side::Low) => is_low,
+        Some(Side::High) => is_high,
+        // Readings that lie too far apart are rejected between the limits, too.
+        None => is_low || is_high,
+    };
+    match outcome {
+        Outcome::Accept => Some(Said::No),
+        Outcome::Reject if as_asked => Some(Said::Yes),
+        Outcome::Reject | Outcome::Undecided => None,
     }
 }

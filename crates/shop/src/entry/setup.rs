@@ -44,7 +44,7 @@ pub struct StickOutRead {
     #[serde(default)]
     pub own: Option<OwnAdjuster>,
     /// Past set-ups that say nothing any more of this adjuster.
-    #[serde(default, skip_serializing_if = "is_none")]
+    #[serde(default, skip_serializing_if = "is_zero")]
     pub past_left_out: usize,
     /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
     /// its end that the doubt reaches over it, or it contradicts the stack.
@@ -62,7 +62,7 @@ pub struct StickOutRead {
 
 // The signature that serde asks for.
 #[allow(clippy::trivially_copy_pass_by_ref)]
-fn is_none(count: &usize) -> bool {
+fn is_zero(count: &usize) -> bool {
     *count == 0
 }
 
@@ -136,8 +136,11 @@ pub struct JointReading {
 /// A trial joint was set and read.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct TrialJointRead {
-    /// Turns that the adjuster stood at; `None` at full stroke.
+    /// Turns that the adjuster stood at; `None` where it is not turned (full stroke, force).
     pub turns: Option<f64>,
+    /// Pressure held at stall, bar, where the force ends the pull.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pressure_bar: Option<f64>,
     /// Make-safe ticks before the adjuster was turned, by id; empty where it was left alone.
     #[serde(default)]
     pub made_safe: Vec<String>,
@@ -156,8 +159,11 @@ pub struct TrialJointRead {
 /// The setting stands.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SetUpSignedOff {
-    /// Turns that the adjuster was locked at; `None` at full stroke.
+    /// Turns that the adjuster was locked at; `None` where it is not turned (full stroke, force).
     pub turns: Option<f64>,
+    /// Pressure held at stall, bar, that made the good joints, where the force ends the pull.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pressure_bar: Option<f64>,
     /// Adjuster locked and paint-marked.
     pub locked: bool,
     /// Make-safe ticks before the adjuster was locked, by id; empty where there was none to lock.

@@ -100,7 +100,7 @@ impl Job {
     /// Whether `check` asks for the make-safe ticks: it puts hands to the tool, and the energy was
     /// not taken away for a strip already.
     pub fn asks_made_safe(&self, check: &Check) -> bool {
-        check.state.hands_near() && !self.safe_in_strip()
+        (check.state.hands_near() || check.hands_first) && !self.safe_in_strip()
     }
 
     pub(super) fn confirm_cause(
@@ -160,13 +160,18 @@ impl Job {
     /// Nothing may put energy on the tool: it was found not safe to run, or shows a symptom that
     /// forbids it. The first power-up after the mending lifts it, for what was seen until then.
     pub fn energy_forbidden(&self, desk: &Desk) -> bool {
+        // Without the sheets nobody knows what forbids it.
         let sheets = self.faults(desk).zip(self.model(desk));
-        sheets.is_some_and(|(faults, model)| Seen::of(self, faults, model, desk).no_energy(faults))
+        sheets.is_none_or(|(faults, model)| Seen::of(self, faults, model, desk).no_energy(faults))
     }
 
     /// Whether symptom `id` was seen before the tool passed its first power-up.
     pub fn mended_since(&self, id: &str) -> bool {
-        let seen_at = self.seen_at.get(id).copied().unwrap_or(0);
-        self.powered_up() && self.step(LAST_STEP).is_some_and(|s| s.version > seen_at)
+        self.mended_after(self.seen_at.get(id).copied().unwrap_or(0))
+    }
+
+    /// Whether the tool passed its first power-up after the entry of this version.
+    pub fn mended_after(&self, version: u32) -> bool {
+        self.powered_up() && self.step(LAST_STEP).is_some_and(|s| s.version > version)
     }
 }

@@ -87,7 +87,7 @@ fn read_criterion(
     let slips: Refusals = measured
         .values
         .iter()
-        .filter_map(|typed| in_inches(criterion, typed))
+        .filter_map(|typed| in_inches(criterion, typed).or_else(|| slipped(criterion, typed)))
         .collect();
     if !slips.is_empty() {
         return Err(slips);
@@ -105,6 +105,23 @@ fn read_criterion(
         outcome: verdict.into(),
     });
     Ok(read.collect())
+}
+
+/// No joint measures so many times its upper limit and so much more, mm: a digit was typed twice. Common
+/// practice, no source.
+const NO_JOINT: (f64, f64) = (2.0, 5.0);
+
+/// A refusal of a value that no joint has.
+fn slipped(criterion: &Criterion, typed: &TypedValue) -> Option<Refusal> {
+    let upper = criterion
+        .limits
+        .upper()
+        .filter(|_| criterion.unit == Unit::Millimetre)?;
+    let most = NO_JOINT.0 * upper.abs() + NO_JOINT.1;
+    let message = Message::new("refuse-no-joint")
+        .number("typed", typed.value, 2)
+        .number("upper", upper, 2);
+    (typed.value.abs() > most).then(|| refuse(&typed.field, message))
 }
 
 /// A refusal of a value that was read in inches.

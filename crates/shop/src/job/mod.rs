@@ -88,7 +88,12 @@ impl SetUp {
         self.joints
             .iter()
             .rev()
-            .take_while(|j| j.body.outcome == Outcome::Accept && j.body.turns == last.body.turns)
+            .take_while(|j| {
+                let (is, was) = (&j.body, &last.body);
+                is.outcome == Outcome::Accept
+                    && is.turns == was.turns
+                    && is.pressure_bar == was.pressure_bar
+            })
             .count()
     }
 }

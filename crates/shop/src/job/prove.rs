@@ -39,11 +39,16 @@ impl Job {
             }
         }
         let set = self.set_up().and_then(|s| s.signed_off.as_ref());
-        if !adjuster_stands && set.is_some_and(|s| s.body.turns.is_some()) {
-            return Err(vec![refuse(
-                "adjuster",
-                Message::new("refuse-adjuster-moved"),
-            )]);
+        if !adjuster_stands
+            && set.is_some_and(|s| s.body.turns.is_some() || s.body.pressure_bar.is_some())
+        {
+            let by_force = set.is_some_and(|s| s.body.pressure_bar.is_some());
+            let message = Message::new(if by_force {
+                "refuse-pressure-moved"
+            } else {
+                "refuse-adjuster-moved"
+            });
+            return Err(vec![refuse("adjuster", message)]);
         }
         let reason = if undecided {
             needed("reason", reason, "refuse-undecided-reason").map_err(|r| vec![r])?

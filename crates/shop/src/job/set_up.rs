@@ -19,8 +19,11 @@ use crate::entry::{
 use crate::grip::{self, StackIn};
 use crate::joint::{self, MOST_TURNS_OFF};
 use crate::nose_match::{self, Fit};
+use crate::pressure_setting::{At, Goal, pressure};
 use crate::setting::{self, NoSetting, SettingAnswer, TINY};
-use crate::sheet::{FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, ToolModel};
+use crate::sheet::{
+    FastenerFamily, GaugeKind, GripCode, Kind, NoseSet, Setting, SettingBasis, ToolModel,
+};
 use crate::trial::own::{self, Past};
 use crate::trial::{self, Trial};
 
@@ -34,8 +37,10 @@ const LENGTH_GAUGES: [GaugeKind; 3] = [
 /// A trial joint, as typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrialJointIn {
-    /// Turns that the adjuster stood at; `None` at full stroke.
+    /// Turns that the adjuster stood at; `None` where it is not turned.
     pub turns: Option<TypedValue>,
+    /// Pressure held at stall, bar; asked for where the force ends the pull.
+    pub pressure: Option<TypedValue>,
     /// Make-safe ticks, asked for where the adjuster was turned.
     pub made_safe: Vec<String>,
     /// What was read of it.
@@ -61,6 +66,11 @@ impl SetUpSheets<'_> {
     /// Whether the adjuster is not turned for it: full stroke, or the force ends the pull.
     fn without_turns(&self) -> bool {
         self.rule.is_some_and(|r| !r.basis.is_by_turns())
+    }
+
+    /// Whether the pressure that is held ends the pull.
+    pub fn is_by_force(&self) -> bool {
+        self.rule.is_some_and(|r| r.basis == SettingBasis::Force)
     }
 }
 
@@ -262,6 +272,19 @@ impl Job {
             .as_ref()
             .filter(|_| !without_turns)
             .map(|t| t.value);
+        let pressure_bar = match held(&sheets, input.pressure.as_ref()) {
+            Ok(bar) => bar,
+            Err(refusal) => {
+                refusals.push(refusal);
+                None
+            }
+        };
+        // What stopped the last joint is written down before the next one is set: else it is forgotten.
+        let last = set_up.joints.last();
+        let stopped = last.is_some_and(|last| joint::elsewhere(last.body.seen).is_some());
+        if stopped && input.joint.note.trim().is_empty() {
+            refusals.push(refuse("note", Message::new("refuse-stop-unexplained")));
+        }
         let turned = set_up.joints.last().is_none_or(|j| j.body.turns != turns);
         if turned {
             refusals.extend(hands_at_risk(sheets.model, &input.made_safe));
@@ -273,6 +296,7 @@ impl Job {
         };
         let read = TrialJointRead {
             turns,
+            pressure_bar,
             made_safe: if turned {
                 known_ticks(sheets.model, &input.made_safe)
             } else {
@@ -336,8 +360,14 @@ impl Job {
         if let Some(message) = too_few.filter(|_| reason.trim().is_empty()) {
             refusals.push(refuse("reason", message));
         }
-        if !locked && !without_turns {
-            refusals.push(refuse("locked", Message::new("refuse-not-locked")));
+        let by_force = sheets.is_by_force();
+        if !locked && (by_force || !without_turns) {
+            let asks = if by_force {
+                "refuse-not-open"
+            } else {
+                "refuse-not-locked"
+            };
+            refusals.push(refuse("locked", Message::new(asks)));
         }
         if !without_turns {
             refusals.extend(hands_at_risk(sheets.model, made_safe));
@@ -347,6 +377,7 @@ impl Job {
         }
         let signed = SetUpSignedOff {
             turns: set_up.joints.last().and_then(|j| j.body.turns),
+            pressure_bar: set_up.joints.last().and_then(|j| j.body.pressure_bar),
             locked,
             made_safe: if without_turns {
                 Vec::new()
@@ -361,12 +392,32 @@ impl Job {
     }
 }
 
+/// The pressure, bar, that a joint was set with; `None` where nobody asks for it.
+fn held(sheets: &SetUpSheets, typed: Option<&TypedValue>) -> Result<Option<f64>, Refusal> {
+    if !sheets.is_by_force() {
+        return Ok(None);
+    }
+    let Some(typed) = typed else {
+        return Err(refuse("pressure", Message::new("refuse-pressure")));
+    };
+    let answer = pressure(sheets.model, sheets.fastener, Goal::Stop, At::Bench)
+        .map_err(|why| refuse(&typed.field, why.message()))?;
+    if (answer.least_bar - TINY..=answer.most_bar + TINY).contains(&typed.value) {
+        return Ok(Some(typed.value));
+    }
+    let message = Message::new("refuse-pressure-range")
+        .number("value", typed.value, 2)
+        .number("min", answer.least_bar, 2)
+        .number("max", answer.most_bar, 2);
+    Err(refuse(&typed.field, message))
+}
+
 /// Why the trial loop wants another joint.
 fn not_enough(trial: &Trial) -> Message {
     Message::new("refuse-probability")
         .number("have", 100.0 * trial.next.inside, 2)
         .number("need", 100.0 * trial::TARGET, 1)
-        .number("further", trial.next.further.ceil(), 0)
+        .number("further", trial.next.further.ceil().max(1.0), 0)
 }
 
 /// The setting that follows from `measured`.

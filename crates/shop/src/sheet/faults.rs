@@ -106,17 +106,28 @@ pub struct Check {
     pub false_alarm: f64,
     /// Its causes.
     pub links: Vec<CheckLink>,
-    /// The bench test that asks the same: its failure is a yes.
-    pub test: Option<TestLink>,
+    /// What is read elsewhere and asks the same: its failure is a yes.
+    pub asked_by: Option<AskedBy>,
+    /// Hands go into the tool before the energy goes on: something is fitted or measured first.
+    pub hands_first: bool,
 }
 
-/// A bench test that answers a check.
+/// A reading that answers a check.
 #[derive(Clone, Debug, PartialEq)]
-pub struct TestLink {
-    /// Test id of the model sheets.
-    pub test: String,
+pub struct AskedBy {
+    /// What is read.
+    pub what: Asked,
     /// The limit beyond which it must fail; `None` where either will do.
     pub fails: Option<Side>,
+}
+
+/// What is read.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Asked {
+    /// A bench test of the model sheets, as found.
+    Test(String),
+    /// A criterion of the fastener sheets, on a joint as found.
+    Criterion(String),
 }
 
 /// How a check answers to a cause.

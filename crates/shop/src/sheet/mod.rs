@@ -15,7 +15,9 @@ mod shop_card;
 mod together;
 
 pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
-pub use faults::{Cause, Check, CheckLink, FaultModel, Symptom, TestLink, ToolState, UNLISTED};
+pub use faults::{
+    Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Symptom, ToolState, UNLISTED,
+};
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
     Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, KitItem, Lubricant, Pack, Part,

@@ -9,10 +9,10 @@ use rust_decimal::Decimal;
 
 use super::read::{Mistake, measures};
 use super::{
-    BenchTestKind, Counter, Ending, FastenerFamily, FastenerKind, GaugeKind, Kind, NoseSet,
-    Setting, SettingBasis, Sheet, ToolModel,
+    Asked, BenchTestKind, Counter, Ending, FastenerFamily, FastenerKind, FaultModel, GaugeKind,
+    Kind, NoseSet, Setting, SettingBasis, Sheet, ToolModel,
 };
-use crate::pressure_setting::{Goal, pressure};
+use crate::pressure_setting::{At, Goal, pressure};
 
 /// Every mistake that shows only when the sheets are seen together. `sheets` are file names and what
 /// they say; mistakes name line 1, because a sheet no longer knows its lines.
@@ -26,6 +26,7 @@ pub fn check_together(sheets: &[(String, Sheet)]) -> Vec<Mistake> {
     for (file, sheet) in sheets {
         match sheet {
             Sheet::ToolModel(model) => check.model(file, model),
+            Sheet::FaultModel(faults) => check.faults(file, faults),
             Sheet::Fastener(fastener) => {
                 for criterion in &fastener.criteria {
                     let key = format!("criterion[{}].gauges", criterion.id);
@@ -92,6 +93,38 @@ impl<'a> Check<'a> {
                         self.report(file, key("on_hand"), &count.to_string(), problem);
                     }
                 }
+            }
+        }
+    }
+
+    /// What answers a check is there. A fault model alone is not held to it: the tools may be at home
+    /// elsewhere.
+    fn faults(&mut self, file: &str, faults: &FaultModel) {
+        let sheets = self.sheets;
+        let mut tests = sheets.iter().filter_map(|(_, sheet)| match sheet {
+            Sheet::ToolModel(model) => Some(model.bench_tests.iter().map(|t| t.id.as_str())),
+            _ => None,
+        });
+        let tests: Vec<&str> = tests.by_ref().flatten().collect();
+        let criteria: Vec<&str> = sheets
+            .iter()
+            .filter_map(|(_, sheet)| match sheet {
+                Sheet::Fastener(fastener) => Some(fastener.criteria.iter().map(|c| c.id.as_str())),
+                _ => None,
+            })
+            .flatten()
+            .collect();
+        for check in &faults.checks {
+            let (key, id, known, problem) = match check.asked_by.as_ref().map(|by| &by.what) {
+                Some(Asked::Test(id)) => ("test", id, &tests, "sheet-together-test"),
+                Some(Asked::Criterion(id)) => {
+                    ("criterion", id, &criteria, "sheet-together-criterion")
+                }
+                None => continue,
+            };
+            if !known.is_empty() && !known.contains(&id.as_str()) {
+                let key = format!("check[{}].{key}", check.id);
+                self.report(file, key, id, Message::new(problem));
             }
         }
     }
@@ -269,7 +302,7 @@ fn basis_mistake(
         SettingBasis::Force if fastener.kind != FastenerKind::RivetNut => {
             Some(Message::new("sheet-together-force"))
         }
-        SettingBasis::Force => pressure(model, fastener, Goal::Stop)
+        SettingBasis::Force => pressure(model, fastener, Goal::Stop, At::Bench)
             .err()
             .map(|why| why.message()),
     }

@@ -194,6 +194,7 @@ fn body() -> impl Strategy<Value = Body> {
         (0.0..20.0f64, text()).prop_map(|(turns, note)| {
             TrialJointRead {
                 turns: Some(turns),
+                pressure_bar: (turns > 10.0).then_some(turns),
                 made_safe: vec!["pack-out".to_owned()],
                 readings: Vec::new(),
                 seen: Seen::Good,

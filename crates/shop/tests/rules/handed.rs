@@ -29,27 +29,26 @@ fn a_bad_joint_shows_its_symptom_and_a_good_one_none() {
             Eye::Good,
             &[],
         ),
-        (&[GOOD, ("reach", "d-1", 1.9)], Eye::Good, &["under-swaged"]),
+        // What answers a check shows no symptom beside it.
+        (&[GOOD, ("reach", "d-1", 1.9)], Eye::Good, &[]),
+        (&[("collar-diameter", "m-1", 13.4)], Eye::Good, &[]),
         (&[GOOD, ("reach", "d-1", 0.3)], Eye::Good, &["over-swaged"]),
-        (
-            &[("collar-diameter", "m-1", 13.4)],
-            Eye::Good,
-            &["under-swaged"],
-        ),
         (&[GOOD, ("gap", "f-1", 0.3)], Eye::Good, &["gap-left"]),
         (&[GOOD], Eye::OffAxis, &["swage-off-axis"]),
         (&[GOOD], Eye::PullGroovesTorn, &["jaws-slip"]),
-        (
-            &[("reach", "d-1", 1.9)],
-            Eye::Marked,
-            &["collar-marked", "under-swaged"],
-        ),
+        (&[], Eye::Marked, &["collar-marked"]),
     ];
     for (read, eye, shows) in cases {
         let mut bench = Bench::received(TB, &["no-return"]);
         bench.does(found_joint(eye, read));
         let seen = bench.seen();
-        let handed: Vec<&str> = seen.handed.iter().map(String::as_str).collect();
+        let symptom = |id: &&String| faults().symptom(id).is_some();
+        let handed: Vec<&str> = seen
+            .handed
+            .iter()
+            .filter(symptom)
+            .map(String::as_str)
+            .collect();
         assert_eq!(handed, shows, "{read:?} {eye:?}");
         for symptom in shows {
             assert_eq!(seen.symptoms.get(*symptom), Some(&true));
@@ -58,18 +57,54 @@ fn a_bad_joint_shows_its_symptom_and_a_good_one_none() {
 }
 
 #[test]
-fn a_symptom_that_was_reported_and_shown_counts_once() {
+fn a_criterion_answers_the_check_that_asks_the_same() {
+    for (read, diameter, reach) in [
+        (("collar-diameter", "m-1", 13.4), Some(Said::Yes), None),
+        (("collar-diameter", "m-1", 13.0), Some(Said::No), None),
+        // Too small is not what the check asks.
+        (("collar-diameter", "m-1", 12.5), None, None),
+        (("reach", "d-1", 1.9), None, Some(Said::Yes)),
+        (("reach", "d-1", 1.1), None, Some(Said::No)),
+        (("reach", "d-1", 0.3), None, None),
+    ] {
+        let mut bench = Bench::received(TB, &["under-swaged"]);
+        bench.does(found_joint(Eye::Good, &[read]));
+        let seen = bench.seen();
+        assert_eq!(
+            seen.checks.get("collar-diameter"),
+            diameter.as_ref(),
+            "{read:?}"
+        );
+        assert_eq!(seen.checks.get("swage-length"), reach.as_ref(), "{read:?}");
+    }
+    // A good reach speaks against a short stroke.
     let mut bench = Bench::received(TB, &["under-swaged"]);
-    let said = probability(&bench.seen(), "anvil-bore-worn");
-    let version = bench.does(found_joint(Eye::Good, &[("reach", "d-1", 1.9)]));
-    assert_eq!(probability(&bench.seen(), "anvil-bore-worn"), said);
-    bench.does(strike(version));
+    let before = probability(&bench.seen(), "stroke-set-short");
+    bench.does(found_joint(Eye::Good, &[("reach", "d-1", 1.1)]));
+    assert!(probability(&bench.seen(), "stroke-set-short") < before / 3.0);
+}
+
+#[test]
+fn a_symptom_that_was_reported_and_shown_counts_once() {
+    let mut bench = Bench::received(TB, &["gap-left"]);
+    let said = probability(&bench.seen(), "sheet-gap-or-burr");
+    bench.does(found_joint(Eye::Gap, &[]));
+    assert_eq!(probability(&bench.seen(), "sheet-gap-or-burr"), said);
     let mut bench = Bench::received(TB, &[]);
-    let nothing = probability(&bench.seen(), "anvil-bore-worn");
-    let version = bench.does(found_joint(Eye::Good, &[("reach", "d-1", 1.9)]));
-    assert!((probability(&bench.seen(), "anvil-bore-worn") - said).abs() < 1e-12);
+    let nothing = probability(&bench.seen(), "sheet-gap-or-burr");
+    let version = bench.does(found_joint(Eye::Gap, &[]));
+    assert!((probability(&bench.seen(), "sheet-gap-or-burr") - said).abs() < 1e-12);
     bench.does(strike(version));
-    assert_eq!(probability(&bench.seen(), "anvil-bore-worn"), nothing);
+    assert_eq!(probability(&bench.seen(), "sheet-gap-or-burr"), nothing);
+}
+
+#[test]
+fn too_little_and_too_much_at_once_says_neither() {
+    let mut bench = Bench::received(TB, &["no-return"]);
+    bench.does(found_joint(Eye::Under, &[("reach", "d-1", 0.3)]));
+    let seen = bench.seen();
+    assert!(!seen.symptoms.contains_key("under-swaged"));
+    assert!(!seen.symptoms.contains_key("over-swaged"));
 }
 
 #[test]
@@ -77,10 +112,10 @@ fn a_joint_outweighs_that_nobody_saw_it_before() {
     let mut bench = Bench::received(TB, &["jaws-slip"]);
     bench.does(Command::NoteSymptoms {
         present: Vec::new(),
-        absent: vec!["under-swaged".to_owned()],
+        absent: vec!["gap-left".to_owned()],
     });
-    bench.does(found_joint(Eye::Good, &[("reach", "d-1", 1.9)]));
-    assert_eq!(bench.seen().symptoms.get("under-swaged"), Some(&true));
+    bench.does(found_joint(Eye::Gap, &[]));
+    assert_eq!(bench.seen().symptoms.get("gap-left"), Some(&true));
 }
 
 #[test]
@@ -113,6 +148,12 @@ fn a_test_as_found_answers_the_check_that_asks_the_same() {
     }
     let mut bench = Bench::received(TB, &["stalls-under-load"]);
     bench.does(test(Phase::AsFound, "pull-force", "lc-50", &[25.0; 5]));
+    bench.does(check("stall-force", Said::NotSure));
+    assert_eq!(
+        bench.seen().checks.get("stall-force"),
+        Some(&Said::Yes),
+        "not sure is no answer"
+    );
     bench.does(check("stall-force", Said::No));
     assert_eq!(
         bench.seen().checks.get("stall-force"),

@@ -52,6 +52,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
 fn joint_at(turns: f64, seen: Seen, readings: Vec<JointReading>) -> TrialJointRead {
     TrialJointRead {
         turns: Some(turns),
+        pressure_bar: None,
         made_safe: Vec::new(),
         outcome: outcome(&readings, seen),
         readings,
@@ -219,6 +220,7 @@ fn at_full_stroke_the_adjuster_is_not_the_cause() {
     let tool = model("tulvane-tb-32");
     let joint = TrialJointRead {
         turns: None,
+        pressure_bar: None,
         made_safe: Vec::new(),
         ..joint_at(0.0, Seen::Under, Vec::new())
     };

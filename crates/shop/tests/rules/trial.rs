@@ -157,6 +157,17 @@ fn the_eye_is_not_turned_against() {
     assert_eq!(next(&bench).0, shorter);
 }
 
+/// A joint with a word on what stopped the one before.
+fn explained(joint: Command) -> Command {
+    match joint {
+        Command::ReadJoint(mut joint) => {
+            "collet brushed out".clone_into(&mut joint.joint.note);
+            Command::ReadJoint(joint)
+        }
+        other => other,
+    }
+}
+
 #[test]
 fn one_good_joint_does_not_wipe_out_bad_ones_at_its_setting() {
     let mut bench = tb_32();
@@ -164,7 +175,7 @@ fn one_good_joint_does_not_wipe_out_bad_ones_at_its_setting() {
         bench.does(reach(6.5, seen, 1.10));
     }
     for good in 1..=3 {
-        bench.does(reach(6.5, Seen::Good, 1.10));
+        bench.does(explained(reach(6.5, Seen::Good, 1.10)));
         let (advice, trial) = next(&bench);
         let is_enough = trial.expect("led").is_enough();
         assert_eq!(is_enough, good == 3, "{good}");
@@ -185,6 +196,17 @@ fn a_joint_read_in_inches_is_named_and_not_stored() {
     // A reach of 0.05 mm can be one: too much stroke.
     let mut bench = tb_32();
     bench.does(reach(6.5, Seen::Cut, 0.05));
+}
+
+#[test]
+fn a_digit_typed_twice_is_named_and_not_stored() {
+    let bench = tb_32();
+    let read = |mm: f64| joint(Some(6.5), Seen::Good, &[("collar-diameter", "c-3", mm)]);
+    let why = bench.refused(read(113.24));
+    assert!(why.concat().contains("refuse-no-joint"), "{why:?}");
+    // A collar that was hardly swaged is a joint all the same: limits 12.90 to 13.12 mm.
+    let mut bench = bench;
+    bench.does(read(14.6));
 }
 
 #[test]

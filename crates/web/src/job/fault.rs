@@ -218,7 +218,6 @@ fn step(v: &View, plan: &Plan, costs: &Costs) -> Markup {
                         }
                     }
                     (show::working(v.p, &plan.working))
-                    @if check.state.energised() { (v.warn("check-energised", "source-maker")) }
                     (answer_form(v, check))
                 }
                 Step::Mend(cause) => {
@@ -262,6 +261,7 @@ fn answer_form(v: &View, check: &Check) -> Markup {
                 (v.warn("check-no-energy", "source-maker"))
                 (v.make_safe_ticks(&form))
             }
+            @if check.state.energised() { (v.warn("check-energised", "source-maker")) }
             (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },

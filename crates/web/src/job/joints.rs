@@ -103,6 +103,7 @@ fn row(
         tr {
             td data-label=(v.t("joint-column")) {
                 b { (number) }
+                @if let Some(bar) = body.pressure_bar { " " (show::bar_text(v.p, bar, 2)) }
                 @if let Some(t) = body.turns { " " (v.say(&Message::new("joint-at").with("turns", paper::fraction(t)))) }
             }
             @for c in measured {
@@ -140,6 +141,9 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets, advice: Option<&Advice>
                     @if !is_without_turns(s) {
                     (form.number(&Field::new("turns", v.t("field-turns")).hint(v.t("hint-turns")).short()
                         .value(wanted)))
+                }
+                @if s.is_by_force() {
+                    (form.number(&Field::new("pressure", v.t("field-pressure")).hint(v.t("hint-pressure")).unit("bar").short()))
                 }
                 (joint_fields::fields(v, &form, s.fastener))
             }, "button-joint"))
@@ -188,6 +192,10 @@ fn is_enough(v: &View, set_up: &SetUp, trial: Option<&Trial>) -> bool {
 
 fn sign_off(v: &View, set_up: &SetUp, without_turns: bool, trial: Option<&Trial>) -> Markup {
     let form = v.form("set-up-done");
+    let by_force = set_up
+        .joints
+        .last()
+        .is_some_and(|j| j.body.pressure_bar.is_some());
     let wanted = wanted_joints(v);
     let last_good = set_up
         .joints
@@ -203,6 +211,9 @@ fn sign_off(v: &View, set_up: &SetUp, without_turns: bool, trial: Option<&Trial>
                 @if !without_turns {
                     (v.make_safe_ticks(&form))
                     (form.ticks(&Field::new("locked", v.t("field-locked")), &[Choice::new("yes", v.t("locked-yes"))]))
+                }
+                @if by_force {
+                    (form.ticks(&Field::new("locked", v.t("field-open")), &[Choice::new("yes", v.t("open-yes"))]))
                 }
                 @if !is_enough(v, set_up, trial) || far_from_table(set_up) {
                     (form.text(&Field::new("reason", v.t("field-fewer"))))
@@ -224,8 +235,21 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Comman
             value,
         })
     });
+    let pressure = typed.filled("pressure").and_then(|raw| {
+        let value = errors.keep(
+            "pressure",
+            v.t("field-pressure"),
+            parse_number(raw, Unit::Bar),
+        )?;
+        Some(TypedValue {
+            field: "pressure".to_owned(),
+            raw: raw.to_owned(),
+            value,
+        })
+    });
     Some(Command::ReadJoint(TrialJointIn {
         turns,
+        pressure,
         made_safe: typed.all("made_safe").map(str::to_owned).collect(),
         joint: joint_fields::parse(typed, s.fastener, errors),
     }))

@@ -14,9 +14,10 @@ const SHOWN: usize = 3;
 /// The likeliest causes and the check that tells them apart; nothing where the joint shows no symptom that
 /// the fault model knows. The rest of the job is left out: what was mended says nothing of this joint.
 pub fn shown(v: &View, fastener: &FastenerFamily, joint: &TrialJointRead) -> Markup {
-    let seen = Seen::of_joint(v.faults, fastener, &joint.readings, joint.seen);
+    let read = (joint.readings.as_slice(), joint.seen);
+    let seen = Seen::of_joint(v.job, v.faults, v.model, fastener, read, &v.desk);
     let found = diagnose(v.faults, v.model.drive, &seen);
-    let Some(found) = found.filter(|_| !seen.symptoms.is_empty()) else {
+    let Some(found) = found.filter(|_| !seen.symptoms.is_empty() || !seen.checks.is_empty()) else {
         return html! {};
     };
     let name = |cause: Option<&shop::sheet::Cause>| {
@@ -41,6 +42,7 @@ pub fn shown(v: &View, fastener: &FastenerFamily, joint: &TrialJointRead) -> Mar
         @if let Some(next) = found.open.first() {
             p { (v.say(&Message::new("joint-look-next").with("check", next.check.text.as_str())
                 .number("minutes", next.check.minutes, 0))) }
+            @if next.check.state.energised() { (v.warn("check-energised", "source-maker")) }
         }
     }
 }

@@ -14,6 +14,9 @@ use super::may_be;
 use super::view::View;
 use crate::show;
 
+/// Stops that name their cause themselves: the pressure, and no adjuster.
+const PRESSURE: [&str; 2] = ["joint-more-pressure", "joint-less-pressure"];
+
 /// How much likelier a good joint must be at half a step before that is worth a line.
 const FINER_HELPS: f64 = 0.005;
 
@@ -53,7 +56,9 @@ pub fn section(
                 (_, Some(trial)) => { (reason(v, trial, set_up.good_in_a_row())) }
                 (_, None) => {}
             }
-            @if let Advice::Stop(_) = advice { (may_be::shown(v, s.fastener, last)) }
+            @if let Advice::Stop(why) = advice {
+                @if !PRESSURE.contains(&why.id) { (may_be::shown(v, s.fastener, last)) }
+            }
         }
     }
 }

@@ -9,6 +9,7 @@ use super::view::View;
 use super::{bench, names};
 use crate::forms::Typed;
 use crate::shell::{Choice, Field};
+use crate::show;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -49,6 +50,10 @@ pub fn section(v: &View) -> Markup {
                             (form.ticks(&Field::new("adjuster", v.t("field-adjuster-stands")),
                                 &[Choice::new("yes", v.say(&Message::new("adjuster-stands").with("turns", paper::fraction(turns))))]))
                         }
+                        @if let Some(bar) = set_to(v) {
+                            (form.ticks(&Field::new("adjuster", v.t("field-pressure-stands")),
+                                &[Choice::new("yes", v.say(&Message::new("pressure-stands").with("bar", show::bar_text(v.p, bar, 2))))]))
+                        }
                         @if undecided { (form.text(&Field::new("reason", v.t("field-undecided")))) }
                     }, "button-proof"))
                 }
@@ -60,6 +65,11 @@ pub fn section(v: &View) -> Markup {
 /// Turns that the set-up left the adjuster at.
 fn set_at(v: &View) -> Option<f64> {
     v.job.set_up()?.signed_off.as_ref()?.body.turns
+}
+
+/// Pressure that the set-up ended with, bar.
+fn set_to(v: &View) -> Option<f64> {
+    v.job.set_up()?.signed_off.as_ref()?.body.pressure_bar
 }
 
 /// The command of the sign-off form.

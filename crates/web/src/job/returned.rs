@@ -11,6 +11,7 @@ use super::names;
 use super::view::View;
 use crate::forms::Typed;
 use crate::shell::{Choice, Field};
+use crate::show;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -87,7 +88,10 @@ fn setting(v: &View) -> Option<String> {
     match rule.basis {
         SettingBasis::StickOut | SettingBasis::Stroke => None,
         SettingBasis::FullStroke => Some(v.t("setting-full")),
-        SettingBasis::Force => Some(v.t("setting-force")),
+        SettingBasis::Force => Some(match signed.body.pressure_bar {
+            Some(bar) => format!("{}, {}", v.t("setting-force"), show::bar_text(v.p, bar, 2)),
+            None => v.t("setting-force"),
+        }),
     }
 }
 

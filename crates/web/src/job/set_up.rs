@@ -8,6 +8,7 @@ use maud::{Markup, html};
 use shop::entry::StickOutRead;
 use shop::job::{Command, SetUp, SetUpSheets, Stage, TypedValue, answer};
 use shop::nose_match;
+use shop::pressure_setting::At;
 use shop::setting::{NoSetting, in_band};
 use shop::sheet::{FastenerFamily, GaugeKind, NoseSet, SettingBasis};
 use shop::trial::own;
@@ -46,7 +47,7 @@ pub fn section(v: &View) -> Markup {
     html! {
         (fitted(v, set_up, &sheets))
         (measured_now(v, set_up, &sheets))
-        (show::pressure_to_set(v.p, &sheets))
+        (show::pressure_to_set(v.p, &sheets, At::Bench))
         @if working {
             @if set_up.stick_outs.is_empty() { (measure_form(v, &sheets)) }
             @else {

@@ -6,6 +6,7 @@ use maud::{Markup, PreEscaped, html};
 use shop::crew::{self, HAND_CALIPER};
 use shop::job::{SetUpSheets, make_safe_ticks};
 use shop::nose_match::{self, Fit};
+use shop::pressure_setting::At;
 
 use super::link::FIELDS;
 use super::measure::{By, LENGTH, boxes};
@@ -47,7 +48,7 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
                 (make_safe(v, s))
                 (look_alikes(v, s))
                 (answer::setting(v, s, &setting))
-                (show::pressure_to_set(v.p, s))
+                (show::pressure_to_set(v.p, s, At::WorkPlace))
                 (joints(v, s))
                 (send::section(v, s, Some(&setting)))
                 (v.say_structure())

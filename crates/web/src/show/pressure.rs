@@ -4,18 +4,18 @@ use calc::Message;
 use calc::working::places;
 use maud::{Markup, html};
 use shop::job::SetUpSheets;
-use shop::pressure_setting::{Goal, NoPressure, PressureAnswer, goal, pressure};
+use shop::pressure_setting::{At, Goal, NoPressure, PressureAnswer, goal, pressure};
 use shop::sheet::Drive;
 
 use super::working;
 use crate::shell::Page;
 
 /// The block after the setting; nothing for a battery tool.
-pub fn pressure_to_set(p: &Page, s: &SetUpSheets) -> Markup {
+pub fn pressure_to_set(p: &Page, s: &SetUpSheets, at: At) -> Markup {
     let Some(lab) = of_what(s.model.drive) else {
         return html! {};
     };
-    match pressure(s.model, s.fastener, goal(s.rule)) {
+    match pressure(s.model, s.fastener, goal(s.rule), at) {
         Ok(answer) => found(p, lab, &answer),
         Err(NoPressure::NoSupply) => html! {},
         Err(why) => html! {
@@ -37,10 +37,26 @@ pub fn of_what(drive: Drive) -> Option<&'static str> {
     }
 }
 
-/// The value alone, with its unit.
+/// The value with its unit: the one to set where the force ends the pull, else from what is enough to the most.
 pub fn value_text(p: &Page, a: &PressureAnswer) -> String {
-    let decimals = places(a.step_bar, 0).max(places(a.set_bar, 0));
-    p.say(&Message::new("pressure-set").number("bar", a.set_bar, decimals))
+    let decimals = decimals(a);
+    match a.goal {
+        Goal::Stop => bar_text(p, a.set_bar, decimals),
+        Goal::Reach => p.say(
+            &Message::new("pressure-from-to")
+                .number("least", a.set_bar, decimals)
+                .number("most", a.most_bar, decimals.max(1)),
+        ),
+    }
+}
+
+fn decimals(a: &PressureAnswer) -> usize {
+    places(a.step_bar, 0).max(places(a.set_bar, 0)).min(2)
+}
+
+/// A pressure as written.
+pub fn bar_text(p: &Page, bar: f64, decimals: usize) -> String {
+    p.say(&Message::new("pressure-set").number("bar", bar, decimals))
 }
 
 /// The limits that it has to keep.
@@ -66,6 +82,7 @@ fn found(p: &Page, lab: &'static str, a: &PressureAnswer) -> Markup {
                 (limits_text(p, a))
                 " "
                 (p.say(&Message::new("pressure-pull")
+                    .number("bar", a.set_bar, decimals(a))
                     .number("low", a.pull.least_kn, 1).number("high", a.pull.most_kn, 1)))
             }
             p.hint { (p.t("pressure-cycling")) " " (p.t("pressure-caution")) }

@@ -26,6 +26,7 @@ paper-turns = turns
 paper-full-stroke = Full stroke
 paper-force = By force
 paper-force-why = Adjuster fully open: the pressure that is held ends the pull.
+paper-waived = Signed off with a reason
 paper-pressure = Pressure
 paper-full-stroke-why = Adjuster fully open: this fastener parts its own tail.
 paper-last-move = The last move

@@ -9,7 +9,7 @@ use super::table::Table;
 use super::value::{self, Span, Word};
 use crate::entry::Seen;
 use crate::sheet::{
-    Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Symptom, TestLink, ToolState,
+    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Symptom, ToolState,
     UNLISTED,
 };
 
@@ -106,15 +106,21 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
             .into_iter()
             .map(|(cause, if_true)| CheckLink { cause, if_true })
             .collect(),
-        test: test(t),
+        asked_by: asked_by(t),
+        hands_first: t.flag("hands_first"),
     }
 }
 
-fn test(t: &Table) -> Option<TestLink> {
+fn asked_by(t: &Table) -> Option<AskedBy> {
     let fails = t.given("test_fails", value::word);
-    if fails.is_some() && !t.has("test") {
+    let test = t.given("test", value::id).map(Asked::Test);
+    let criterion = t.given("criterion", value::id).map(Asked::Criterion);
+    if test.is_some() && criterion.is_some() {
+        t.mistake("criterion", Message::new("sheet-test-and-criterion"));
+    }
+    if fails.is_some() && !t.has("test") && !t.has("criterion") {
         t.mistake("test_fails", Message::new("sheet-side-without-test"));
     }
-    let test = t.given("test", value::id)?;
-    Some(TestLink { test, fails })
+    let what = test.or(criterion)?;
+    Some(AskedBy { what, fails })
 }

@@ -1,11 +1,13 @@
 //! The set-up card.
 
 use axum::response::Response;
+use calc::Message;
 use calc::units::Unit;
 use paper::joint::{JointFeature, JointSketch};
 use paper::model::{JointLimit, SetupCard};
 use shop::crew::LinkFor;
-use shop::sheet::FastenerFamily;
+use shop::job::{SetUp, SetUpSheets};
+use shop::sheet::{FastenerFamily, SettingBasis};
 
 use crate::app::{App, failed};
 use crate::inbox;
@@ -69,7 +71,9 @@ fn without_link(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         nose: super::nose(v, &s),
         stick_out: super::stick_out(v, set_up, &s),
         setting: super::setting(v, set_up, &s)?,
-        pressure: super::pressure_to_set(v, &s),
+        pressure: super::pressure_to_set(v, set_up, &s),
+        holds_for: holds_for(v, set_up, &s).unwrap_or_default(),
+        waived: signed.body.reason.clone(),
         limits: limits.collect(),
         joint: sketch(s.fastener),
         link: None,
@@ -79,6 +83,19 @@ fn without_link(v: &View, loaded: &Loaded) -> Option<SetupCard> {
         record: super::head(loaded),
         issued: super::issued(v, signed.at),
     })
+}
+
+/// The stick-out that the turns were found for, and what one millimetre more asks for.
+fn holds_for(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<String> {
+    let by_stick_out = s.rule.is_some_and(|r| r.basis == SettingBasis::StickOut);
+    let mean = set_up.stick_out().filter(|_| by_stick_out)?.mean_mm?;
+    let per_mm = s.model.adjuster.stop.turns_per_mm();
+    let text = Message::new(if per_mm < 0.0 {
+        "card-holds-less"
+    } else {
+        "card-holds-more"
+    });
+    Some(v.say(&text.number("mm", mean, 2).number("turns", per_mm.abs(), 2)))
 }
 
 /// The joint to scale, from the first criterion that can be drawn.

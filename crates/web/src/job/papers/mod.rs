@@ -24,7 +24,7 @@ use paper::model::{
     StickOut, Tool,
 };
 use shop::job::{SetUp, SetUpSheets};
-use shop::pressure_setting::{goal, pressure};
+use shop::pressure_setting::{At, goal, pressure};
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
@@ -220,12 +220,17 @@ fn stick_out(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<StickOut> {
 }
 
 /// The pressure to set; `None` for a battery tool, and where the sheet does not say enough.
-fn pressure_to_set(v: &View, s: &SetUpSheets) -> Option<PressureToSet> {
+fn pressure_to_set(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Option<PressureToSet> {
     let what = show::of_what(s.model.drive)?;
-    let answer = pressure(s.model, s.fastener, goal(s.rule)).ok()?;
+    // At the work place it is read on another gauge.
+    let answer = pressure(s.model, s.fastener, goal(s.rule), At::WorkPlace).ok()?;
+    let signed = set_up.signed_off.as_ref()?.body.pressure_bar;
     Some(PressureToSet {
         what: v.t(what),
-        value: show::value_text(v.p, &answer),
+        value: match signed {
+            Some(bar) => show::bar_text(v.p, bar, 2),
+            None => show::value_text(v.p, &answer),
+        },
         limits: show::limits_text(v.p, &answer),
     })
 }
