@@ -20,3 +20,4 @@ pub mod sheet;
 pub mod tables;
 pub mod trial;
 pub mod warranty;
+pub mod wear;

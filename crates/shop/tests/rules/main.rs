@@ -33,3 +33,4 @@ mod stages;
 mod trial;
 mod walk;
 mod warranty;
+mod wear;
