@@ -106,6 +106,8 @@ pub struct Check {
     pub links: Vec<CheckLink>,
     /// The bench test that asks the same: its failure is a yes.
     pub test: Option<TestLink>,
+    /// A yes says that the tool's setting was wrong, or did not stand: joints set with it are in doubt.
+    pub setting: bool,
 }
 
 /// A bench test that answers a check.

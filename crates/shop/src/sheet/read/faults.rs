@@ -101,6 +101,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
             .map(|(cause, if_true)| CheckLink { cause, if_true })
             .collect(),
         test: test(t),
+        setting: t.flag("setting"),
     }
 }
 
