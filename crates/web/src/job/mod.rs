@@ -26,6 +26,7 @@ mod returned;
 mod set_up;
 mod stack;
 pub(crate) mod submission;
+mod suspect;
 pub(crate) mod view;
 mod wear;
 

@@ -63,7 +63,8 @@ fn advice(advice: Advice) -> &'static str {
 /// Pulls as told: no more figures than they are worth.
 fn told(pulls: f64) -> u64 {
     let step = if pulls < 1000.0 { 10.0 } else { 100.0 };
-    ((pulls / step).floor() * step) as u64
+    // A life that is exact on paper is not in a double.
+    ((pulls / step + 1e-6).floor() * step) as u64
 }
 
 /// How many pulls are left.

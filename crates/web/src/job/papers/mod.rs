@@ -7,6 +7,7 @@ pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
 mod report;
+mod suspect;
 mod tests_made;
 
 use axum::Router;
@@ -46,15 +47,18 @@ pub enum Paper {
     CareSheet,
     /// The label for the tool's tray.
     Label,
+    /// The notice of joints in doubt; once something bad was found with the tool as it came.
+    SuspectNotice,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 4] = [
+    pub const ALL: [Paper; 5] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
         Paper::Label,
+        Paper::SuspectNotice,
     ];
 
     /// As in addresses and at the prompt.
@@ -64,6 +68,7 @@ impl Paper {
             Self::SetUpCard => "set-up-card",
             Self::CareSheet => "care-sheet",
             Self::Label => "label",
+            Self::SuspectNotice => "suspect-notice",
         }
     }
 }
@@ -110,6 +115,10 @@ pub(crate) async fn bytes(
         Paper::Label => {
             let model = care::label(&v);
             typeset(move || paper::label(&model, words)).await
+        }
+        Paper::SuspectNotice => {
+            let model = suspect::notice(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::suspect_notice(&model, words)).await
         }
     }
 }

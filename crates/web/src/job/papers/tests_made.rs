@@ -21,7 +21,7 @@ use crate::job::{found_joint, names};
 use crate::show;
 
 /// A reading with its bar.
-fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
+pub(super) fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
     let gauge = v.desk.gauge_of(judged.reading);
     Reading {
         bar: judged.labelled(v, what),
@@ -222,7 +222,7 @@ pub fn found_joints(v: &View) -> Vec<FoundJoint> {
 }
 
 /// What was measured of a joint.
-fn criteria(
+pub(super) fn criteria(
     v: &View,
     fastener: &FastenerFamily,
     read: &[entry::JointReading],
