@@ -246,7 +246,7 @@ impl History {
 /// The task at which `part` is looked at next, at a counter: one that looks at it, else the next that the
 /// counter calls for. Of several, the one that comes first.
 ///
-/// A task is due at the multiples of its interval, as on the care sheet. One that is due within half an
+/// A task is due at the multiples of its interval, as on the care sheet. One that is due within a tenth of its
 /// interval is taken to be made with this job (common practice, no source): the tool is in hand.
 pub fn next_service<'a>(
     model: &'a ToolModel,
@@ -256,11 +256,8 @@ pub fn next_service<'a>(
     let due = |task: &'a Task| {
         let every = task.every_pulls.filter(|every| *every > 0)?;
         let still = counter.map_or(every, |counter| every - counter % every);
-        let in_pulls = if still * 2 < every {
-            still + every
-        } else {
-            still
-        };
+        let is_made_now = still.saturating_mul(10) < every;
+        let in_pulls = if is_made_now { still + every } else { still };
         Some(Service { task, in_pulls })
     };
     let first = |looks: bool| {

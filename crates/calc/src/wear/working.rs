@@ -24,7 +24,13 @@ pub fn working(life: &Life, unit: Unit, service_in: Option<f64>) -> Working {
             0,
             "",
         )
-        .given("N", given("given-wear-pulls"), life.pulls / THOUSAND, 3, "");
+        .given(
+            "N",
+            given("given-wear-pulls"),
+            life.pulls / THOUSAND,
+            3,
+            "thousand pulls",
+        );
     if has_prior {
         let (b0, sb) = (prior.rate * THOUSAND, prior.rate_sd * THOUSAND);
         w = w
@@ -82,7 +88,7 @@ pub fn working(life: &Life, unit: Unit, service_in: Option<f64>) -> Working {
                 given("given-wear-service"),
                 service_in / THOUSAND,
                 3,
-                "",
+                "thousand pulls",
             )
             .step("y_m", "y₀ + b · (N + m)", then, 3, unit)
             .given(
@@ -121,7 +127,7 @@ fn limits(w: Working, life: &Life, unit: &'static str, now_u: f64) -> Working {
             let w = limit(w, "L", "given-wear-limit", value);
             // Beyond its limit, or without wear to be seen, the ratio says nothing.
             if left > 0.0 && left.is_finite() {
-                w.step("m_L", "(L − y₀) / b − N", left, 3, "")
+                w.step("m_L", "(L − y₀) / b − N", left, 3, "thousand pulls")
             } else {
                 w
             }

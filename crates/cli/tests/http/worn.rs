@@ -74,6 +74,8 @@ fn what_was_gauged_says_how_long_it_lasts_and_what_to_renew_now() {
     for said in [
         "Wear, and how long it lasts",
         "Anvil, 8 mm: Throat bore",
+        "12.91 ± ",
+        "new 12.90 mm, at most 13.05 mm",
         // 0.14 of 0.15 mm are left of 60 000 pulls.
         "About 56\u{202f}000 pulls left",
         "lasts until its next service",

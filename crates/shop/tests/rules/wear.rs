@@ -137,22 +137,29 @@ fn measured_again_in_one_job_the_newer_reading_stands() {
 
 #[test]
 fn a_part_that_does_not_last_until_its_next_service_is_replaced_now() {
-    // The collet's task comes every 20 000 pulls: from 31 000 on the next is at 40 000, which is less than
-    // half an interval off, so it counts as made now, and 29 000 pulls lie ahead.
-    let this = gauged(1, Some(31_000), 12.96, 0.30).job();
-    let crests = of(&[], &this, "collet", "crest-flat");
-    let service = crests.service.expect("a task");
-    assert_eq!(
-        (service.task.id.as_str(), service.in_pulls),
-        ("collet", 29_000)
-    );
-    assert_eq!(crests.advice, Advice::ReplaceNow);
-    // Half an interval and more away it is waited for.
-    let this = gauged(1, Some(29_000), 12.96, 0.08).job();
-    let crests = of(&[], &this, "collet", "crest-flat");
-    assert_eq!(crests.service.expect("a task").in_pulls, 11_000);
-    assert!(crests.risk.is_some_and(|risk| risk < 0.10));
-    assert_eq!(crests.advice, Advice::Keep);
+    // The collet's task comes every 20 000 pulls: from 39 000 on the next is at 40 000, which is less than a
+    // tenth of an interval off, so it counts as made now, and 21 000 pulls lie ahead.
+    let crests = |counter, measured| {
+        let this = gauged(1, Some(counter), 12.96, measured).job();
+        let crests = of(&[], &this, "collet", "crest-flat");
+        let service = crests.service.expect("a task");
+        assert_eq!(service.task.id, "collet");
+        (
+            service.in_pulls,
+            crests.risk.expect("a life"),
+            crests.advice,
+        )
+    };
+    let (in_pulls, _, advice) = crests(39_000, 0.30);
+    assert_eq!((in_pulls, advice), (21_000, Advice::ReplaceNow));
+    // A tenth of an interval and more away it is waited for.
+    let (in_pulls, risk, advice) = crests(38_000, 0.30);
+    assert_eq!((in_pulls, advice), (2_000, Advice::Keep));
+    assert!(risk < 0.01, "{risk}");
+    // 0.42 mm in 11 000 pulls: 0.0382 for each thousand, 1.39 spreads of 0.01125 over 0.0225, Φ(−1.39) = 0.08.
+    let (in_pulls, risk, advice) = crests(29_000, 0.08);
+    assert_eq!((in_pulls, advice), (11_000, Advice::Keep));
+    assert!((risk - 0.08).abs() < 0.01, "{risk}");
     // Beyond its limit it goes whatever the risk.
     let this = gauged(1, Some(29_000), 12.96, 0.62).job();
     let crests = of(&[], &this, "collet", "crest-flat");

@@ -1,13 +1,16 @@
 //! Wear: how long what was gauged lasts, by this tool's own readings, and what to renew now.
 
 use calc::Message;
-use calc::working::{fixed, places};
+use calc::working::{figures, fixed, places};
 use maud::{Markup, html};
 use shop::diagnosis::percent;
 use shop::wear::{Advice, Gauged, Since, Worn, gauged_now};
 
 use super::view::View;
 use crate::show;
+
+/// A most so many times what is left is not told.
+const FAR: f64 = 5.0;
 
 /// What was gauged in this job and is still in the tool; nothing where nothing was.
 pub fn shown(v: &View) -> Markup {
@@ -25,14 +28,27 @@ pub fn gauged<'a>(v: &View<'a>) -> Vec<Worn<'a>> {
     gauged_now(&v.tool.earlier, v.job, v.model, &v.desk)
 }
 
+/// Those whose working is printed: of parts with a past of their own, and the first of those that are reckoned
+/// from one reading at the rate of the sheet, for the others differ from it in their numbers alone.
+pub fn worth_a_working<'a>(v: &View<'a>) -> Vec<Worn<'a>> {
+    let mut first = true;
+    let mut all = gauged(v);
+    all.retain(|worn| {
+        let has_past = worn.since != Since::FirstReading || worn.history.readings.len() > 1;
+        worn.life.is_some() && (has_past || std::mem::take(&mut first))
+    });
+    all
+}
+
 fn one(v: &View, worn: &Worn) -> Markup {
     html! {
         div.result {
             p.what { (worn.part.name) ": " (worn.wear.what) }
             p { span class=(class(worn.advice)) { (v.t(advice(worn.advice))) } }
+            @if let Some(newest) = worn.newest() { p { (measured(v, worn, newest)) } }
             p { (left(v, worn)) }
             @if let Some(risk) = risk(v, worn) { p { (risk) } }
-            p.hint { (since(v, worn)) }
+            @if worn.life.is_some() { p.hint { (since(v, worn)) } }
             @if worn.history.readings.len() > 1 {
                 ul.done-list {
                     @for read in &worn.history.readings { li { (reading(v, worn, read)) } }
@@ -41,6 +57,19 @@ fn one(v: &View, worn: &Worn) -> Markup {
             @if let Some(working) = worn.working() { (show::working(v.p, &working)) }
         }
     }
+}
+
+/// The newest size against new and limit.
+fn measured(v: &View, worn: &Worn, newest: &Gauged) -> String {
+    let wear = worn.wear;
+    let unit = wear.unit.symbol();
+    let text = Message::new("wear-measured")
+        .number("size", newest.value, places(newest.value, 2))
+        .number("expanded", newest.expanded, figures(newest.expanded, 2).min(3))
+        .number("new", wear.new, places(wear.new, 2))
+        .with("unit", unit)
+        .with("limits", show::limits(v.p, &wear.limits, unit));
+    v.say(&text)
 }
 
 fn class(advice: Advice) -> &'static str {
@@ -78,7 +107,8 @@ fn left(v: &View, worn: &Worn) -> String {
     if !left.is_finite() {
         return v.t("wear-not-seen");
     }
-    let id = if high.is_finite() {
+    // A most that lies far off says nothing but that little is known.
+    let id = if high < FAR * left {
         "wear-left"
     } else {
         "wear-left-open"

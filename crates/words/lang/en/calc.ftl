@@ -83,7 +83,7 @@ note-steps-ahead = Reckoned { $steps } steps ahead. A repair is taken to be prov
 
 # Wear.
 given-wear-readings = readings
-given-wear-pulls = thousands of pulls since counting began
+given-wear-pulls = pulls since counting began
 given-wear-rate-before = wear in 1000 pulls by the model's life
 given-wear-rate-doubt = how far that may be off (one standard deviation)
 given-wear-start = size where counting began, by all readings
@@ -96,7 +96,7 @@ given-wear-doubt-now = standard uncertainty of the size by the line, now
 given-wear-limit = limit
 given-wear-lower = lower limit
 given-wear-upper = upper limit
-given-wear-service = thousands of pulls until the next service
+given-wear-service = pulls until the next service
 given-wear-doubt-then = standard uncertainty of the size by the line, then
 given-wear-newest = probability of being beyond the limit, by the newest reading alone
 note-wear-line = Wear is taken to go in a straight line with the pulls (common practice, no source). How much the work differs from day to day is not in the interval.

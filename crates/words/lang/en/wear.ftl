@@ -1,10 +1,11 @@
 # Wear of a part, and how long it lasts.
 wear-heading = Wear, and how long it lasts
+wear-measured = { $size } ± { $expanded } { $unit }; new { $new } { $unit }, { $limits }
 wear-keep = lasts until its next service
 wear-replace = replace now
 wear-cannot-tell = cannot tell
 wear-left = About { $left } pulls left; from { $low } to { $high } with 95 %.
-wear-left-open = About { $left } pulls left; at least { $low } with 95 %.
+wear-left-open = About { $left } pulls left; at least { $low } with 97.5 %.
 wear-none-left = No life left.
 wear-not-seen = No wear to be seen so far.
 wear-no-rate = The sheet states no life, and one reading alone does not tell how fast it wears.

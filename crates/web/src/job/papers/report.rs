@@ -259,7 +259,7 @@ fn workings(v: &View) -> Vec<WorkingView> {
             }
         }
     }
-    for worn in wear::gauged(v) {
+    for worn in wear::worth_a_working(v) {
         let title = Message::new("wear-working")
             .with("part", worn.part.name.as_str())
             .with("what", worn.wear.what.as_str());
