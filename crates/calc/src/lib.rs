@@ -47,6 +47,7 @@ pub mod torque_tool;
 pub mod trial_loop;
 pub mod uncertainty_budget;
 pub mod units;
+pub mod wear;
 pub mod working;
 pub mod zero_failure;
 

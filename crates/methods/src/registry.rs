@@ -6,7 +6,7 @@ use crate::contracts::{
     relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
     stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
     torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
-    unit_conversion,
+    unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -30,6 +30,7 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<inspection::InspectOrRepair>(),
     MethodCard::of::<troubleshooting::TroubleshootingPolicy>(),
     MethodCard::of::<troubleshooting::NextCheck>(),
+    MethodCard::of::<wear_life::WearLife>(),
     MethodCard::of::<torque_adapter::TorqueAdapter>(),
     MethodCard::of::<torque_tool_deviation::TorqueToolDeviation>(),
     MethodCard::of::<screws::PowerScrew>(),

@@ -27,6 +27,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/label.typ", include_str!("../templates/label.typ")),
     ("/photos.typ", include_str!("../templates/photos.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
+    ("/suspect.typ", include_str!("../templates/suspect.typ")),
     (
         "/validation.typ",
         include_str!("../templates/validation.typ"),

@@ -17,6 +17,8 @@ pub mod pressure_setting;
 pub mod route;
 pub mod setting;
 pub mod sheet;
+pub mod suspect;
 pub mod tables;
 pub mod trial;
 pub mod warranty;
+pub mod wear;

@@ -13,4 +13,6 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod suspect;
 mod work_place;
+mod worn;

@@ -31,3 +31,4 @@ pub(crate) mod trials;
 pub(crate) mod troubleshooting;
 pub(crate) mod uncertainty_budget;
 pub(crate) mod unit_conversion;
+pub(crate) mod wear_life;

@@ -3,6 +3,7 @@
 mod card;
 mod care;
 mod report;
+mod suspect;
 mod validation;
 
 use std::collections::BTreeMap;
@@ -17,6 +18,7 @@ use crate::turns::turn_arrow;
 pub use card::{setup_card, setup_cards};
 pub use care::care_sheet;
 pub use report::service_report;
+pub use suspect::suspect_notice;
 pub use validation::validation_report;
 
 /// What a template gets.

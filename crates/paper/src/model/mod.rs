@@ -12,6 +12,7 @@ mod report;
 mod result;
 mod serial;
 mod setting;
+mod suspect;
 mod validation;
 mod working;
 
@@ -30,6 +31,7 @@ pub use result::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, TestResult, TrialJoint,
 };
 pub use setting::{Adjustment, FastenerChoice, NoseChoice, PressureToSet, Setting, StickOut};
+pub use suspect::{BadFinding, Inspect, SetUpFor, SuspectNotice};
 pub use validation::{ValidationLine, ValidationReport, ValidationSource};
 pub use working::{WorkingGiven, WorkingStep, WorkingView};
 

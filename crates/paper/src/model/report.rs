@@ -231,6 +231,8 @@ pub struct Wear {
     pub reading: Option<Reading>,
     /// Size when new, why there is no reading, earlier readings.
     pub note: String,
+    /// Pulls left, and what to do; empty where the part was renewed or nothing tells.
+    pub life: String,
 }
 
 /// A joint tightened.

@@ -7,6 +7,7 @@ mod pdf;
 mod photos;
 mod report;
 mod sample;
+mod suspect;
 mod templates;
 mod tool;
 mod validation;

@@ -31,6 +31,8 @@ fn every_part_is_there() {
         "Collet worn",
         "Are the pull grooves of the pin torn? yes polished",
         "28.90 kN ± 0.35 · L-1",
+        "Anvil, 8 mm: Throat bore",
+        "About 20 500 pulls left. Advice: replace now.",
         "31.62 kN ± 0.35 · L-1",
         "30.40 – 35.20 kN",
         "reject",

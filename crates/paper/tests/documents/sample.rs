@@ -321,6 +321,7 @@ pub fn report() -> ServiceReport {
                 "P-1",
             )),
             note: text("New 12.90 mm"),
+            life: text("About 20 500 pulls left. Advice: replace now."),
         }],
         found_joints: vec![FoundJoint {
             fastener: text("Marlstead M8 lockbolt"),

@@ -110,6 +110,8 @@ pub struct Check {
     pub asked_by: Option<AskedBy>,
     /// Hands go into the tool before the energy goes on: something is fitted or measured first.
     pub hands_first: bool,
+    /// A yes says that the tool's setting was wrong, or did not stand: joints set with it are in doubt.
+    pub setting: bool,
 }
 
 /// A reading that answers a check.

@@ -27,5 +27,5 @@ pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
 pub use puller::PullerFacts;
 pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
-pub use shop_card::ShopCard;
+pub use shop_card::{ShopCard, WEAR_RISK};
 pub use together::check_together;

@@ -324,6 +324,15 @@ pub struct Task {
     pub every_days: Option<u32>,
     /// Due every shift.
     pub every_shift: bool,
+    /// Parts that are looked at in it, by id; a part that it is called after need not be named.
+    pub parts: Vec<String>,
+}
+
+impl Task {
+    /// Whether part `id` is looked at in it.
+    pub fn looks_at(&self, id: &str) -> bool {
+        self.id == id || self.parts.iter().any(|part| part == id)
+    }
 }
 
 /// A bench test that a tool passes before it leaves.

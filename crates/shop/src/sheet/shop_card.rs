@@ -21,4 +21,9 @@ pub struct ShopCard {
     pub people: Vec<String>,
     /// Trial joints in a row that a set-up needs before it is signed off.
     pub joints_to_sign_off: usize,
+    /// A part is renewed now when its limit comes before its next service with a probability over this.
+    pub wear_risk: f64,
 }
+
+/// The risk of wear that is taken where a shop card names none. Common practice, no source.
+pub const WEAR_RISK: f64 = 0.10;

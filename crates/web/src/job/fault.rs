@@ -29,6 +29,7 @@ pub fn section(v: &View) -> Markup {
     let open = v.job.cause.is_none() && v.job.returned.is_none();
     html! {
         (as_found(v))
+        (super::suspect::shown(v))
         h3 { (v.t("fault-causes")) }
         @match &diagnosis {
             Some(d) => {

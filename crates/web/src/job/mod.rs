@@ -26,7 +26,9 @@ mod returned;
 mod set_up;
 mod stack;
 pub(crate) mod submission;
+mod suspect;
 pub(crate) mod view;
+mod wear;
 
 use std::collections::BTreeSet;
 
@@ -71,6 +73,8 @@ pub(crate) struct Loaded {
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
+    /// What was before the job, where it is shown.
+    tool: past::ToolPast,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -89,7 +93,15 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         shelf: app.store.shelf(),
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
+        tool: past::ToolPast::default(),
     })
+}
+
+/// A job with what was before it, to be shown or printed.
+async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
+    let mut loaded = load(app, p, number).await?;
+    loaded.tool = past::before(app, &loaded.job).await?;
+    Ok(loaded)
 }
 
 impl Loaded {
@@ -109,6 +121,7 @@ impl Loaded {
             faults: self.job.faults(&desk)?,
             names: &self.names,
             past: &self.past,
+            tool: &self.tool,
             zone: &app.zone,
             refused,
         })
@@ -161,7 +174,7 @@ async fn show(
     Query(asked): Query<Asked>,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    let loaded = load(&app, &p, number).await?;
+    let loaded = load_to_show(&app, &p, number).await?;
     let news = News {
         repeated: asked.repeated,
         ..News::default()
@@ -236,7 +249,7 @@ pub(crate) async fn answer(
         StatusCode::CONFLICT
     };
     let refused = Refused { typed, errors };
-    let newest = match load(app, p, number).await {
+    let newest = match load_to_show(app, p, number).await {
         Ok(newest) => newest,
         Err(answer) => return Err(shell::read_failed(p, &action, &refused.typed, answer)),
     };

@@ -2,6 +2,7 @@
 //! accepted.
 
 use axum::response::Response;
+use shop::crew::Inbox;
 use shop::entry::Entry;
 use shop::job::{Desk, Job, SetUpSheets};
 use shop::trial::own::{self, Past};
@@ -9,6 +10,28 @@ use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::inbox;
+
+/// What was before a job: the ended jobs of its tool, and what crews sent.
+#[derive(Default)]
+pub struct ToolPast {
+    /// Ended before the job began, oldest first.
+    pub earlier: Vec<Job>,
+    /// What crews sent; `None` where it was not asked for.
+    pub inbox: Option<Inbox>,
+}
+
+/// What was before `job`. What came after it changes nothing of its papers.
+pub async fn before(app: &App, job: &Job) -> Result<ToolPast, Response> {
+    let tool = job.received.body.tool;
+    let mut earlier = ended(app, tool).await?;
+    let began = job.received.at;
+    earlier.retain(|e| e.id != job.id && e.returned.as_ref().is_some_and(|r| r.at <= began));
+    let inbox = inbox::load(app, tool).await.map_err(failed)?;
+    Ok(ToolPast {
+        earlier,
+        inbox: Some(inbox),
+    })
+}
 
 /// What the earlier set-ups of the tool of `job` say for the one in hand.
 pub async fn of_job(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Past, Response> {

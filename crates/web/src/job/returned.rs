@@ -28,6 +28,7 @@ pub fn section(v: &View) -> Markup {
                     li { a href=(format!("/jobs/{number}/set-up-card.pdf")) { (v.t("paper-link-card")) } }
                 }
                 li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
+                (super::suspect::link(v))
             }
             (super::correct::strike(v, back.version))
         } @else if v.job.is_open(Stage::Returned) {

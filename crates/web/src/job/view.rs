@@ -14,6 +14,7 @@ use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLIS
 use shop::trial::own::Past;
 
 use super::names;
+use super::past::ToolPast;
 use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field, Form, Page};
@@ -44,6 +45,8 @@ pub struct View<'a> {
     pub names: &'a HashMap<PersonKey, String>,
     /// Earlier set-ups of the tool, where a form asks for them.
     pub past: &'a Past,
+    /// What was before the job, where it is shown.
+    pub tool: &'a ToolPast,
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

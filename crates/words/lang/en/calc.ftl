@@ -80,3 +80,27 @@ given-come-back = what a repair that does not help costs beside its price
 given-chance-of-cause = probability of this cause
 given-cost-after-repair = expected cost if this repair does not help
 note-steps-ahead = Reckoned { $steps } steps ahead. A repair is taken to be proved without error.
+
+# Wear.
+given-wear-readings = readings
+given-wear-pulls = pulls since counting began
+given-wear-rate-before = wear in 1000 pulls by the model's life
+given-wear-rate-doubt = how far that may be off (one standard deviation)
+given-wear-start = size where counting began, by all readings
+given-wear-new = size when new
+given-wear-rate = wear in 1000 pulls, by all readings
+given-wear-rate-se = its standard uncertainty
+given-wear-snn = Σ n² / u², n in thousands of pulls
+given-wear-sny = Σ n · (y − y₀ − b₀ · n) / u²
+given-wear-doubt-now = standard uncertainty of the size by the line, now
+given-wear-limit = limit
+given-wear-lower = lower limit
+given-wear-upper = upper limit
+given-wear-service = pulls until the next service
+given-wear-doubt-then = standard uncertainty of the size by the line, then
+given-wear-newest = probability of being beyond the limit, by the newest reading alone
+note-wear-line = Wear is taken to go in a straight line with the pulls (common practice, no source). How much the work differs from day to day is not in the interval.
+note-wear-prior = Before the first reading the model's life is believed, and that it may be off by half (common practice, no source).
+note-wear-from-reading = Nobody knows when this part was new: pulls are counted from its first reading.
+note-wear-newest = The newest reading lies nearer to its limit, or further beyond it, than the line: it stands first.
+note-wear-misfit = A reading lies { $off } standard uncertainties off the line. Was the part changed, or measured at another place?

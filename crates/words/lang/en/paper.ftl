@@ -162,3 +162,22 @@ paper-care-as-of = Counter at issue
 paper-label-says = Label: { $what }
 paper-label-job = Job { $job }
 paper-label-due = Due { $due }
+
+# The notice of joints in doubt.
+paper-suspect-title = Notice: joints in doubt
+paper-suspect-lead = This tool was found setting bad joints, or outside its limits. Joints that it set before may be bad, too.
+paper-suspect-engineer = Show this notice to the engineer of record. Whether joints stay, are looked at one by one, or go is for the engineer of record, the drawing and the local code.
+paper-suspect-found = What was found, with the tool as it came
+paper-suspect-when = When
+paper-suspect-since = Since when, and how many
+paper-suspect-last-good = Last good check
+paper-suspect-pulls = Joints since
+paper-suspect-set-for = What the tool was set up for since then
+paper-suspect-whence = Set up in
+paper-suspect-set-for-unknown = The record does not say. The owner knows what it was used for.
+paper-suspect-inspect = What to look at on the joints
+paper-suspect-clear = Keep people and load away from what these joints hold until the engineer of record has said how to go about it.
+paper-suspect-clear-source = common practice, no source
+paper-suspect-eye = By eye, too: what was found on the joints above may be found on others.
+paper-suspect-not-all = This notice does not say which joints are bad, nor that the others are good.
+paper-suspect-received = Received: name and day

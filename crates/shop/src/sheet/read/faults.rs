@@ -108,6 +108,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
             .collect(),
         asked_by: asked_by(t),
         hands_first: t.flag("hands_first"),
+        setting: t.flag("setting"),
     }
 }
 

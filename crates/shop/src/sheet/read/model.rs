@@ -30,7 +30,7 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         parts: t.tables("part", "id", 1, |p| Some(part::read(p, &lubricants))),
         joints: t.tables("joint", "id", 0, |j| Some(joint(j, &parts))),
         lubricants: t.tables("lubricant", "id", 0, |l| Some(lubricant(l))),
-        tasks: t.tables("task", "id", 0, |k| Some(task(k))),
+        tasks: t.tables("task", "id", 0, |k| Some(task(k, &parts))),
         bench_tests: t.tables("bench_test", "id", 1, bench_test::read),
         cautions: t.tables("caution", "text", 0, |c| Some(shared::caution(c))),
         warranty: t.table("warranty", |w| warranty(w, &parts))?,
@@ -118,7 +118,7 @@ fn lubricant(t: &Table) -> Lubricant {
     }
 }
 
-fn task(t: &Table) -> Task {
+fn task(t: &Table, parts: &std::collections::BTreeSet<String>) -> Task {
     let task = Task {
         id: t.id("id"),
         what: t.string("what"),
@@ -127,6 +127,7 @@ fn task(t: &Table) -> Task {
             .map(u64::from),
         every_days: t.given("every_days", |v| value::whole(v, 1, 36_500)),
         every_shift: t.flag("every_shift"),
+        parts: t.references("parts", parts),
     };
     let has_interval = t.has("every_pulls") || t.has("every_days") || task.every_shift;
     if !has_interval {

@@ -4,8 +4,8 @@ use calc::Message;
 use rust_decimal::Decimal;
 
 use super::table::Table;
-use super::value;
-use crate::sheet::ShopCard;
+use super::value::{self, Span};
+use crate::sheet::{ShopCard, WEAR_RISK};
 
 pub(super) fn read(t: &Table) -> Option<ShopCard> {
     let people = t.list("people", value::string);
@@ -38,5 +38,8 @@ pub(super) fn read(t: &Table) -> Option<ShopCard> {
         tax_percent,
         people,
         joints_to_sign_off: t.whole("joints_to_sign_off", 1, 1000) as usize,
+        wear_risk: t
+            .given("wear_risk", |v| value::number(v, Span(0.001, 0.5)))
+            .unwrap_or(WEAR_RISK),
     })
 }

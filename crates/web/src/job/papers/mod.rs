@@ -7,6 +7,7 @@ pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
 mod report;
+mod suspect;
 mod tests_made;
 
 use axum::Router;
@@ -29,7 +30,7 @@ use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
 use super::view::View;
-use super::{Loaded, load, next_joint, sheets_lost};
+use super::{Loaded, load_to_show, next_joint, sheets_lost};
 use crate::app::App;
 use crate::attachments;
 use crate::shell::{Page, error_page, internal};
@@ -46,15 +47,18 @@ pub enum Paper {
     CareSheet,
     /// The label for the tool's tray.
     Label,
+    /// The notice of joints in doubt; once something bad was found with the tool as it came.
+    SuspectNotice,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 4] = [
+    pub const ALL: [Paper; 5] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
         Paper::Label,
+        Paper::SuspectNotice,
     ];
 
     /// As in addresses and at the prompt.
@@ -64,6 +68,7 @@ impl Paper {
             Self::SetUpCard => "set-up-card",
             Self::CareSheet => "care-sheet",
             Self::Label => "label",
+            Self::SuspectNotice => "suspect-notice",
         }
     }
 }
@@ -89,7 +94,7 @@ pub(crate) async fn bytes(
     number: u32,
     which: Paper,
 ) -> Result<Vec<u8>, Response> {
-    let loaded = load(app, p, number).await?;
+    let loaded = load_to_show(app, p, number).await?;
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
     let words = p.words;
@@ -110,6 +115,10 @@ pub(crate) async fn bytes(
         Paper::Label => {
             let model = care::label(&v);
             typeset(move || paper::label(&model, words)).await
+        }
+        Paper::SuspectNotice => {
+            let model = suspect::notice(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::suspect_notice(&model, words)).await
         }
     }
 }

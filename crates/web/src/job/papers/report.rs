@@ -16,7 +16,7 @@ use super::tests_made;
 use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::job::{Loaded, log, names, rebuilt, set_up};
+use crate::job::{Loaded, log, names, rebuilt, set_up, wear};
 use crate::show;
 
 /// The report of a job that has ended; `None` before that.
@@ -258,6 +258,12 @@ fn workings(v: &View) -> Vec<WorkingView> {
                 workings.push(of(title, &judged.working(v)));
             }
         }
+    }
+    for worn in wear::worth_a_working(v) {
+        let title = Message::new("wear-working")
+            .with("part", worn.part.name.as_str())
+            .with("what", worn.wear.what.as_str());
+        workings.extend(worn.working().map(|life| of(v.say(&title), &life)));
     }
     for (gauge, judged) in tests_made::single_readings(v) {
         let title = Message::new("report-one-reading").with("gauge", gauge);

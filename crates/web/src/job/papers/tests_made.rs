@@ -21,7 +21,7 @@ use crate::job::{found_joint, names};
 use crate::show;
 
 /// A reading with its bar.
-fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
+pub(super) fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
     let gauge = v.desk.gauge_of(judged.reading);
     Reading {
         bar: judged.labelled(v, what),
@@ -120,6 +120,7 @@ fn steps<'a>(v: &'a View) -> impl Iterator<Item = (Step<'a>, &'a StepDone)> {
 
 /// Every part of the route that was measured.
 pub fn wear(v: &View) -> Vec<Wear> {
+    let lives = crate::job::wear::gauged(v);
     let gauged = steps(v).filter_map(|(step, done)| {
         let Act::Gauge(part, wear) = &step.act else {
             return None;
@@ -131,6 +132,11 @@ pub fn wear(v: &View) -> Vec<Wear> {
             part: part.name.clone(),
             what: wear.what.clone(),
             note: step_note(v, &v.say(&new), done),
+            life: lives
+                .iter()
+                .find(|worn| worn.part.id == part.id && worn.wear.id == wear.id)
+                .map(|worn| crate::job::wear::in_a_line(v, worn))
+                .unwrap_or_default(),
             reading: Judged::of_step(v, &step, done).map(|j| reading(v, &wear.what, &j)),
         })
     });
@@ -216,7 +222,7 @@ pub fn found_joints(v: &View) -> Vec<FoundJoint> {
 }
 
 /// What was measured of a joint.
-fn criteria(
+pub(super) fn criteria(
     v: &View,
     fastener: &FastenerFamily,
     read: &[entry::JointReading],

@@ -26,6 +26,7 @@ pub fn section(v: &View) -> Markup {
             Some(steps) => { (route(v, steps, open)) }
             None => { @if open { (plan(v)) } }
         }
+        (crate::job::wear::shown(v))
         @if !v.job.replaced.is_empty() { (replaced(v)) }
         @if open && steps.is_some() && !v.job.powered_up() {
             (replace_form(v))

@@ -1,0 +1,22 @@
+# Joints in doubt: the notice to the owner.
+suspect-heading = Joints in doubt
+suspect-lead = This tool was found setting bad joints, or outside its limits. Tell the owner now: joints that it set before may be bad, too.
+suspect-found = Found as it came
+suspect-test = Bench test failed: { $test }
+suspect-setting = Setting: { $yes }
+suspect-crew = Reported by a crew: { $fastener }. { $seen }
+suspect-crew-gauge = the crew's own gauge, not checked
+suspect-never-good = None on this record
+suspect-since = { $what }, { $day }, at { $counter } pulls
+suspect-since-uncounted = { $what }, { $day }; the counter was not read
+suspect-good-proof = Bench proof of job { $job }
+suspect-good-set-up = Set-up of job { $job }
+suspect-good-crew = A crew's good joints, accepted at the bench
+suspect-pulls = { $pulls } by the counter; each pull may have been a joint
+suspect-pulls-most = At most { $pulls }: the counter was read before that check, not at it
+suspect-pulls-all = All that the counter shows: { $pulls } pulls
+suspect-pulls-unknown = Nobody can say: a counter was not read, or was changed
+suspect-in-job = job { $job }
+suspect-by-crew = by a crew
+suspect-engineer = Whether joints stay, are looked at one by one, or go is for the engineer of record, the drawing and the local code. The record does not say which joints are bad, nor that the others are good.
+paper-link-suspect = Notice of joints in doubt, for the owner (PDF)
