@@ -17,7 +17,7 @@ mod typeset;
 
 pub use axis::axis;
 pub use code::Code;
-pub use document::{care_sheet, service_report, setup_card, setup_cards, validation_report};
+pub use document::{care_sheet, quote, service_report, setup_card, setup_cards, validation_report};
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};
 pub use joint::joint;

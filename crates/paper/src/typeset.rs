@@ -26,6 +26,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/care.typ", include_str!("../templates/care.typ")),
     ("/label.typ", include_str!("../templates/label.typ")),
     ("/photos.typ", include_str!("../templates/photos.typ")),
+    ("/quote.typ", include_str!("../templates/quote.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
     (
         "/validation.typ",

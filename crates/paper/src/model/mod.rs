@@ -8,6 +8,7 @@ mod attached;
 mod card;
 mod care;
 mod label;
+mod quote;
 mod report;
 mod result;
 mod serial;
@@ -22,6 +23,7 @@ pub use attached::{AttachedFile, AttachedPhoto};
 pub use card::{JointLimit, SetupCard};
 pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
 pub use label::Label;
+pub use quote::{Quote, QuoteLine, QuoteOption};
 pub use report::{
     Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
     Torque, Unrepaired, Warranty, Wear,

@@ -136,6 +136,8 @@ pub enum Cover {
     NotCovered,
     /// Cannot tell.
     CannotTell,
+    /// In part.
+    InPart,
 }
 
 impl Term for Cover {
@@ -144,6 +146,7 @@ impl Term for Cover {
             Self::Covered => "paper-cover-covered",
             Self::NotCovered => "paper-cover-not-covered",
             Self::CannotTell => "paper-cover-cannot-tell",
+            Self::InPart => "paper-cover-in-part",
         }
     }
 }

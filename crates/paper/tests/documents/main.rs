@@ -5,6 +5,7 @@ mod care;
 mod label;
 mod pdf;
 mod photos;
+mod quote;
 mod report;
 mod sample;
 mod templates;

@@ -21,7 +21,10 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudged};
+pub use agreed::{
+    AnswerWay, Cover, CustomerAnswered, Discount, EstimateMade, LineJudged, OptionKind, PriceLine,
+    QuoteOption, TaxRule, WarrantyJudged,
+};
 pub use attached::FileAttached;
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,

@@ -21,4 +21,10 @@ pub struct ShopCard {
     pub people: Vec<String>,
     /// Trial joints in a row that a set-up needs before it is signed off.
     pub joints_to_sign_off: usize,
+    /// Days for which a quote holds.
+    pub quote_days: u32,
+    /// Months for which the shop answers for a part that it renewed; `None` if it does not say.
+    pub repair_months: Option<u32>,
+    /// Pulls after which it no longer answers for it.
+    pub repair_pulls: Option<u64>,
 }

@@ -23,6 +23,7 @@ mod nose_twins;
 mod numbers;
 mod own;
 mod pressure;
+mod quote;
 mod receive;
 mod reopened;
 mod route;

@@ -3,10 +3,13 @@
 use jiff::civil::date;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::entry::{Body, Cover, FileAttached, LayerKind, Phase, PriceLine, Said, Seen, WaitFor};
+use shop::entry::{
+    AnswerWay, Body, Cover, FileAttached, LayerKind, OptionKind, Phase, PriceLine, QuoteOption,
+    Said, Seen, WaitFor,
+};
 use shop::grip::{LayerIn, StackIn};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, ReturnIn, Stage, TrialJointIn,
+    AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, QuoteIn, ReturnIn, Stage, TrialJointIn,
     TypedValue, decide,
 };
 use shop::tables::job_row;
@@ -170,7 +173,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             term: word(p.a),
             evidence: word(p.b),
         },
-        7 => Command::Estimate {
+        7 => Command::Estimate(QuoteIn {
             lines: vec![PriceLine {
                 what: word(p.a),
                 number: word(p.b),
@@ -182,9 +185,25 @@ fn wild(job: &Job, p: Picks) -> Command {
                     &[Decimal::ONE, Decimal::MAX, Decimal::ZERO, Decimal::MIN],
                     p.c,
                 ),
+                tax_percent: of(&[None, Some(Decimal::ONE), Some(Decimal::MAX)], p.a),
+                option: p.c % 4,
             }],
+            options: of(
+                &[
+                    Vec::new(),
+                    vec![option(OptionKind::Work), option(OptionKind::Instead)],
+                    vec![option(OptionKind::AddOn)],
+                ],
+                p.b,
+            ),
+            discount_percent: of(&[None, Some(Decimal::TEN), Some(Decimal::MAX)], p.c),
+            discount_reason: word(p.a),
+            valid_until: of(
+                &[None, Some(date(2026, 12, 1)), Some(date(2020, 1, 1))],
+                p.a,
+            ),
             note: word(p.c),
-        },
+        }),
         8 => Command::Answer(AnswerIn {
             yes: of(&[Some(true), Some(false), None], p.a),
             name: of(&[Some(person("k")), None], p.b),
@@ -194,6 +213,11 @@ fn wild(job: &Job, p: Picks) -> Command {
             ),
             received: date(2026, 11, 25),
             note: word(p.a),
+            others: of(&[Vec::new(), vec![Some(true)], vec![None]], p.c),
+            revision: of(&[None, Some(1), Some(2)], p.b),
+            way: of(&[None, Some(AnswerWay::Telephone)], p.a),
+            to: of(&[None, Some(person("k"))], p.b),
+            at: None,
         }),
         9 | 10 => walk::plan(&part(p.a)),
         11..=14 => Command::DoStep {
@@ -284,6 +308,13 @@ fn wild(job: &Job, p: Picks) -> Command {
             version: (p.a % (job.version as usize + 2)) as u32,
             reason: word(p.b),
         },
+    }
+}
+
+fn option(kind: OptionKind) -> QuoteOption {
+    QuoteOption {
+        name: "Option".to_owned(),
+        kind,
     }
 }
 

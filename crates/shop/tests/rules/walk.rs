@@ -6,7 +6,8 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, JointIn, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
+    AnswerIn, BenchTestIn, Command, JointIn, Measured, QuoteIn, ReturnIn, Stage, TrialJointIn,
+    TypedValue,
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
@@ -90,15 +91,16 @@ pub fn warranty() -> Command {
 }
 
 pub fn estimate(each: i64) -> Command {
-    Command::Estimate {
+    Command::Estimate(QuoteIn {
         lines: vec![PriceLine {
             what: "Collet".to_owned(),
             number: "CR8".to_owned(),
             count: Decimal::ONE,
             each: Decimal::from(each),
+            ..PriceLine::default()
         }],
-        note: String::new(),
-    }
+        ..QuoteIn::default()
+    })
 }
 
 pub fn answer(yes: bool) -> Command {
@@ -107,7 +109,7 @@ pub fn answer(yes: bool) -> Command {
         name: Some(person("customer")),
         on: Some(TODAY),
         received: TODAY,
-        note: String::new(),
+        ..AnswerIn::default()
     })
 }
 

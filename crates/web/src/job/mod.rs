@@ -287,17 +287,27 @@ pub(crate) async fn carry_out(
         loaded.past = past::of_job(app, &loaded.job, &desk).await?;
     }
     let by = writer(app, p).await?;
-    let name = post::name_field(kind).and_then(|field| typed.filled(field));
     let people = post::People {
-        typed: match name {
-            Some(name) => Some(app.store.person(name).await.map_err(Trouble::Store)?),
-            None => None,
-        },
+        typed: named(app, post::name_field(kind), typed).await?,
+        second: named(app, post::second_name_field(kind), typed).await?,
         picked: Some(by),
     };
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
     write(app, p, number, typed, command).await
+}
+
+/// The key of the name typed under `field`; none where there is no such field, or it is empty.
+async fn named(
+    app: &App,
+    field: Option<&str>,
+    typed: &Typed,
+) -> Result<Option<PersonKey>, Trouble> {
+    let Some(name) = field.and_then(|field| typed.filled(field)) else {
+        return Ok(None);
+    };
+    let key = app.store.person(name).await.map_err(Trouble::Store)?;
+    Ok(Some(key))
 }
 
 /// The key of the name picked at the bench: without one nothing is written.

@@ -1,6 +1,6 @@
 //! The names of the shop's notions in the catalogue.
 
-use shop::entry::{Cover, PackState, Phase, Said, Seen, WaitFor};
+use shop::entry::{AnswerWay, Cover, PackState, Phase, Said, Seen, WaitFor};
 use shop::job::{Stage, Standing};
 use shop::sheet::{Drive, GaugeKind, ToolState};
 
@@ -49,6 +49,12 @@ names! {
         Cover::Covered => "cover-covered",
         Cover::NotCovered => "cover-not-covered",
         Cover::CannotTell => "cover-cannot-tell",
+        Cover::InPart => "cover-in-part",
+    }
+    answer_way AnswerWay {
+        AnswerWay::Counter => "way-counter",
+        AnswerWay::Telephone => "way-telephone",
+        AnswerWay::Writing => "way-writing",
     }
     pack PackState {
         PackState::None => "pack-none",

@@ -51,6 +51,8 @@ pub fn kinds() -> impl Iterator<Item = &'static str> {
 pub struct People {
     /// The name typed into the form.
     pub typed: Option<PersonKey>,
+    /// A second name typed into it.
+    pub second: Option<PersonKey>,
     /// The name picked at the bench.
     pub picked: Option<PersonKey>,
 }
@@ -60,6 +62,14 @@ pub fn name_field(kind: &str) -> Option<&'static str> {
     match kind {
         "answer" => Some("name"),
         "return" => Some("to"),
+        _ => None,
+    }
+}
+
+/// The field of `kind` that holds a second name.
+pub fn second_name_field(kind: &str) -> Option<&'static str> {
+    match kind {
+        "answer" => Some("heard"),
         _ => None,
     }
 }
@@ -77,7 +87,7 @@ pub fn command(
     let mut errors = FieldErrors::new();
     let command = received::parse(kind, typed, v, &mut errors)
         .or_else(|| fault::parse(kind, typed, v, &mut errors))
-        .or_else(|| agreed::parse(kind, typed, v, people.typed.clone(), &mut errors))
+        .or_else(|| agreed::parse(kind, typed, v, &people, &mut errors))
         .or_else(|| rebuilt::parse(kind, typed, v, &mut errors))
         .or_else(|| set_up::parse(kind, typed, v, &mut errors))
         .or_else(|| proved::parse(kind, typed))

@@ -3,8 +3,8 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Outcome, PackState, PersonKey, Phase};
-use shop::estimate::totals;
 use shop::job::{Command, ReturnIn, Stage};
+use shop::quote::{accepted, bill};
 use shop::sheet::SettingBasis;
 
 use super::names;
@@ -64,7 +64,9 @@ fn check(v: &View) -> Markup {
             (line("field-cause", cause.unwrap_or_default(), "fault"))
             @if let Some(w) = &v.job.warranty { (line("warranty-heading", v.t(names::cover(w.body.cover)), "agreed")) }
             @if let Some(e) = &v.job.estimate {
-                (line("estimate-total", format!("{:.2} {}", totals(&e.body).gross, e.body.currency), "agreed"))
+                @let taken = accepted(&e.body, v.job.answer.as_ref().map(|a| &a.body));
+                @let bill = bill(&e.body, v.job.warranty.as_ref().map(|w| &w.body), &taken);
+                (line("estimate-total", format!("{:.2} {}", bill.to_pay, e.body.currency), "agreed"))
             }
             (line("check-parts", v.job.replaced.len().to_string(), "rebuilt"))
             @if let Some(setting) = setting(v) { (line("check-setting", setting, "set-up")) }

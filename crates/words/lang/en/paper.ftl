@@ -91,6 +91,7 @@ paper-warranty = Warranty
 paper-cover-covered = Covered
 paper-cover-not-covered = Not covered
 paper-cover-cannot-tell = Cannot tell
+paper-cover-in-part = Covered in part
 paper-term = Term
 paper-evidence = Evidence
 paper-price = Price
@@ -161,3 +162,19 @@ paper-care-as-of = Counter at issue
 paper-label-says = Label: { $what }
 paper-label-job = Job { $job }
 paper-label-due = Due { $due }
+
+# Quote.
+paper-quote-title = Quote
+paper-revision = Revision
+paper-valid-until = Holds until
+paper-quote-changed = Changed against the revision before
+paper-yes = Yes
+paper-no = No
+paper-line-covered = under warranty
+paper-to-pay = To pay for the repair
+paper-compared = Repair or replace
+paper-quote-valid = This quote holds until { $day }.
+paper-quote-terms = Each line is rounded to the cent, half a cent up; tax is the tax of the day of issue. A yes holds for this revision only. What is found inside may change the price: then you are asked again before the work goes on.
+paper-quote-answer = Answer on record
+paper-quote-sign = Tick yes or no at each option, sign, and return it to the shop, or tell the shop by telephone.
+paper-signature-customer = Customer: name, day, signature

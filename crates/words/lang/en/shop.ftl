@@ -78,12 +78,46 @@ refuse-no-lines = Enter at least one line.
 refuse-line-what = Say what this line is for.
 refuse-line-count = Enter how many, above 0.
 refuse-line-each = Enter a price of 0 or more.
+refuse-line-number = No sheet has a part { $number }. Check the number, or leave it empty and name the part.
+refuse-line-tax = Enter a tax from 0 to 100 %, or leave it empty for the shop's.
+refuse-option-name = Name this option.
+refuse-option-kind = The repair comes first, and each kind of option once.
+refuse-option-empty = Enter at least one line for this option, or do not offer it.
+refuse-option-unknown = This line belongs to no option. Options are 1, 2 and 3.
+refuse-valid-past = Enter today or a later day.
+refuse-discount-percent = Enter a discount above 0, at most 100 %, or no reason.
+refuse-discount-reason = Say why there is a discount.
 refuse-warranty-first = Judge the warranty first: the customer must know who pays.
 refuse-estimate-first = Make the estimate first: the customer says yes to a price.
 refuse-yes-or-no = Pick yes or no.
 refuse-answer-name = Enter the name of the person who answered.
 refuse-no-while-open = The tool is open. Agree on a price for closing it, rebuild it and power it up; then write the no down.
 refuse-answer-date = Enter the day of the answer.
+refuse-answer-heard = Enter who took the call.
+refuse-answer-time = Enter the time of the call, like 14:20.
+refuse-answer-revision = That was the answer to revision { $answered }. The quote is at revision { $now }: ask again.
+refuse-add-on-alone = This goes along with the repair only. Pick no here, or yes to the repair.
+refuse-both = This takes the place of the repair. Pick one of the two.
+refuse-quote-ran-out = The quote held until { $until }. Make a new revision first.
+quote-tax-changed = Tax on the shop card was { $kept } % at this quote and is { $now } % now. This quote keeps its own; a new revision takes the new one.
+
+# What a revision of a quote changed.
+change-none = Nothing.
+change-line-added = Added: { $what }
+change-line-gone = Left out: { $what }
+change-line-name = { $was } is now { $what }
+change-line-count = { $what }: { $is } instead of { $was }
+change-line-each = { $what }: { $is } each instead of { $was }
+change-line-tax = { $what }: another tax
+change-option-new = New option: { $name }, { $sum }
+change-option-gone = No longer offered: { $name }
+change-option-name = Option renamed: { $name }
+change-discount = Discount { $is } % instead of { $was } %
+change-discount-reason = Another reason for the discount
+change-tax = Tax { $is } % instead of { $was } %
+change-currency = { $is } instead of { $was }
+change-valid = Holds until { $day }
+change-note = Another remark
 
 # Warranty.
 term-complete = the claim needs the tool whole, with its internal parts

@@ -6,6 +6,7 @@
 pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
+mod quote;
 mod report;
 mod tests_made;
 
@@ -46,15 +47,18 @@ pub enum Paper {
     CareSheet,
     /// The label for the tool's tray.
     Label,
+    /// The quote in its last revision; once there is one.
+    Quote,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 4] = [
+    pub const ALL: [Paper; 5] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
         Paper::Label,
+        Paper::Quote,
     ];
 
     /// As in addresses and at the prompt.
@@ -64,6 +68,7 @@ impl Paper {
             Self::SetUpCard => "set-up-card",
             Self::CareSheet => "care-sheet",
             Self::Label => "label",
+            Self::Quote => "quote",
         }
     }
 }
@@ -110,6 +115,10 @@ pub(crate) async fn bytes(
         Paper::Label => {
             let model = care::label(&v);
             typeset(move || paper::label(&model, words)).await
+        }
+        Paper::Quote => {
+            let model = quote::quote(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::quote(&model, words)).await
         }
     }
 }
