@@ -17,7 +17,10 @@ mod typeset;
 
 pub use axis::axis;
 pub use code::Code;
-pub use document::{care_sheet, quote, service_report, setup_card, setup_cards, validation_report};
+pub use document::{
+    care_sheet, quote, return_note, service_report, setup_card, setup_cards, validation_report,
+    warranty_claim,
+};
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};
 pub use joint::joint;

@@ -15,6 +15,7 @@ pub mod joint;
 pub mod nose_match;
 pub mod pressure_setting;
 pub mod quote;
+pub mod repair_or_replace;
 pub mod route;
 pub mod setting;
 pub mod sheet;

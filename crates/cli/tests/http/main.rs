@@ -13,4 +13,5 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod quote;
 mod work_place;

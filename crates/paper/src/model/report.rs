@@ -123,6 +123,8 @@ pub struct Check {
 /// The tool goes back without repair.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unrepaired {
+    /// How the job ended.
+    pub how: String,
     /// Why.
     pub reason: String,
 }

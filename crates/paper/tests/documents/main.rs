@@ -2,6 +2,7 @@
 
 mod card;
 mod care;
+mod claim;
 mod label;
 mod pdf;
 mod photos;

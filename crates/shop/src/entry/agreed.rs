@@ -46,6 +46,9 @@ pub struct LineJudged {
     pub number: String,
     /// Verdict: never in part.
     pub cover: Cover,
+    /// The shop's warranty on its own earlier repair decides, not the maker's.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub own: bool,
     /// The term that decides.
     pub term: String,
     /// The evidence that it rests on.

@@ -38,7 +38,9 @@ pub use reading::{Outcome, PinRecord, Reading};
 pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
 pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
-pub use returned::{ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting};
+pub use returned::{
+    End, PackGone, ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting,
+};
 pub use setup::{
     Fitted, JointReading, OwnAdjuster, PastSetUp, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,

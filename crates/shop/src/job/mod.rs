@@ -12,6 +12,7 @@ mod hand_back;
 mod joint_read;
 mod judge;
 mod made_safe;
+mod other_end;
 mod prove;
 mod quoting;
 mod rebuild;
@@ -44,6 +45,7 @@ pub use joint_read::JointIn;
 pub(crate) use joint_read::in_inches;
 pub(crate) use judge::method_of;
 pub use made_safe::make_safe_ticks;
+pub use other_end::{EndIn, ScrapIn, SendIn};
 pub use quoting::QuoteIn;
 pub use receive::{ReceiveIn, ToolSeen, receive};
 pub use refusal::{Refusal, Refusals, refuse};
@@ -398,7 +400,8 @@ impl Job {
 
     /// Whether the tool went back with the setting that it came with.
     pub fn kept_setting(&self) -> bool {
-        self.stage().is_none() && !self.is_changed()
+        // Nobody here knows what the maker does to it.
+        self.goes_back_to_work() && !self.is_changed()
     }
 
     /// Whether hands were at the strip or at the set-up, so that the tool is not as it came.

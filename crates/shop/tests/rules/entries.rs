@@ -109,6 +109,8 @@ fn optional(kind: &str, name: &str) -> bool {
                 "estimate-made",
                 "revision" | "tax_rule" | "options" | "discount" | "valid_until"
             )
+            | ("warranty-judged", "lines" | "voided")
+            | ("returned", "end")
             | (
                 "customer-answered",
                 "revision" | "options" | "way" | "to" | "at"

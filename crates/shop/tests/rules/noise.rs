@@ -4,13 +4,13 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use shop::entry::{
-    AnswerWay, Body, Cover, FileAttached, LayerKind, OptionKind, Phase, PriceLine, QuoteOption,
-    Said, Seen, WaitFor,
+    AnswerWay, Body, Cover, FileAttached, LayerKind, LineJudged, OptionKind, PackGone, Phase,
+    PriceLine, QuoteOption, Said, Seen, WaitFor,
 };
 use shop::grip::{LayerIn, StackIn};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, QuoteIn, ReturnIn, Stage, TrialJointIn,
-    TypedValue, decide,
+    AnswerIn, BenchTestIn, Command, EndIn, Job, JointIn, Measured, QuoteIn, ReturnIn, ScrapIn,
+    SendIn, Stage, TrialJointIn, TypedValue, decide,
 };
 use shop::tables::job_row;
 use shop::trial::own::Past;
@@ -169,9 +169,26 @@ fn wild(job: &Job, p: Picks) -> Command {
             note: word(p.c),
         },
         6 => Command::JudgeWarranty {
-            cover: Cover::CannotTell,
+            cover: of(&[Some(Cover::CannotTell), Some(Cover::InPart), None], p.c),
             term: word(p.a),
             evidence: word(p.b),
+            lines: of(
+                &[
+                    Vec::new(),
+                    vec![line(Cover::Covered, &word(p.b))],
+                    vec![line(Cover::InPart, "x")],
+                ],
+                p.a,
+            ),
+            voided: of(
+                &[
+                    Vec::new(),
+                    vec!["Drop or water damage".to_owned()],
+                    vec![word(p.a)],
+                ],
+                p.b,
+            ),
+            void_evidence: word(p.c),
         },
         7 => Command::Estimate(QuoteIn {
             lines: vec![PriceLine {
@@ -198,6 +215,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             ),
             discount_percent: of(&[None, Some(Decimal::TEN), Some(Decimal::MAX)], p.c),
             discount_reason: word(p.a),
+            rows: Vec::new(),
             valid_until: of(
                 &[None, Some(date(2026, 12, 1)), Some(date(2020, 1, 1))],
                 p.a,
@@ -288,6 +306,25 @@ fn wild(job: &Job, p: Picks) -> Command {
                     with: vec![word(p.c)],
                     checked: p.c.is_multiple_of(2),
                     note: word(p.b),
+                    end: of(
+                        &[
+                            EndIn::Back,
+                            EndIn::Scrapped(ScrapIn {
+                                witness: of(&[Some(person("w")), Some(person("k")), None], p.c),
+                                pack: of(
+                                    &[Some(PackGone::Collected), Some(PackGone::ToOwner), None],
+                                    p.b,
+                                ),
+                            }),
+                            EndIn::ToMaker(SendIn {
+                                parcel: word(p.b),
+                                sent: of(&[Vec::new(), vec!["Tool".to_owned()]], p.c),
+                                missing_seen: p.b.is_multiple_of(2),
+                                pack_kept: p.c.is_multiple_of(2),
+                            }),
+                        ],
+                        p.c,
+                    ),
                 }),
             ],
             p.a,
@@ -308,6 +345,17 @@ fn wild(job: &Job, p: Picks) -> Command {
             version: (p.a % (job.version as usize + 2)) as u32,
             reason: word(p.b),
         },
+    }
+}
+
+fn line(cover: Cover, text: &str) -> LineJudged {
+    LineJudged {
+        part: "collet".to_owned(),
+        number: "CR8".to_owned(),
+        cover,
+        own: text.len() > 1,
+        term: text.to_owned(),
+        evidence: text.to_owned(),
     }
 }
 

@@ -202,6 +202,7 @@ fn judged(number: &str, cover: Cover) -> LineJudged {
         part: number.to_lowercase(),
         number: number.to_owned(),
         cover,
+        own: false,
         term: String::new(),
         evidence: String::new(),
     }

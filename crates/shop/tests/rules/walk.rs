@@ -6,8 +6,8 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, JointIn, Measured, QuoteIn, ReturnIn, Stage, TrialJointIn,
-    TypedValue,
+    AnswerIn, BenchTestIn, Command, EndIn, JointIn, Measured, QuoteIn, ReturnIn, Stage,
+    TrialJointIn, TypedValue,
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
@@ -84,9 +84,12 @@ pub fn cause(id: &str) -> Command {
 
 pub fn warranty() -> Command {
     Command::JudgeWarranty {
-        cover: Cover::NotCovered,
+        cover: Some(Cover::NotCovered),
         term: "wear".to_owned(),
         evidence: "the collet".to_owned(),
+        lines: Vec::new(),
+        voided: Vec::new(),
+        void_evidence: String::new(),
     }
 }
 
@@ -120,6 +123,7 @@ pub fn hand_back() -> Command {
         with: Vec::new(),
         checked: true,
         note: String::new(),
+        end: EndIn::Back,
     })
 }
 

@@ -4,6 +4,7 @@ mod agreed;
 mod bench;
 pub(crate) mod correct;
 pub(crate) mod drawing;
+mod ends;
 mod explanations;
 mod fault;
 mod found_joint;
@@ -71,6 +72,9 @@ pub(crate) struct Loaded {
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
+    /// Ended jobs of the tool from before this one, once its cause is known: who pays, and what the
+    /// year costs, follows from them too.
+    earlier: Vec<Job>,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -81,7 +85,12 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
     let head = logged.last().map(|l| (l.seq, l.hash.clone()));
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     let job = Job::fold(&entries).ok_or_else(not_here)?;
+    let earlier = match &job.cause {
+        Some(_) => earlier(app, &job).await?,
+        None => Vec::new(),
+    };
     Ok(Loaded {
+        earlier,
         subject: row.job,
         entries,
         head: head.ok_or_else(not_here)?,
@@ -90,6 +99,14 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
     })
+}
+
+/// The jobs of the same tool that had ended when this one began: later ones change nothing on its papers.
+async fn earlier(app: &App, job: &Job) -> Result<Vec<Job>, Response> {
+    let began = job.received.at;
+    let mut ended = past::ended(app, job.received.body.tool).await?;
+    ended.retain(|e| e.id != job.id && e.returned.as_ref().is_some_and(|r| r.at <= began));
+    Ok(ended)
 }
 
 impl Loaded {
@@ -109,6 +126,7 @@ impl Loaded {
             faults: self.job.faults(&desk)?,
             names: &self.names,
             past: &self.past,
+            earlier: &self.earlier,
             zone: &app.zone,
             refused,
         })

@@ -3,7 +3,7 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Outcome, PackState, PersonKey, Phase};
-use shop::job::{Command, ReturnIn, Stage};
+use shop::job::{Command, EndIn, ReturnIn, Stage};
 use shop::quote::{accepted, bill};
 use shop::sheet::SettingBasis;
 
@@ -18,7 +18,8 @@ pub fn section(v: &View) -> Markup {
     html! {
         @if let Some(back) = &v.job.returned {
             div.answer {
-                p.mid { (v.say(&Message::new("returned-to").with("name", v.person(&back.body.to)))) }
+                @if let Some(end) = &back.body.end { p.mid { (v.t(names::ended(end.key()))) } }
+                p.mid { (super::ends::told(v, &back.body)) }
                 p.pm { (v.stamp(back.at, &back.by)) }
             }
             ul.papers {
@@ -26,7 +27,12 @@ pub fn section(v: &View) -> Markup {
                 @if v.job.set_up().is_some_and(|s| s.signed_off.is_some()) {
                     li { a href=(format!("/jobs/{number}/set-up-card.pdf")) { (v.t("paper-link-card")) } }
                 }
-                li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
+                @if back.body.end.is_some() {
+                    li { a href=(format!("/jobs/{number}/return-note.pdf")) { (v.t("paper-link-note")) } }
+                }
+                @if v.job.goes_back_to_work() {
+                    li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
+                }
             }
             (super::correct::strike(v, back.version))
         } @else if v.job.is_open(Stage::Returned) {
@@ -126,6 +132,7 @@ pub fn parse(
             with: typed.all("with").map(str::to_owned).collect(),
             checked: typed.has("checked"),
             note: typed.get("note").to_owned(),
+            end: EndIn::Back,
         })
     })
 }

@@ -44,6 +44,8 @@ pub struct View<'a> {
     pub names: &'a HashMap<PersonKey, String>,
     /// Earlier set-ups of the tool, where a form asks for them.
     pub past: &'a Past,
+    /// Ended jobs of the tool from before this one, once the cause is known.
+    pub earlier: &'a [Job],
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.
@@ -97,6 +99,11 @@ impl<'a> View<'a> {
             .with("check", check.text.as_str())
             .with("yes", check.yes.as_str());
         self.say(&question)
+    }
+
+    /// The day of a moment where the shop is.
+    pub fn day_of(&self, at: Timestamp) -> jiff::civil::Date {
+        at.to_zoned_datetime(self.zone.clone()).date()
     }
 
     /// `24 Nov 08:12, Ansa`.

@@ -301,6 +301,69 @@ field-answer-heard = To whom it was said
 field-answer-at = Time of day
 hint-time = Like 14:20. Needed by telephone.
 answer-to = to { $name }
+warranty-part = Part
+warranty-labour = Labour
+warranty-voided-summary = Something voids the maker's warranty
+field-voided = Found on this tool
+field-void-evidence = What was seen
+warranty-whole-summary = One verdict for everything instead
+warranty-whole-hint = Picked here, it takes the place of the lines above.
+claim-heading = To send with a claim
+claim-missing = Missing inside: { $item } ({ $count } of { $of }). A claim without it may be refused.
+claim-decided-by = Decides on the claim: { $who }
+paper-link-claim = Warranty claim (PDF)
+compare-heading = Repair or replace
+compare-repair = Repairing costs { $repair } in the year to come, a new tool { $new } a year: repairing is no dearer.
+compare-new = Repairing costs { $repair } in the year to come, a new tool { $new } a year: the new tool is cheaper.
+compare-renewal = { $part }: { $left ->
+    [one] 1 pull
+   *[other] { $left } pulls
+} of its life left; { $times ->
+    [one] once
+   *[other] { $times } times
+} in the year, { $cost }
+compare-assumed = Before tax. By the counter { $pulls } pulls a year; the whole repair is put on this one year; what was never renewed here is as old as the tool.
+send-summary = Send it to the maker
+send-hint = Ends the job here. Look through the list before the parcel is closed.
+field-sent = In the parcel
+field-missing-seen = Missing parts
+missing-seen-yes = I have read what is missing
+field-pack-kept = Damaged pack
+pack-kept-yes = It is not in this parcel
+field-parcel = Parcel number
+field-sent-to = Who takes the parcel
+checked-parcel = I have checked the parcel against the list
+button-send = Close the parcel and end the job
+scrap-summary = Scrap it
+scrap-caution = Take the energy away before the tool is broken up: pack out, or air and oil at zero. Springs stay loaded: follow the maker's instructions, and let nobody put it back to use.
+scrap-lithium = Tape the terminals of the pack. Not into rubbish, crusher or fire: hand it to a collector of lithium cells, and follow local rules.
+scrap-lithium-source = 40 CFR 273; Regulation (EU) 2023/1542; from memory
+field-scrap-agreed = Who agreed for the owner
+field-witness = Witness
+field-pack-gone = What became of the lithium pack
+pack-gone-collected = Handed to a collector of lithium cells
+pack-gone-kept-apart = Kept apart, fire-safe, until it is collected
+pack-gone-to-owner = Given back to the owner
+checked-scrap = It is marked and made useless
+button-scrap = Scrap it and end the job
+ended-scrapped = Agreed to by { $name }; seen by { $witness }
+ended-sent = Parcel { $parcel }, taken by { $name }
+end-no-fault-found = No fault found
+end-unrepaired = Returned unrepaired
+end-new-tool = New tool taken, old one returned
+end-scrapped = Scrapped
+end-sent-to-maker = Sent to the maker
+paper-link-note = Return note (PDF)
+note-to = Handed to
+note-agreed = Agreed for the owner
+note-witness = Witness
+note-pack = Lithium pack
+note-parcel = Parcel
+note-not-mended = The fault above was found and is not mended. Do not use the tool before it is.
+means-no-fault = The tool did what its sheet asks for in the tests that the report names.
+means-unrepaired = The customer did not want the repair. The tool goes back with the fault that it came with.
+means-scrapped = The tool is not to be used again.
+means-sent = The maker has the tool. What becomes of it is for the maker to say.
 
 ## Rebuilt
 

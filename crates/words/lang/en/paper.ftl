@@ -58,7 +58,6 @@ paper-customer = Customer
 paper-received = Received
 paper-tested = Tested
 paper-issued = Issued
-paper-unrepaired = Returned unrepaired
 paper-complaint = Complaint, in the customer's words
 paper-condition = On arrival
 paper-found = Found
@@ -178,3 +177,17 @@ paper-quote-terms = Each line is rounded to the cent, half a cent up; tax is the
 paper-quote-answer = Answer on record
 paper-quote-sign = Tick yes or no at each option, sign, and return it to the shop, or tell the shop by telephone.
 paper-signature-customer = Customer: name, day, signature
+
+# Warranty claim and return note.
+paper-claim-title = Warranty claim
+paper-sold = Sold
+paper-decided-by = Decides
+paper-missing-internal = Missing: the claim may be refused without
+paper-voided = Found, and voids the maker's warranty:
+paper-to-send = To send with it
+paper-claim-verdict = This is what the shop's record says. Whoever grants the warranty decides.
+paper-judged-by = Judged by
+paper-note-title = Return note
+paper-ended = Ended
+paper-missing = Asked for, and not sent
+paper-went = Went along

@@ -1,6 +1,7 @@
 //! Agreed: warranty verdict, quote, the customer's answer.
 
 mod answer;
+mod compared;
 mod quote;
 mod quote_form;
 mod warranty;
@@ -14,7 +15,9 @@ use super::view::View;
 use crate::forms::{FieldErrors, Typed};
 
 pub use answer::how;
+pub use compared::texts as compared;
 pub use quote::{changes_text, option_name};
+pub use warranty::{missing, missing_texts, part_name};
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -27,12 +30,14 @@ pub fn section(v: &View) -> Markup {
         @if let Some(e) = &v.job.estimate {
             (quote::made(v, e))
             (super::correct::strike(v, e.version))
+            (compared::section(v))
         }
         @if may_change && v.job.warranty.is_some() { (quote_form::form(v)) }
         @match &v.job.answer {
             Some(a) => { (answer::given(v, a)) }
             None => { @if open && v.job.estimate.is_some() && v.job.warranty.is_some() { (answer::form(v)) } }
         }
+        (super::ends::forms(v))
     }
 }
 
@@ -49,7 +54,7 @@ pub fn parse(
     errors: &mut FieldErrors,
 ) -> Option<Command> {
     match kind {
-        "warranty" => warranty::parse(typed, errors),
+        "warranty" => warranty::parse(typed, v, errors),
         "estimate" => Some(quote_form::parse(typed, v, errors)),
         "answer" => Some(answer::parse(typed, v, people, errors)),
         _ => None,

@@ -6,6 +6,7 @@
 pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
+mod claim;
 mod quote;
 mod report;
 mod tests_made;
@@ -49,16 +50,22 @@ pub enum Paper {
     Label,
     /// The quote in its last revision; once there is one.
     Quote,
+    /// The warranty claim; once the warranty was judged.
+    Claim,
+    /// The return note of a tool that left the shop other than mended.
+    ReturnNote,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 5] = [
+    pub const ALL: [Paper; 7] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
         Paper::Label,
         Paper::Quote,
+        Paper::Claim,
+        Paper::ReturnNote,
     ];
 
     /// As in addresses and at the prompt.
@@ -69,6 +76,8 @@ impl Paper {
             Self::CareSheet => "care-sheet",
             Self::Label => "label",
             Self::Quote => "quote",
+            Self::Claim => "warranty-claim",
+            Self::ReturnNote => "return-note",
         }
     }
 }
@@ -119,6 +128,14 @@ pub(crate) async fn bytes(
         Paper::Quote => {
             let model = quote::quote(&v, &loaded).ok_or_else(not_yet)?;
             typeset(move || paper::quote(&model, words)).await
+        }
+        Paper::Claim => {
+            let model = claim::claim(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::warranty_claim(&model, words)).await
+        }
+        Paper::ReturnNote => {
+            let model = claim::note(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::return_note(&model, words)).await
         }
     }
 }

@@ -43,7 +43,7 @@ pub fn quote(v: &View, loaded: &Loaded) -> Option<Quote> {
             .collect(),
         warranty,
         to_pay,
-        compared: Vec::new(),
+        compared: agreed::compared(v).0,
         note: quote.note.clone(),
         answer: v
             .job

@@ -4,17 +4,17 @@ use calc::Message;
 use calc::decision::Rule;
 use calc::working::Working;
 use paper::model::{
-    Answer, Change, Check, Cover as PaperCover, Dates, Found, PartRenewed, Price, PriceLine,
-    ServiceReport, Unrepaired, Warranty, WorkingView,
+    Answer, Change, Check, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Unrepaired,
+    Warranty, WorkingView,
 };
 use rust_decimal::Decimal;
-use shop::entry::{Cover, Phase};
+use shop::entry::Phase;
 use shop::estimate::line_total;
 use shop::job::Stamped;
 use shop::quote::{accepted, bill, tax_percent};
 use shop::trial::{Trial, own};
 
-use super::tests_made;
+use super::{claim, tests_made};
 use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
@@ -49,16 +49,9 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         },
         complaint: r.complaint.clone(),
         found: found(v),
-        unrepaired: v.job.declined().then(|| Unrepaired {
-            reason: v.t("report-declined"),
-        }),
+        unrepaired: claim::unrepaired(v).map(|(how, reason)| Unrepaired { how, reason }),
         warranty: v.job.warranty.as_ref().map(|w| Warranty {
-            cover: match w.body.cover {
-                Cover::Covered => PaperCover::Covered,
-                Cover::NotCovered => PaperCover::NotCovered,
-                Cover::CannotTell => PaperCover::CannotTell,
-                Cover::InPart => PaperCover::InPart,
-            },
+            cover: claim::cover(w.body.cover),
             term: w.body.term.clone(),
             evidence: w.body.evidence.clone(),
         }),
