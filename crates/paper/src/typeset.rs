@@ -24,8 +24,11 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/parts.typ", include_str!("../templates/parts.typ")),
     ("/card.typ", include_str!("../templates/card.typ")),
     ("/care.typ", include_str!("../templates/care.typ")),
+    ("/claim.typ", include_str!("../templates/claim.typ")),
+    ("/note.typ", include_str!("../templates/note.typ")),
     ("/label.typ", include_str!("../templates/label.typ")),
     ("/photos.typ", include_str!("../templates/photos.typ")),
+    ("/quote.typ", include_str!("../templates/quote.typ")),
     ("/report.typ", include_str!("../templates/report.typ")),
     ("/suspect.typ", include_str!("../templates/suspect.typ")),
     (

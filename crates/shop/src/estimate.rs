@@ -4,50 +4,26 @@ use calc::Message;
 use calc::working::{Method, Working};
 use rust_decimal::{Decimal, RoundingStrategy};
 
-use crate::entry::{Cover, EstimateMade, PriceLine};
+use crate::entry::{EstimateMade, PriceLine};
 use crate::job::Job;
+use crate::quote::{self, Totals};
 use crate::sheet::{FaultModel, Part, ToolModel};
 
 /// Minutes for receiving, proof and paper, added to those of the parts (common practice, no source).
 pub const BENCH_MINUTES: u32 = 40;
-
-/// Sums of an estimate, in its currency, to the cent.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Totals {
-    /// Without tax.
-    pub net: Decimal,
-    /// Tax.
-    pub tax: Decimal,
-    /// With tax.
-    pub gross: Decimal,
-}
 
 /// A line's price, rounded half away from zero to the cent.
 pub fn line_total(line: &PriceLine) -> Decimal {
     cents(line.count.saturating_mul(line.each))
 }
 
-/// The sums: lines are rounded first, so that what is printed adds up.
+/// The sums of all lines: they are rounded first, so that what is printed adds up.
 pub fn totals(estimate: &EstimateMade) -> Totals {
-    let lines = estimate.lines.iter().map(line_total);
-    let net = lines.fold(Decimal::ZERO, Decimal::saturating_add);
-    let tax = cents(net.saturating_mul(estimate.tax_percent / Decimal::ONE_HUNDRED));
-    Totals {
-        net,
-        tax,
-        gross: net.saturating_add(tax),
-    }
+    quote::sum_of(estimate, |_| true)
 }
 
-/// What the customer pays: nothing where the warranty covers it.
-pub fn to_pay(estimate: &EstimateMade, cover: Option<Cover>) -> Decimal {
-    match cover {
-        Some(Cover::Covered) => Decimal::ZERO,
-        Some(Cover::NotCovered | Cover::CannotTell) | None => totals(estimate).gross,
-    }
-}
-
-fn cents(amount: Decimal) -> Decimal {
+/// Half away from zero, to the cent.
+pub(crate) fn cents(amount: Decimal) -> Decimal {
     amount.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
 }
 
@@ -125,15 +101,13 @@ mod tests {
                 lines: lines
                     .into_iter()
                     .map(|(count, each)| PriceLine {
-                        what: String::new(),
-                        number: String::new(),
                         count: Decimal::new(count, 2),
                         each: Decimal::new(each, 2),
+                        ..PriceLine::default()
                     })
                     .collect(),
                 tax_percent: Decimal::new(tax, 2),
-                currency: "USD".to_owned(),
-                note: String::new(),
+                ..EstimateMade::default()
             };
             let t = totals(&estimate);
             // In whole cents, so that a fraction of a cent anywhere would show.
@@ -147,10 +121,9 @@ mod tests {
     fn half_a_cent_goes_up() {
         // 0.25 h at 78.02 = 19.505: rounds to 19.51 (worked by hand).
         let line = PriceLine {
-            what: String::new(),
-            number: String::new(),
             count: Decimal::new(25, 2),
             each: Decimal::new(7802, 2),
+            ..PriceLine::default()
         };
         assert_eq!(line_total(&line), Decimal::new(1951, 2));
     }

@@ -14,6 +14,8 @@ pub mod job;
 pub mod joint;
 pub mod nose_match;
 pub mod pressure_setting;
+pub mod quote;
+pub mod repair_or_replace;
 pub mod route;
 pub mod setting;
 pub mod sheet;

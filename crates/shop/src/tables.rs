@@ -23,7 +23,7 @@ pub struct JobRow {
     pub serial: String,
     /// Customer.
     pub customer: PersonKey,
-    /// Key of the stage it is in; `ended` when over.
+    /// Key of the stage it is in; when over, how it ended: `ended`, or a key of `entry::End`.
     pub stage: String,
     /// What it waits for; empty if it does not.
     pub waiting: String,
@@ -100,7 +100,7 @@ pub fn job_row(entries: &[Entry]) -> Option<JobRow> {
         model: received.model.id.clone(),
         serial: received.serial.clone(),
         customer: received.customer.clone(),
-        stage: job.stage().map_or("ended", |s| s.key()).to_owned(),
+        stage: stage_key(&job).to_owned(),
         waiting: job
             .waiting
             .as_ref()
@@ -116,6 +116,19 @@ pub fn job_row(entries: &[Entry]) -> Option<JobRow> {
         version: job.version,
         complaint: received.complaint.clone(),
     })
+}
+
+/// Key of the stage, or of how the job ended.
+fn stage_key(job: &Job) -> &'static str {
+    let end = job
+        .returned
+        .as_ref()
+        .and_then(|back| back.body.end.as_ref());
+    match (job.stage(), end) {
+        (Some(stage), _) => stage.key(),
+        (None, Some(end)) => end.key(),
+        (None, None) => "ended",
+    }
 }
 
 /// The row of a tool, from its own entries and those of its jobs.

@@ -1,12 +1,18 @@
-//! What the record says about the warranty: a proposal that the technician confirms.
+//! What the record says about the warranty: a proposal that the technician confirms, over all and line
+//! by line, and what a claim must be sent with.
+
+mod lines;
+mod own_repair;
 
 use calc::Message;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-use crate::entry::Cover;
+use crate::entry::{Came, Cover};
 use crate::job::Job;
 use crate::sheet::{Cause, FaultModel, Part, ToolModel, UNLISTED};
+
+pub use lines::{LineProposal, over_all, propose_lines};
 
 /// A proposed verdict: the term that decides and the evidence that it rests on.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,60 +37,75 @@ fn proposal(cover: Cover, term: Message, evidence: Message) -> Proposal {
 pub fn propose(job: &Job, model: &ToolModel, faults: &FaultModel, received: Date) -> Proposal {
     let terms = &model.warranty;
     let visit = &job.received.body;
-    let missing: Vec<&str> = visit
-        .came
-        .iter()
-        .filter(|c| c.internal && c.count < c.of)
-        .map(|c| c.item.as_str())
-        .collect();
+    if let Some(ended) = ended(job, model, received) {
+        return ended;
+    }
+    if visit.sold.is_none() {
+        return no_sale(model);
+    }
+    let proposed = by_cause(job, model, faults);
+    match (terms.pulls, visit.counter) {
+        // Nobody can say that the pulls were kept to.
+        (Some(limit), None) if proposed.cover == Cover::Covered => no_counter(limit),
+        _ => proposed,
+    }
+}
+
+/// What ends the warranty whatever the cause is: a part that is missing, pulls or time that are over.
+fn ended(job: &Job, model: &ToolModel, received: Date) -> Option<Proposal> {
+    let terms = &model.warranty;
+    let visit = &job.received.body;
+    let missing: Vec<&str> = missing_internal(job).map(|c| c.item.as_str()).collect();
     if !missing.is_empty() {
-        return proposal(
+        return Some(proposal(
             Cover::NotCovered,
             Message::new("term-complete"),
             Message::new("evidence-missing").with("items", missing.join(", ")),
-        );
+        ));
     }
     if let Some(limit) = terms.pulls
         && let Some(counter) = visit.counter
         && counter > limit
     {
-        return proposal(
+        return Some(proposal(
             Cover::NotCovered,
             Message::new("term-pulls").with("limit", limit),
             Message::new("evidence-counter").with("counter", counter),
-        );
+        ));
     }
-    let term_months = Message::new("term-months").with("months", terms.months);
-    match visit.sold {
-        None => {
-            return proposal(
-                Cover::CannotTell,
-                term_months,
-                Message::new("evidence-no-sale"),
-            );
-        }
-        Some(sold) => {
-            let until = sold
-                .checked_add(i64::from(terms.months).months())
-                .unwrap_or(Date::MAX);
-            if received > until {
-                let evidence = Message::new("evidence-sold")
-                    .with("sold", sold.to_string())
-                    .with("until", until.to_string());
-                return proposal(Cover::NotCovered, term_months, evidence);
-            }
-        }
-    }
-    let proposed = by_cause(job, model, faults);
-    match (terms.pulls, visit.counter) {
-        // Nobody can say that the pulls were kept to.
-        (Some(limit), None) if proposed.cover == Cover::Covered => proposal(
-            Cover::CannotTell,
-            Message::new("term-pulls").with("limit", limit),
-            Message::new("evidence-no-counter"),
-        ),
-        _ => proposed,
-    }
+    let sold = visit.sold?;
+    let until = sold
+        .checked_add(i64::from(terms.months).months())
+        .unwrap_or(Date::MAX);
+    (received > until).then(|| {
+        let evidence = Message::new("evidence-sold")
+            .with("sold", sold.to_string())
+            .with("until", until.to_string());
+        proposal(Cover::NotCovered, term_months(model), evidence)
+    })
+}
+
+fn term_months(model: &ToolModel) -> Message {
+    Message::new("term-months").with("months", model.warranty.months)
+}
+
+fn no_sale(model: &ToolModel) -> Proposal {
+    let evidence = Message::new("evidence-no-sale");
+    proposal(Cover::CannotTell, term_months(model), evidence)
+}
+
+fn no_counter(limit: u64) -> Proposal {
+    proposal(
+        Cover::CannotTell,
+        Message::new("term-pulls").with("limit", limit),
+        Message::new("evidence-no-counter"),
+    )
+}
+
+/// Internal parts that did not come, or not all of them: a claim sent without them is refused.
+pub fn missing_internal(job: &Job) -> impl Iterator<Item = &Came> {
+    let came = job.received.body.came.iter();
+    came.filter(|c| c.internal && c.count < c.of)
 }
 
 fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {

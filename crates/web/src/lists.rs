@@ -144,7 +144,7 @@ fn waiting(key: &str) -> &'static str {
 /// Seven marks on a rule, and the name of the stage that the job is in.
 fn stage_marks(p: &Page, job: &JobRow) -> Markup {
     let at = Stage::parse(&job.stage);
-    let name = at.map_or("standing-ended", names::stage);
+    let name = at.map_or_else(|| names::ended(&job.stage), names::stage);
     html! {
         div.mini aria-hidden="true" {
             @for stage in Stage::ALL { span.done[at.is_none_or(|at| stage < at)].now[at == Some(stage)] {} }

@@ -13,6 +13,7 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod quote;
 mod suspect;
 mod work_place;
 mod worn;

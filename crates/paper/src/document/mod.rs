@@ -2,6 +2,8 @@
 
 mod card;
 mod care;
+mod claim;
+mod quote;
 mod report;
 mod suspect;
 mod validation;
@@ -17,6 +19,8 @@ use crate::turns::turn_arrow;
 
 pub use card::{setup_card, setup_cards};
 pub use care::care_sheet;
+pub use claim::{return_note, warranty_claim};
+pub use quote::quote;
 pub use report::service_report;
 pub use suspect::suspect_notice;
 pub use validation::validation_report;

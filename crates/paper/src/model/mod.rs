@@ -7,7 +7,10 @@
 mod attached;
 mod card;
 mod care;
+mod claim;
 mod label;
+mod note;
+mod quote;
 mod report;
 mod result;
 mod serial;
@@ -22,7 +25,10 @@ use words::Term;
 pub use attached::{AttachedFile, AttachedPhoto};
 pub use card::{JointLimit, SetupCard};
 pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
+pub use claim::{Claim, ClaimLine};
 pub use label::Label;
+pub use note::ReturnNote;
+pub use quote::{Quote, QuoteLine, QuoteOption};
 pub use report::{
     Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
     Torque, Unrepaired, Warranty, Wear,

@@ -123,6 +123,8 @@ pub struct Check {
 /// The tool goes back without repair.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unrepaired {
+    /// How the job ended.
+    pub how: String,
     /// Why.
     pub reason: String,
 }
@@ -136,6 +138,8 @@ pub enum Cover {
     NotCovered,
     /// Cannot tell.
     CannotTell,
+    /// In part.
+    InPart,
 }
 
 impl Term for Cover {
@@ -144,6 +148,7 @@ impl Term for Cover {
             Self::Covered => "paper-cover-covered",
             Self::NotCovered => "paper-cover-not-covered",
             Self::CannotTell => "paper-cover-cannot-tell",
+            Self::InPart => "paper-cover-in-part",
         }
     }
 }

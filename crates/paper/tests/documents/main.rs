@@ -2,9 +2,11 @@
 
 mod card;
 mod care;
+mod claim;
 mod label;
 mod pdf;
 mod photos;
+mod quote;
 mod report;
 mod sample;
 mod suspect;

@@ -85,6 +85,7 @@ fn a_tool_returned_unrepaired_has_no_empty_sections() {
     let whole = sample::report();
     let report = ServiceReport {
         unrepaired: Some(Unrepaired {
+            how: "Returned unrepaired".to_owned(),
             reason: "The customer said no to the price.".to_owned(),
         }),
         parts: Vec::new(),

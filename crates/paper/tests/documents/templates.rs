@@ -9,6 +9,9 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("care.typ", include_str!("../../templates/care.typ")),
     ("label.typ", include_str!("../../templates/label.typ")),
     ("photos.typ", include_str!("../../templates/photos.typ")),
+    ("claim.typ", include_str!("../../templates/claim.typ")),
+    ("note.typ", include_str!("../../templates/note.typ")),
+    ("quote.typ", include_str!("../../templates/quote.typ")),
     ("report.typ", include_str!("../../templates/report.typ")),
     ("suspect.typ", include_str!("../../templates/suspect.typ")),
     (

@@ -21,7 +21,10 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudged};
+pub use agreed::{
+    AnswerWay, Cover, CustomerAnswered, Discount, EstimateMade, LineJudged, OptionKind, PriceLine,
+    QuoteOption, TaxRule, WarrantyJudged,
+};
 pub use attached::FileAttached;
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
@@ -35,7 +38,9 @@ pub use reading::{Outcome, PinRecord, Reading};
 pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
 pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
-pub use returned::{ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting};
+pub use returned::{
+    End, PackGone, ProofSignedOff, Resumed, Returned, StageSkipped, Struck, WaitFor, Waiting,
+};
 pub use setup::{
     Fitted, JointReading, OwnAdjuster, PastSetUp, Seen, SetUpSignedOff, StickOutRead,
     TrialJointRead,

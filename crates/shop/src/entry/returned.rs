@@ -48,10 +48,66 @@ pub struct Struck {
     pub reason: String,
 }
 
-/// The tool was handed back.
+/// What became of the lithium pack of a tool that was scrapped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PackGone {
+    /// Handed to a collector of lithium cells.
+    Collected,
+    /// Kept apart, in a fire-safe place, until it is collected.
+    KeptApart,
+    /// Given back to its owner: a sound one alone.
+    ToOwner,
+}
+
+/// How a job ended other than with a mended tool.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum End {
+    /// Nothing is wrong with the tool.
+    NoFaultFound,
+    /// The customer declined: it went back as it came.
+    Unrepaired,
+    /// The customer took a new tool; the old one went back as it came.
+    NewTool,
+    /// Scrapped.
+    Scrapped {
+        /// Who saw it.
+        witness: PersonKey,
+        /// What became of the pack; `None` if none came.
+        pack: Option<PackGone>,
+    },
+    /// Sent to the maker.
+    SentToMaker {
+        /// Number of the parcel.
+        parcel: String,
+        /// What was sent.
+        sent: Vec<String>,
+        /// What the claim asks for and was not sent.
+        missing: Vec<String>,
+    },
+}
+
+impl End {
+    /// As in lists and at the prompt.
+    pub fn key(&self) -> &'static str {
+        match self {
+            Self::NoFaultFound => "no-fault-found",
+            Self::Unrepaired => "unrepaired",
+            Self::NewTool => "new-tool",
+            Self::Scrapped { .. } => "scrapped",
+            Self::SentToMaker { .. } => "sent-to-maker",
+        }
+    }
+}
+
+/// The tool left the shop: the job is over.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Returned {
-    /// Who took it.
+    /// How it ended; `None` for a mended tool, and for any end from before it was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub end: Option<End>,
+    /// Who took it; of a scrapped tool, who agreed to it for the owner.
     pub to: PersonKey,
     /// What went with it.
     pub with: Vec<String>,

@@ -1,20 +1,31 @@
-//! Warranty verdict, estimate, the customer's answer.
+//! Warranty verdict and the customer's answer.
 
 use calc::Message;
-use jiff::civil::Date;
-use rust_decimal::Decimal;
+use jiff::civil::{Date, Time};
 
 use super::refusal::{Refusals, needed, nth, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{
-    Body, Cover, CustomerAnswered, EstimateMade, PersonKey, PriceLine, WarrantyJudged,
+    AnswerWay, Body, Cover, CustomerAnswered, EstimateMade, LineJudged, OptionKind, PersonKey,
+    WarrantyJudged,
 };
+use crate::warranty;
 
 /// The customer's answer, as typed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct AnswerIn {
-    /// Yes or no; `None` if neither was picked.
+    /// Yes or no to the repair; `None` if neither was picked.
     pub yes: Option<bool>,
+    /// The same for each further option of the quote, in order.
+    pub others: Vec<Option<bool>>,
+    /// The revision that was answered; `None` for the one in force.
+    pub revision: Option<u32>,
+    /// How it came.
+    pub way: Option<AnswerWay>,
+    /// To whom it was said.
+    pub to: Option<PersonKey>,
+    /// Time of day.
+    pub at: Option<Time>,
     /// Who said it; `None` if not typed.
     pub name: Option<PersonKey>,
     /// When.
@@ -28,56 +39,75 @@ pub struct AnswerIn {
 impl Job {
     pub(super) fn judge_warranty(
         &self,
-        cover: Cover,
-        term: &str,
-        evidence: &str,
+        cover: Option<Cover>,
+        (term, evidence): (&str, &str),
+        mut lines: Vec<LineJudged>,
+        (voided, void_evidence): (Vec<String>, &str),
+        desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Agreed)?;
-        let term = needed("term", term, "refuse-term").map_err(|r| vec![r])?;
-        let evidence = needed("evidence", evidence, "refuse-evidence").map_err(|r| vec![r])?;
+        let mut refusals = Refusals::new();
+        let terms = self.model(desk).map(|model| &model.warranty);
+        let is_term = |text: &String| terms.is_some_and(|terms| terms.voided_by.contains(text));
+        if !voided.iter().all(is_term) {
+            refusals.push(refuse("voided", Message::new("refuse-voided-unknown")));
+        }
+        if !voided.is_empty() {
+            match needed("void_evidence", void_evidence, "refuse-void-evidence") {
+                Ok(seen) => void(&mut lines, &voided, &seen),
+                Err(refusal) => refusals.push(refusal),
+            }
+        }
+        for (i, line) in lines.iter().enumerate() {
+            let texts = [
+                ("line_term", &line.term, "refuse-term"),
+                ("line_evidence", &line.evidence, "refuse-evidence"),
+            ];
+            for (field, text, ask) in texts {
+                refusals.extend(needed(&nth(field, i), text, ask).err());
+            }
+            if line.cover == Cover::InPart {
+                refusals.push(refuse(nth("line_cover", i), Message::new("refuse-cover")));
+            }
+        }
+        let over_all = warranty::over_all(&lines);
+        let verdict = match (cover, over_all) {
+            (None | Some(Cover::InPart), None) => {
+                refusals.push(refuse("cover", Message::new("refuse-cover")));
+                None
+            }
+            (Some(Cover::Covered), None) if !voided.is_empty() => {
+                refusals.push(refuse("cover", Message::new("refuse-cover-voided")));
+                None
+            }
+            (Some(cover), Some(deciding)) if cover != deciding.cover => {
+                refusals.push(refuse("cover", Message::new("refuse-cover-lines")));
+                None
+            }
+            (Some(cover), None) => {
+                let term = needed("term", term, "refuse-term");
+                let evidence = needed("evidence", evidence, "refuse-evidence");
+                match (term, evidence) {
+                    (Ok(term), Ok(evidence)) => Some((cover, term, evidence)),
+                    (Err(refusal), _) | (_, Err(refusal)) => {
+                        refusals.push(refusal);
+                        None
+                    }
+                }
+            }
+            (_, Some(deciding)) => Some((deciding.cover, deciding.term, deciding.evidence)),
+        };
+        let (Some((cover, term, evidence)), true) = (verdict, refusals.is_empty()) else {
+            return Err(refusals);
+        };
         let judged = WarrantyJudged {
             cover,
             term,
             evidence,
+            lines,
+            voided,
         };
         Ok(vec![judged.into()])
-    }
-
-    pub(super) fn make_estimate(
-        &self,
-        lines: Vec<PriceLine>,
-        note: String,
-        desk: &Desk,
-    ) -> Result<Vec<Body>, Refusals> {
-        self.open_or_refuse(Stage::Agreed)?;
-        let Some(shop) = desk.shelf.shop(&self.shop_pin()) else {
-            return refuse_all(Message::new("receive-no-shop"));
-        };
-        let mut refusals = Refusals::new();
-        if lines.is_empty() {
-            refusals.push(refuse("what", Message::new("refuse-no-lines")));
-        }
-        for (i, line) in lines.iter().enumerate() {
-            if line.what.trim().is_empty() {
-                refusals.push(refuse(nth("what", i), Message::new("refuse-line-what")));
-            }
-            if line.count <= Decimal::ZERO {
-                refusals.push(refuse(nth("count", i), Message::new("refuse-line-count")));
-            }
-            if line.each < Decimal::ZERO {
-                refusals.push(refuse(nth("each", i), Message::new("refuse-line-each")));
-            }
-        }
-        if !refusals.is_empty() {
-            return Err(refusals);
-        }
-        let made = EstimateMade {
-            lines,
-            tax_percent: shop.tax_percent,
-            currency: shop.currency.clone(),
-            note,
-        };
-        Ok(vec![made.into()])
     }
 
     pub(super) fn write_answer(
@@ -90,15 +120,12 @@ impl Job {
         if self.warranty.is_none() {
             refusals.push(refuse("", Message::new("refuse-warranty-first")));
         }
-        if self.estimate.is_none() {
-            refusals.push(refuse("", Message::new("refuse-estimate-first")));
+        match &self.estimate {
+            None => refusals.push(refuse("", Message::new("refuse-estimate-first"))),
+            Some(quote) => refusals.extend(holds_for(&answer, &quote.body)),
         }
-        match answer.yes {
-            None => refusals.push(refuse("yes", Message::new("refuse-yes-or-no"))),
-            Some(false) if self.opened() && !self.powered_up() => {
-                refusals.push(refuse("yes", Message::new("refuse-no-while-open")));
-            }
-            Some(_) => {}
+        if answer.yes == Some(false) && self.opened() && !self.powered_up() {
+            refusals.push(refuse("yes", Message::new("refuse-no-while-open")));
         }
         if answer.name.is_none() {
             refusals.push(refuse("name", Message::new("refuse-answer-name")));
@@ -113,16 +140,40 @@ impl Job {
             }
             Some(_) => {}
         }
-        let (Some(yes), Some(name), Some(on), true) =
-            (answer.yes, answer.name, answer.on, refusals.is_empty())
-        else {
+        if answer.way == Some(AnswerWay::Telephone) {
+            // What was only said is worth as much as who heard it, and when.
+            if answer.to.is_none() {
+                refusals.push(refuse("heard", Message::new("refuse-answer-heard")));
+            }
+            if answer.at.is_none() {
+                refusals.push(refuse("at", Message::new("refuse-answer-time")));
+            }
+        }
+        let (Some(yes), Some(name), Some(on), Some(quote), true) = (
+            answer.yes,
+            answer.name,
+            answer.on,
+            &self.estimate,
+            refusals.is_empty(),
+        ) else {
             return Err(refusals);
         };
+        let others = answer.others.into_iter().map(|other| other == Some(true));
         let answered = CustomerAnswered {
             yes,
             name,
             on,
             note: answer.note,
+            revision: quote.body.revision,
+            // Where the repair is all there is, the yes says it.
+            options: if quote.body.options.is_empty() {
+                Vec::new()
+            } else {
+                std::iter::once(yes).chain(others).collect()
+            },
+            way: answer.way,
+            to: answer.to,
+            at: answer.at,
         };
         Ok(vec![answered.into()])
     }
@@ -136,5 +187,49 @@ impl Job {
         } else {
             refuse_all(Message::new("refuse-not-yet"))
         }
+    }
+}
+
+/// What stands against this answer to this quote.
+fn holds_for(answer: &AnswerIn, quote: &EstimateMade) -> Refusals {
+    let mut refusals = Refusals::new();
+    if let Some(revision) = answer.revision.filter(|r| *r != quote.revision) {
+        let other = Message::new("refuse-answer-revision")
+            .with("answered", revision)
+            .with("now", quote.revision);
+        refusals.push(refuse("", other));
+    }
+    if answer.yes.is_none() {
+        refusals.push(refuse("yes", Message::new("refuse-yes-or-no")));
+    }
+    let mut any = answer.yes == Some(true);
+    for (i, option) in quote.options.iter().enumerate().skip(1) {
+        let field = || nth("yes", i);
+        let said = answer.others.get(i - 1).copied().flatten();
+        any |= said == Some(true);
+        let wrong = match (said, option.kind, answer.yes) {
+            (None, ..) => "refuse-yes-or-no",
+            (Some(true), OptionKind::AddOn, Some(false)) => "refuse-add-on-alone",
+            (Some(true), OptionKind::Instead, Some(true)) => "refuse-both",
+            _ => continue,
+        };
+        refusals.push(refuse(field(), Message::new(wrong)));
+    }
+    // A no needs no price; a yes is to one that holds.
+    if let (true, Some(on), Some(until)) = (any, answer.on, quote.valid_until)
+        && on > until
+    {
+        let late = Message::new("refuse-quote-ran-out").with("until", until.to_string());
+        refusals.push(refuse("on", late));
+    }
+    refusals
+}
+
+/// What voids the maker's warranty voids each line that rests on it.
+fn void(lines: &mut [LineJudged], voided: &[String], seen: &str) {
+    for line in lines.iter_mut().filter(|line| !line.own) {
+        line.cover = Cover::NotCovered;
+        line.term = voided.join("; ");
+        seen.clone_into(&mut line.evidence);
     }
 }

@@ -7,10 +7,11 @@ use super::agree::AnswerIn;
 use super::bench_test::BenchTestIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
+use super::quoting::QuoteIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
-use crate::entry::{Body, Cover, FileAttached, PriceLine, Said, WaitFor};
+use crate::entry::{Body, Cover, FileAttached, LineJudged, Said, WaitFor};
 use crate::grip::StackIn;
 use crate::trial::own::Past;
 
@@ -71,20 +72,21 @@ pub enum Command {
     },
     /// Judge the warranty.
     JudgeWarranty {
-        /// Verdict.
-        cover: Cover,
+        /// One verdict for all there is; with lines it follows from them.
+        cover: Option<Cover>,
         /// Term.
         term: String,
         /// Evidence.
         evidence: String,
+        /// Verdict line by line.
+        lines: Vec<LineJudged>,
+        /// Conditions that void the maker's warranty and were found, as the model sheet words them.
+        voided: Vec<String>,
+        /// What was seen of them.
+        void_evidence: String,
     },
-    /// Make an estimate.
-    Estimate {
-        /// Lines.
-        lines: Vec<PriceLine>,
-        /// Remark.
-        note: String,
-    },
+    /// Make a quote, or its next revision.
+    Estimate(QuoteIn),
     /// Write down the customer's answer.
     Answer(AnswerIn),
     /// Plan how far the tool is stripped.
@@ -232,8 +234,17 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             cover,
             term,
             evidence,
-        } => job.judge_warranty(cover, &term, &evidence),
-        Command::Estimate { lines, note } => job.make_estimate(lines, note, desk),
+            lines,
+            voided,
+            void_evidence,
+        } => job.judge_warranty(
+            cover,
+            (&term, &evidence),
+            lines,
+            (voided, &void_evidence),
+            desk,
+        ),
+        Command::Estimate(quote) => job.make_estimate(quote, desk),
         Command::Answer(answer) => job.write_answer(answer, desk),
         Command::PlanRoute { down_to, note } => job.plan_route(down_to, note, desk),
         Command::DoStep {

@@ -2,6 +2,7 @@
 
 use calc::Message;
 
+use super::other_end::EndIn;
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{Body, PersonKey, Resumed, Returned, StageSkipped, WaitFor, Waiting};
@@ -19,17 +20,30 @@ pub struct ReturnIn {
     pub checked: bool,
     /// Remark.
     pub note: String,
+    /// How it ends.
+    pub end: EndIn,
 }
 
 impl Job {
     pub(super) fn hand_back(&self, back: ReturnIn, desk: &Desk) -> Result<Vec<Body>, Refusals> {
-        self.open_or_refuse(Stage::Returned)?;
-        if self.energy_forbidden(desk) && !self.declined() {
-            return refuse_all(Message::new("refuse-return-not-safe"));
-        }
         let mut refusals = Refusals::new();
+        let end = match &back.end {
+            EndIn::Back => {
+                self.open_or_refuse(Stage::Returned)?;
+                if self.energy_forbidden(desk) && !self.declined() {
+                    return refuse_all(Message::new("refuse-return-not-safe"));
+                }
+                self.plain_end()
+            }
+            EndIn::Scrapped(scrap) => self.scrapped(scrap, &back, &mut refusals)?,
+            EndIn::ToMaker(sent) => self.sent_to_maker(sent, desk, &mut refusals)?,
+        };
         if back.to.is_none() {
-            refusals.push(refuse("to", Message::new("refuse-to-whom")));
+            let ask = match &back.end {
+                EndIn::Scrapped(_) => "refuse-scrap-agreed",
+                EndIn::Back | EndIn::ToMaker(_) => "refuse-to-whom",
+            };
+            refusals.push(refuse("to", Message::new(ask)));
         }
         if !back.checked {
             refusals.push(refuse("checked", Message::new("refuse-not-checked")));
@@ -42,6 +56,7 @@ impl Job {
             return Err(refusals);
         };
         let returned = Returned {
+            end,
             to,
             with: back.with,
             report: self.next_report(),

@@ -12,7 +12,9 @@ mod hand_back;
 mod joint_read;
 mod judge;
 mod made_safe;
+mod other_end;
 mod prove;
+mod quoting;
 mod rebuild;
 mod receive;
 mod refusal;
@@ -43,6 +45,8 @@ pub use joint_read::JointIn;
 pub(crate) use joint_read::in_inches;
 pub(crate) use judge::method_of;
 pub use made_safe::make_safe_ticks;
+pub use other_end::{EndIn, ScrapIn, SendIn};
+pub use quoting::QuoteIn;
 pub use receive::{ReceiveIn, ToolSeen, receive};
 pub use refusal::{Refusal, Refusals, refuse};
 pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
@@ -123,8 +127,10 @@ pub struct Job {
     pub cause: Option<Stamped<CauseConfirmed>>,
     /// Warranty verdict.
     pub warranty: Option<Stamped<WarrantyJudged>>,
-    /// Estimate.
+    /// The quote in force: its last revision.
     pub estimate: Option<Stamped<EstimateMade>>,
+    /// Every revision of the quote, in order.
+    pub estimates: Vec<Stamped<EstimateMade>>,
     /// Customer's answer.
     pub answer: Option<Stamped<CustomerAnswered>>,
     /// How far the tool is stripped.
@@ -196,6 +202,7 @@ impl Job {
             cause: None,
             warranty: None,
             estimate: None,
+            estimates: Vec::new(),
             answer: None,
             route: None,
             steps: Vec::new(),
@@ -243,11 +250,22 @@ impl Job {
                 // A yes holds for the price and the payer that were named, for no other.
                 self.answer = None;
             }
-            Body::EstimateMade(b) => {
-                self.estimate = Some(stamp(entry, b));
+            Body::EstimateMade(mut b) => {
+                if b.revision == 0 {
+                    b.revision = u32::try_from(self.estimates.len() + 1).unwrap_or(u32::MAX);
+                }
+                let made = stamp(entry, b);
+                self.estimates.push(made.clone());
+                self.estimate = Some(made);
                 self.answer = None;
             }
-            Body::CustomerAnswered(b) => self.answer = Some(stamp(entry, b)),
+            Body::CustomerAnswered(b) => {
+                // An answer is to its revision and to no other.
+                let now = self.estimate.as_ref().map(|e| e.body.revision);
+                if b.revision == 0 || now == Some(b.revision) {
+                    self.answer = Some(stamp(entry, b));
+                }
+            }
             Body::RoutePlanned(b) => {
                 if self.closed_again() {
                     self.strip_from = entry.version;
@@ -387,7 +405,8 @@ impl Job {
 
     /// Whether the tool went back with the setting that it came with.
     pub fn kept_setting(&self) -> bool {
-        self.stage().is_none() && !self.is_changed()
+        // Nobody here knows what the maker does to it.
+        self.goes_back_to_work() && !self.is_changed()
     }
 
     /// Whether hands were at the strip or at the set-up, so that the tool is not as it came.

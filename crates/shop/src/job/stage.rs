@@ -87,6 +87,9 @@ impl Job {
 
     /// The stage that the job is in; `None` when it is over.
     pub fn stage(&self) -> Option<Stage> {
+        if self.returned.is_some() {
+            return None;
+        }
         Stage::ALL
             .into_iter()
             .find(|stage| !self.is_done(*stage) && !self.is_skipped(*stage))
@@ -121,6 +124,9 @@ impl Job {
     }
 
     fn is_skipped(&self, stage: Stage) -> bool {
-        self.skipped.contains_key(&stage) || (stage.is_work() && self.declined())
+        self.skipped.contains_key(&stage)
+            || (stage.is_work() && self.declined())
+            // What had not been done when the job ended is not done any more.
+            || self.returned.is_some()
     }
 }

@@ -4,8 +4,9 @@ use rust_decimal::Decimal;
 
 use super::Fit;
 use super::rank::{Ranked, rank};
-use crate::entry::{EstimateMade, PriceLine};
-use crate::estimate::{self, Totals};
+use crate::entry::{EstimateMade, PriceLine, TaxRule};
+use crate::estimate;
+use crate::quote::Totals;
 use crate::sheet::{Counter, FastenerFamily, NoseSet, ShopCard, ToolModel};
 
 /// A part of a nose set.
@@ -20,7 +21,7 @@ pub enum PartKind {
 }
 
 impl PartKind {
-    const ALL: [PartKind; 3] = [PartKind::Collet, PartKind::Anvil, PartKind::Housing];
+    pub(crate) const ALL: [PartKind; 3] = [PartKind::Collet, PartKind::Anvil, PartKind::Housing];
 
     /// As written in JSON.
     pub fn key(self) -> &'static str {
@@ -32,7 +33,7 @@ impl PartKind {
     }
 
     /// Its part number; only a housing's may be missing.
-    fn number(self, nose: &NoseSet) -> Option<&str> {
+    pub(crate) fn number(self, nose: &NoseSet) -> Option<&str> {
         match self {
             Self::Collet => Some(&nose.collet.number),
             Self::Anvil => Some(&nose.anvil.number),
@@ -175,16 +176,16 @@ fn offer<'a>(
         lines: buy.iter().filter_map(priced).collect(),
         currency: shop.map_or(String::new(), |s| s.currency.clone()),
         tax_percent: shop.map_or(Decimal::ZERO, |s| s.tax_percent),
-        note: String::new(),
+        tax_rule: TaxRule::PerLine,
+        ..EstimateMade::default()
     });
     Offer { set, buy, totals }
 }
 
 fn priced(line: &Line) -> Option<PriceLine> {
     Some(PriceLine {
-        what: String::new(),
-        number: String::new(),
         count: Decimal::ONE,
         each: line.price?,
+        ..PriceLine::default()
     })
 }

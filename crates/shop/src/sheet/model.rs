@@ -45,6 +45,10 @@ pub struct ToolModel {
     pub cycle_s: f64,
     /// Mass without pack or hose, kg.
     pub mass_kg: f64,
+    /// Price of a new one, without tax, where the sheet knows it.
+    pub price_new: Option<Decimal>,
+    /// Years that a new one lasts, where the sheet knows it.
+    pub life_years: Option<f64>,
     /// Thread of the front end that takes the nose housing.
     pub front_end: Thread,
     /// Battery pack, for battery tools.
@@ -390,6 +394,8 @@ pub struct Warranty {
     pub voided_by: Vec<String>,
     /// What must be sent along.
     pub evidence: Vec<String>,
+    /// Who decides on a claim, where the sheet says so.
+    pub decided_by: Option<String>,
     /// Where the terms stand.
     pub source: String,
 }

@@ -23,6 +23,12 @@ pub struct ShopCard {
     pub joints_to_sign_off: usize,
     /// A part is renewed now when its limit comes before its next service with a probability over this.
     pub wear_risk: f64,
+    /// Days for which a quote holds.
+    pub quote_days: u32,
+    /// Months for which the shop answers for a part that it renewed; `None` if it does not say.
+    pub repair_months: Option<u32>,
+    /// Pulls after which it no longer answers for it.
+    pub repair_pulls: Option<u64>,
 }
 
 /// The risk of wear that is taken where a shop card names none. Common practice, no source.

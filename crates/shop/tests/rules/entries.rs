@@ -6,8 +6,8 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use serde_json::Value;
 use shop::entry::{
-    Body, EstimateMade, Outcome, OwnAdjuster, PastSetUp, PinRecord, PriceLine, Reading, Seen,
-    StepDone, StickOutRead, SymptomsNoted, TrialJointRead,
+    Body, Discount, EstimateMade, Outcome, OwnAdjuster, PastSetUp, PinRecord, PriceLine, Reading,
+    Seen, StepDone, StickOutRead, SymptomsNoted, TrialJointRead,
 };
 
 const STORED: &str = include_str!("entries.txt");
@@ -105,6 +105,16 @@ fn optional(kind: &str, name: &str) -> bool {
             )
             | ("set-up-signed-off", "inside" | "method")
             | ("crew-joints-sent", "measured_mm" | "bad" | "seen")
+            | (
+                "estimate-made",
+                "revision" | "tax_rule" | "options" | "discount" | "valid_until"
+            )
+            | ("warranty-judged", "lines" | "voided")
+            | ("returned", "end")
+            | (
+                "customer-answered",
+                "revision" | "options" | "way" | "to" | "at"
+            )
             | (
                 "fitted" | "trial-joint-read" | "set-up-signed-off" | "check-answered",
                 "made_safe"
@@ -210,14 +220,21 @@ fn body() -> impl Strategy<Value = Body> {
                     .into_iter()
                     .map(|(what, count, each)| PriceLine {
                         what,
-                        number: String::new(),
                         count: Decimal::new(count, 2),
                         each: Decimal::new(each, 2),
+                        tax_percent: (count % 2 == 0).then(|| Decimal::new(count % 1000, 1)),
+                        option: (count % 3) as usize,
+                        ..PriceLine::default()
                     })
                     .collect(),
                 tax_percent: Decimal::from(19),
                 currency: "USD".to_owned(),
-                note: String::new(),
+                revision: 2,
+                discount: Some(Discount {
+                    percent: Decimal::TEN,
+                    reason: "returning customer".to_owned(),
+                }),
+                ..EstimateMade::default()
             }
             .into()
         }),

@@ -3,11 +3,14 @@
 use jiff::civil::date;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::entry::{Body, Cover, FileAttached, LayerKind, Phase, PriceLine, Said, Seen, WaitFor};
+use shop::entry::{
+    AnswerWay, Body, Cover, FileAttached, LayerKind, LineJudged, OptionKind, PackGone, Phase,
+    PriceLine, QuoteOption, Said, Seen, WaitFor,
+};
 use shop::grip::{LayerIn, StackIn};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, Job, JointIn, Measured, ReturnIn, Stage, TrialJointIn,
-    TypedValue, decide,
+    AnswerIn, BenchTestIn, Command, EndIn, Job, JointIn, Measured, QuoteIn, ReturnIn, ScrapIn,
+    SendIn, Stage, TrialJointIn, TypedValue, decide,
 };
 use shop::tables::job_row;
 use shop::trial::own::Past;
@@ -166,11 +169,28 @@ fn wild(job: &Job, p: Picks) -> Command {
             note: word(p.c),
         },
         6 => Command::JudgeWarranty {
-            cover: Cover::CannotTell,
+            cover: of(&[Some(Cover::CannotTell), Some(Cover::InPart), None], p.c),
             term: word(p.a),
             evidence: word(p.b),
+            lines: of(
+                &[
+                    Vec::new(),
+                    vec![line(Cover::Covered, &word(p.b))],
+                    vec![line(Cover::InPart, "x")],
+                ],
+                p.a,
+            ),
+            voided: of(
+                &[
+                    Vec::new(),
+                    vec!["Drop or water damage".to_owned()],
+                    vec![word(p.a)],
+                ],
+                p.b,
+            ),
+            void_evidence: word(p.c),
         },
-        7 => Command::Estimate {
+        7 => Command::Estimate(QuoteIn {
             lines: vec![PriceLine {
                 what: word(p.a),
                 number: word(p.b),
@@ -182,9 +202,26 @@ fn wild(job: &Job, p: Picks) -> Command {
                     &[Decimal::ONE, Decimal::MAX, Decimal::ZERO, Decimal::MIN],
                     p.c,
                 ),
+                tax_percent: of(&[None, Some(Decimal::ONE), Some(Decimal::MAX)], p.a),
+                option: p.c % 4,
             }],
+            options: of(
+                &[
+                    Vec::new(),
+                    vec![option(OptionKind::Work), option(OptionKind::Instead)],
+                    vec![option(OptionKind::AddOn)],
+                ],
+                p.b,
+            ),
+            discount_percent: of(&[None, Some(Decimal::TEN), Some(Decimal::MAX)], p.c),
+            discount_reason: word(p.a),
+            rows: Vec::new(),
+            valid_until: of(
+                &[None, Some(date(2026, 12, 1)), Some(date(2020, 1, 1))],
+                p.a,
+            ),
             note: word(p.c),
-        },
+        }),
         8 => Command::Answer(AnswerIn {
             yes: of(&[Some(true), Some(false), None], p.a),
             name: of(&[Some(person("k")), None], p.b),
@@ -194,6 +231,11 @@ fn wild(job: &Job, p: Picks) -> Command {
             ),
             received: date(2026, 11, 25),
             note: word(p.a),
+            others: of(&[Vec::new(), vec![Some(true)], vec![None]], p.c),
+            revision: of(&[None, Some(1), Some(2)], p.b),
+            way: of(&[None, Some(AnswerWay::Telephone)], p.a),
+            to: of(&[None, Some(person("k"))], p.b),
+            at: None,
         }),
         9 | 10 => walk::plan(&part(p.a)),
         11..=14 => Command::DoStep {
@@ -265,6 +307,25 @@ fn wild(job: &Job, p: Picks) -> Command {
                     with: vec![word(p.c)],
                     checked: p.c.is_multiple_of(2),
                     note: word(p.b),
+                    end: of(
+                        &[
+                            EndIn::Back,
+                            EndIn::Scrapped(ScrapIn {
+                                witness: of(&[Some(person("w")), Some(person("k")), None], p.c),
+                                pack: of(
+                                    &[Some(PackGone::Collected), Some(PackGone::ToOwner), None],
+                                    p.b,
+                                ),
+                            }),
+                            EndIn::ToMaker(SendIn {
+                                parcel: word(p.b),
+                                sent: of(&[Vec::new(), vec!["Tool".to_owned()]], p.c),
+                                missing_seen: p.b.is_multiple_of(2),
+                                pack_kept: p.c.is_multiple_of(2),
+                            }),
+                        ],
+                        p.c,
+                    ),
                 }),
             ],
             p.a,
@@ -285,6 +346,24 @@ fn wild(job: &Job, p: Picks) -> Command {
             version: (p.a % (job.version as usize + 2)) as u32,
             reason: word(p.b),
         },
+    }
+}
+
+fn line(cover: Cover, text: &str) -> LineJudged {
+    LineJudged {
+        part: "collet".to_owned(),
+        number: "CR8".to_owned(),
+        cover,
+        own: text.len() > 1,
+        term: text.to_owned(),
+        evidence: text.to_owned(),
+    }
+}
+
+fn option(kind: OptionKind) -> QuoteOption {
+    QuoteOption {
+        name: "Option".to_owned(),
+        kind,
     }
 }
 

@@ -6,7 +6,8 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, JointIn, Measured, ReturnIn, Stage, TrialJointIn, TypedValue,
+    AnswerIn, BenchTestIn, Command, EndIn, JointIn, Measured, QuoteIn, ReturnIn, Stage,
+    TrialJointIn, TypedValue,
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, GaugeKind};
@@ -83,22 +84,26 @@ pub fn cause(id: &str) -> Command {
 
 pub fn warranty() -> Command {
     Command::JudgeWarranty {
-        cover: Cover::NotCovered,
+        cover: Some(Cover::NotCovered),
         term: "wear".to_owned(),
         evidence: "the collet".to_owned(),
+        lines: Vec::new(),
+        voided: Vec::new(),
+        void_evidence: String::new(),
     }
 }
 
 pub fn estimate(each: i64) -> Command {
-    Command::Estimate {
+    Command::Estimate(QuoteIn {
         lines: vec![PriceLine {
             what: "Collet".to_owned(),
             number: "CR8".to_owned(),
             count: Decimal::ONE,
             each: Decimal::from(each),
+            ..PriceLine::default()
         }],
-        note: String::new(),
-    }
+        ..QuoteIn::default()
+    })
 }
 
 pub fn answer(yes: bool) -> Command {
@@ -107,7 +112,7 @@ pub fn answer(yes: bool) -> Command {
         name: Some(person("customer")),
         on: Some(TODAY),
         received: TODAY,
-        note: String::new(),
+        ..AnswerIn::default()
     })
 }
 
@@ -118,6 +123,7 @@ pub fn hand_back() -> Command {
         with: Vec::new(),
         checked: true,
         note: String::new(),
+        end: EndIn::Back,
     })
 }
 

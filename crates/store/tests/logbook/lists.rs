@@ -42,6 +42,7 @@ async fn sample() -> (Bench, Vec<Uuid>) {
 
 fn returned(by: &PersonKey) -> Body {
     Returned {
+        end: None,
         to: by.clone(),
         with: Vec::new(),
         report: "1001-1".to_owned(),

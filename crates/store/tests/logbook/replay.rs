@@ -42,6 +42,7 @@ fn acts() -> impl Strategy<Value = Vec<Act>> {
 
 fn returned(by: &PersonKey) -> Body {
     shop::entry::Returned {
+        end: None,
         to: by.clone(),
         with: Vec::new(),
         report: String::new(),

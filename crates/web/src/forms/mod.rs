@@ -6,6 +6,7 @@ pub mod fraction;
 pub mod length;
 pub mod money;
 pub mod number;
+pub mod time;
 pub mod typed;
 
 pub use date::parse_date;
@@ -13,4 +14,5 @@ pub use errors::FieldErrors;
 pub use length::too_long;
 pub use money::parse_money;
 pub use number::{parse_count, parse_number};
+pub use time::parse_time;
 pub use typed::Typed;

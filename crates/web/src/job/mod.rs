@@ -4,6 +4,7 @@ mod agreed;
 mod bench;
 pub(crate) mod correct;
 pub(crate) mod drawing;
+mod ends;
 mod explanations;
 mod fault;
 mod found_joint;
@@ -73,7 +74,7 @@ pub(crate) struct Loaded {
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
-    /// What was before the job, where it is shown.
+    /// What was before the job.
     tool: past::ToolPast,
 }
 
@@ -85,6 +86,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
     let head = logged.last().map(|l| (l.seq, l.hash.clone()));
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     let job = Job::fold(&entries).ok_or_else(not_here)?;
+    let tool = past::before(app, &job).await?;
     Ok(Loaded {
         subject: row.job,
         entries,
@@ -93,15 +95,8 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         shelf: app.store.shelf(),
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
-        tool: past::ToolPast::default(),
+        tool,
     })
-}
-
-/// A job with what was before it, to be shown or printed.
-async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
-    let mut loaded = load(app, p, number).await?;
-    loaded.tool = past::before(app, &loaded.job).await?;
-    Ok(loaded)
 }
 
 impl Loaded {
@@ -174,7 +169,7 @@ async fn show(
     Query(asked): Query<Asked>,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    let loaded = load_to_show(&app, &p, number).await?;
+    let loaded = load(&app, &p, number).await?;
     let news = News {
         repeated: asked.repeated,
         ..News::default()
@@ -249,7 +244,7 @@ pub(crate) async fn answer(
         StatusCode::CONFLICT
     };
     let refused = Refused { typed, errors };
-    let newest = match load_to_show(app, p, number).await {
+    let newest = match load(app, p, number).await {
         Ok(newest) => newest,
         Err(answer) => return Err(shell::read_failed(p, &action, &refused.typed, answer)),
     };
@@ -300,17 +295,27 @@ pub(crate) async fn carry_out(
         loaded.past = past::of_job(app, &loaded.job, &desk).await?;
     }
     let by = writer(app, p).await?;
-    let name = post::name_field(kind).and_then(|field| typed.filled(field));
     let people = post::People {
-        typed: match name {
-            Some(name) => Some(app.store.person(name).await.map_err(Trouble::Store)?),
-            None => None,
-        },
+        typed: named(app, post::name_field(kind), typed).await?,
+        second: named(app, post::second_name_field(kind), typed).await?,
         picked: Some(by),
     };
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
     write(app, p, number, typed, command).await
+}
+
+/// The key of the name typed under `field`; none where there is no such field, or it is empty.
+async fn named(
+    app: &App,
+    field: Option<&str>,
+    typed: &Typed,
+) -> Result<Option<PersonKey>, Trouble> {
+    let Some(name) = field.and_then(|field| typed.filled(field)) else {
+        return Ok(None);
+    };
+    let key = app.store.person(name).await.map_err(Trouble::Store)?;
+    Ok(Some(key))
 }
 
 /// The key of the name picked at the bench: without one nothing is written.

@@ -1,6 +1,6 @@
 //! The names of the shop's notions in the catalogue.
 
-use shop::entry::{Cover, PackState, Phase, Said, Seen, WaitFor};
+use shop::entry::{AnswerWay, Cover, PackGone, PackState, Phase, Said, Seen, WaitFor};
 use shop::job::{Stage, Standing};
 use shop::sheet::{Drive, GaugeKind, ToolState};
 
@@ -49,11 +49,22 @@ names! {
         Cover::Covered => "cover-covered",
         Cover::NotCovered => "cover-not-covered",
         Cover::CannotTell => "cover-cannot-tell",
+        Cover::InPart => "cover-in-part",
+    }
+    answer_way AnswerWay {
+        AnswerWay::Counter => "way-counter",
+        AnswerWay::Telephone => "way-telephone",
+        AnswerWay::Writing => "way-writing",
     }
     pack PackState {
         PackState::None => "pack-none",
         PackState::Sound => "pack-sound",
         PackState::Damaged => "pack-damaged",
+    }
+    pack_gone PackGone {
+        PackGone::Collected => "pack-gone-collected",
+        PackGone::KeptApart => "pack-gone-kept-apart",
+        PackGone::ToOwner => "pack-gone-to-owner",
     }
     said Said {
         Said::Yes => "said-yes",
@@ -113,6 +124,18 @@ pub const SEEN: [(&str, Seen); 10] = [
     ("broke-low", Seen::BrokeLow),
     ("stub-proud", Seen::StubProud),
 ];
+
+/// How a job ended, by the key of its row.
+pub fn ended(key: &str) -> &'static str {
+    match key {
+        "no-fault-found" => "end-no-fault-found",
+        "unrepaired" => "end-unrepaired",
+        "new-tool" => "end-new-tool",
+        "scrapped" => "end-scrapped",
+        "sent-to-maker" => "end-sent-to-maker",
+        _ => "standing-ended",
+    }
+}
 
 /// The make-safe tick `tick` in the catalogue.
 pub fn make_safe(tick: &str) -> &'static str {

@@ -57,7 +57,7 @@ pub(crate) async fn of_tool(
 }
 
 /// The ended jobs of `tool`, oldest first.
-async fn ended(app: &App, tool: Uuid) -> Result<Vec<Job>, Response> {
+pub(super) async fn ended(app: &App, tool: Uuid) -> Result<Vec<Job>, Response> {
     let mut rows = app.store.jobs_of_tool(tool).await.map_err(failed)?;
     rows.retain(|row| row.closed.is_some());
     rows.sort_by_key(|row| row.number);

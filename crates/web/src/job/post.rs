@@ -5,7 +5,7 @@ use shop::entry::PersonKey;
 use shop::job::Command;
 
 use super::view::View;
-use super::{agreed, correct, fault, pause, proved, rebuilt, received, returned, set_up};
+use super::{agreed, correct, ends, fault, pause, proved, rebuilt, received, returned, set_up};
 use crate::forms::{FieldErrors, Typed};
 
 /// Every kind of form.
@@ -34,6 +34,8 @@ const KINDS: &[&str] = &[
     "resume",
     "strike",
     "return",
+    "scrap",
+    "send",
 ];
 
 /// Whether there is such a form.
@@ -51,6 +53,8 @@ pub fn kinds() -> impl Iterator<Item = &'static str> {
 pub struct People {
     /// The name typed into the form.
     pub typed: Option<PersonKey>,
+    /// A second name typed into it.
+    pub second: Option<PersonKey>,
     /// The name picked at the bench.
     pub picked: Option<PersonKey>,
 }
@@ -59,7 +63,16 @@ pub struct People {
 pub fn name_field(kind: &str) -> Option<&'static str> {
     match kind {
         "answer" => Some("name"),
-        "return" => Some("to"),
+        "return" | "scrap" | "send" => Some("to"),
+        _ => None,
+    }
+}
+
+/// The field of `kind` that holds a second name.
+pub fn second_name_field(kind: &str) -> Option<&'static str> {
+    match kind {
+        "answer" => Some("heard"),
+        "scrap" => Some("witness"),
         _ => None,
     }
 }
@@ -77,10 +90,11 @@ pub fn command(
     let mut errors = FieldErrors::new();
     let command = received::parse(kind, typed, v, &mut errors)
         .or_else(|| fault::parse(kind, typed, v, &mut errors))
-        .or_else(|| agreed::parse(kind, typed, v, people.typed.clone(), &mut errors))
+        .or_else(|| agreed::parse(kind, typed, v, &people, &mut errors))
         .or_else(|| rebuilt::parse(kind, typed, v, &mut errors))
         .or_else(|| set_up::parse(kind, typed, v, &mut errors))
         .or_else(|| proved::parse(kind, typed))
+        .or_else(|| ends::parse(kind, typed, &people))
         .or_else(|| returned::parse(kind, typed, people.typed, people.picked))
         .or_else(|| pause::parse(kind, typed, &mut errors))
         .or_else(|| correct::parse(kind, typed));

@@ -3,8 +3,8 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Outcome, PackState, PersonKey, Phase};
-use shop::estimate::totals;
-use shop::job::{Command, ReturnIn, Stage};
+use shop::job::{Command, EndIn, ReturnIn, Stage};
+use shop::quote::{accepted, bill};
 use shop::sheet::SettingBasis;
 
 use super::names;
@@ -19,7 +19,8 @@ pub fn section(v: &View) -> Markup {
     html! {
         @if let Some(back) = &v.job.returned {
             div.answer {
-                p.mid { (v.say(&Message::new("returned-to").with("name", v.person(&back.body.to)))) }
+                @if let Some(end) = &back.body.end { p.mid { (v.t(names::ended(end.key()))) } }
+                p.mid { (super::ends::told(v, &back.body)) }
                 p.pm { (v.stamp(back.at, &back.by)) }
             }
             ul.papers {
@@ -27,7 +28,12 @@ pub fn section(v: &View) -> Markup {
                 @if v.job.set_up().is_some_and(|s| s.signed_off.is_some()) {
                     li { a href=(format!("/jobs/{number}/set-up-card.pdf")) { (v.t("paper-link-card")) } }
                 }
-                li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
+                @if back.body.end.is_some() {
+                    li { a href=(format!("/jobs/{number}/return-note.pdf")) { (v.t("paper-link-note")) } }
+                }
+                @if v.job.goes_back_to_work() {
+                    li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
+                }
                 (super::suspect::link(v))
             }
             (super::correct::strike(v, back.version))
@@ -66,7 +72,9 @@ fn check(v: &View) -> Markup {
             (line("field-cause", cause.unwrap_or_default(), "fault"))
             @if let Some(w) = &v.job.warranty { (line("warranty-heading", v.t(names::cover(w.body.cover)), "agreed")) }
             @if let Some(e) = &v.job.estimate {
-                (line("estimate-total", format!("{:.2} {}", totals(&e.body).gross, e.body.currency), "agreed"))
+                @let taken = accepted(&e.body, v.job.answer.as_ref().map(|a| &a.body));
+                @let bill = bill(&e.body, v.job.warranty.as_ref().map(|w| &w.body), &taken);
+                (line("estimate-total", format!("{:.2} {}", bill.to_pay, e.body.currency), "agreed"))
             }
             (line("check-parts", v.job.replaced.len().to_string(), "rebuilt"))
             @if let Some(setting) = setting(v) { (line("check-setting", setting, "set-up")) }
@@ -129,6 +137,7 @@ pub fn parse(
             with: typed.all("with").map(str::to_owned).collect(),
             checked: typed.has("checked"),
             note: typed.get("note").to_owned(),
+            end: EndIn::Back,
         })
     })
 }

@@ -102,6 +102,11 @@ impl<'a> View<'a> {
         self.say(&question)
     }
 
+    /// The day of a moment where the shop is.
+    pub fn day_of(&self, at: Timestamp) -> jiff::civil::Date {
+        at.to_zoned_datetime(self.zone.clone()).date()
+    }
+
     /// `24 Nov 08:12, Ansa`.
     pub fn stamp(&self, at: Timestamp, by: &PersonKey) -> String {
         format!("{}, {}", self.moment(at), self.person(by))

@@ -92,3 +92,4 @@ sheet-together-on-hand = { $file } gives { $count } on hand for part { $number }
 sheet-together-full-stroke = This fastener does not break its tail, so full stroke crushes the joint. Set by stick-out, stroke or force.
 sheet-together-force = Force ends the pull of a rivet nut only. Set by stick-out, stroke or full-stroke.
 sheet-together-cover = The table goes from { $first } to { $last } mm, the fastener from { $lower } to { $upper } mm. Add rows.
+sheet-repair-pulls-alone = Pulls alone are no warranty on a tool without a counter. Add repair_months.

@@ -22,6 +22,8 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         stroke_mm,
         cycle_s: t.number("cycle_s", Span(0.1, 120.0)),
         mass_kg: t.number("mass_kg", Span(0.1, 100.0)),
+        price_new: t.given("price_new", value::money),
+        life_years: t.given("life_years", |v| value::number(v, Span(0.1, 100.0))),
         front_end: shared::thread(t, "front_end"),
         pack,
         supply,
@@ -145,6 +147,7 @@ fn warranty(t: &Table, parts: &std::collections::BTreeSet<String>) -> Warranty {
         excluded_parts: t.references("excluded_parts", parts),
         voided_by: t.list("voided_by", value::string),
         evidence: t.list("evidence", value::string),
+        decided_by: t.given("decided_by", value::string),
         source: t.string("source"),
     }
 }

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use super::table::Table;
 use super::value::{self, Span};
+use crate::quote::QUOTE_DAYS;
 use crate::sheet::{ShopCard, WEAR_RISK};
 
 pub(super) fn read(t: &Table) -> Option<ShopCard> {
@@ -41,5 +42,19 @@ pub(super) fn read(t: &Table) -> Option<ShopCard> {
         wear_risk: t
             .given("wear_risk", |v| value::number(v, Span(0.001, 0.5)))
             .unwrap_or(WEAR_RISK),
+        quote_days: t
+            .given("quote_days", |v| value::whole(v, 1, 3650))
+            .unwrap_or(QUOTE_DAYS),
+        repair_months: t.given("repair_months", |v| value::whole(v, 1, 600)),
+        repair_pulls: repair_pulls(t),
     })
+}
+
+/// A limit in pulls alone would hold for ever on a tool without a counter.
+fn repair_pulls(t: &Table) -> Option<u64> {
+    let pulls = t.given("repair_pulls", |v| value::whole(v, 1, 100_000_000));
+    if pulls.is_some() && !t.has("repair_months") {
+        t.mistake("repair_pulls", Message::new("sheet-repair-pulls-alone"));
+    }
+    pulls.map(u64::from)
 }

@@ -10,7 +10,11 @@ use crate::show;
 
 /// The care sheet; `None` before the tool was handed back.
 pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
-    let back = v.job.returned.as_ref()?;
+    let back = v
+        .job
+        .returned
+        .as_ref()
+        .filter(|_| v.job.goes_back_to_work())?;
     let r = &v.job.received.body;
     let tasks = v.model.tasks.iter().map(|task| CareTask {
         what: task.what.clone(),

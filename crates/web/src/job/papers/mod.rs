@@ -6,6 +6,8 @@
 pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
+mod claim;
+mod quote;
 mod report;
 mod suspect;
 mod tests_made;
@@ -30,7 +32,7 @@ use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
 use super::view::View;
-use super::{Loaded, load_to_show, next_joint, sheets_lost};
+use super::{Loaded, load, next_joint, sheets_lost};
 use crate::app::App;
 use crate::attachments;
 use crate::shell::{Page, error_page, internal};
@@ -49,16 +51,25 @@ pub enum Paper {
     Label,
     /// The notice of joints in doubt; once something bad was found with the tool as it came.
     SuspectNotice,
+    /// The quote in its last revision; once there is one.
+    Quote,
+    /// The warranty claim; once the warranty was judged.
+    Claim,
+    /// The return note of a tool that left the shop other than mended.
+    ReturnNote,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 5] = [
+    pub const ALL: [Paper; 8] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
         Paper::Label,
         Paper::SuspectNotice,
+        Paper::Quote,
+        Paper::Claim,
+        Paper::ReturnNote,
     ];
 
     /// As in addresses and at the prompt.
@@ -69,6 +80,9 @@ impl Paper {
             Self::CareSheet => "care-sheet",
             Self::Label => "label",
             Self::SuspectNotice => "suspect-notice",
+            Self::Quote => "quote",
+            Self::Claim => "warranty-claim",
+            Self::ReturnNote => "return-note",
         }
     }
 }
@@ -94,7 +108,7 @@ pub(crate) async fn bytes(
     number: u32,
     which: Paper,
 ) -> Result<Vec<u8>, Response> {
-    let loaded = load_to_show(app, p, number).await?;
+    let loaded = load(app, p, number).await?;
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
     let words = p.words;
@@ -119,6 +133,18 @@ pub(crate) async fn bytes(
         Paper::SuspectNotice => {
             let model = suspect::notice(&v, &loaded).ok_or_else(not_yet)?;
             typeset(move || paper::suspect_notice(&model, words)).await
+        }
+        Paper::Quote => {
+            let model = quote::quote(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::quote(&model, words)).await
+        }
+        Paper::Claim => {
+            let model = claim::claim(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::warranty_claim(&model, words)).await
+        }
+        Paper::ReturnNote => {
+            let model = claim::note(&v, &loaded).ok_or_else(not_yet)?;
+            typeset(move || paper::return_note(&model, words)).await
         }
     }
 }

@@ -4,15 +4,17 @@ use calc::Message;
 use calc::decision::Rule;
 use calc::working::Working;
 use paper::model::{
-    Answer, Change, Check, Cover as PaperCover, Dates, Found, PartRenewed, Price, PriceLine,
-    ServiceReport, Unrepaired, Warranty, WorkingView,
+    Answer, Change, Check, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Unrepaired,
+    Warranty, WorkingView,
 };
-use shop::entry::{Cover, Phase};
-use shop::estimate::{line_total, to_pay, totals};
+use rust_decimal::Decimal;
+use shop::entry::Phase;
+use shop::estimate::line_total;
 use shop::job::Stamped;
+use shop::quote::{accepted, bill, tax_percent};
 use shop::trial::{Trial, own};
 
-use super::tests_made;
+use super::{claim, tests_made};
 use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
@@ -47,15 +49,9 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         },
         complaint: r.complaint.clone(),
         found: found(v),
-        unrepaired: v.job.declined().then(|| Unrepaired {
-            reason: v.t("report-declined"),
-        }),
+        unrepaired: claim::unrepaired(v).map(|(how, reason)| Unrepaired { how, reason }),
         warranty: v.job.warranty.as_ref().map(|w| Warranty {
-            cover: match w.body.cover {
-                Cover::Covered => PaperCover::Covered,
-                Cover::NotCovered => PaperCover::NotCovered,
-                Cover::CannotTell => PaperCover::CannotTell,
-            },
+            cover: claim::cover(w.body.cover),
             term: w.body.term.clone(),
             evidence: w.body.evidence.clone(),
         }),
@@ -130,43 +126,59 @@ fn found(v: &View) -> Option<Found> {
     })
 }
 
+/// What was accepted, its price, and who pays.
 fn price(v: &View) -> Option<Price> {
-    let estimate = &v.job.estimate.as_ref()?.body;
-    let sums = totals(estimate);
-    let percent = estimate.tax_percent.normalize();
-    let answer = v.job.answer.as_ref().map(|a| Answer {
+    let quote = &v.job.estimate.as_ref()?.body;
+    let answer = v.job.answer.as_ref();
+    let taken = accepted(quote, answer.map(|a| &a.body));
+    let bill = bill(quote, v.job.warranty.as_ref().map(|w| &w.body), &taken);
+    let answer = answer.map(|a| Answer {
         yes: a.body.yes,
         name: v.person(&a.body.name),
         on: show::day(a.body.on),
         note: a.body.note.clone(),
     });
-    let lines = estimate.lines.iter().map(|line| PriceLine {
+    let lines: Vec<_> = quote
+        .lines
+        .iter()
+        .filter(|line| taken.contains(&line.option))
+        .collect();
+    let printed = lines.iter().map(|line| PriceLine {
         what: line.what.clone(),
         number: line.number.clone(),
         count: line.count.normalize().to_string(),
         each: format!("{:.2}", line.each),
         sum: format!("{:.2}", line_total(line)),
     });
-    let cover = v.job.warranty.as_ref().map(|w| w.body.cover);
-    let pays = to_pay(estimate, cover);
-    let covered = (pays != sums.gross).then(|| PriceLine {
-        what: v.t("estimate-covered"),
+    let off = |what: String, amount: Decimal| PriceLine {
+        what,
         number: String::new(),
         count: String::new(),
         each: String::new(),
-        sum: format!("{:.2}", -sums.gross),
+        sum: format!("{:.2}", -amount),
+    };
+    let discount = quote.discount.as_ref().map(|discount| {
+        let said = Message::new("quote-discount")
+            .with("percent", discount.percent.normalize().to_string())
+            .with("reason", discount.reason.as_str());
+        off(v.say(&said), bill.totals.discount)
     });
+    let covered = (!bill.covered.is_zero()).then(|| off(v.t("estimate-covered"), bill.covered));
+    let mut rates: Vec<Decimal> = lines.iter().map(|l| tax_percent(quote, l)).collect();
+    rates.sort_unstable();
+    rates.dedup();
+    let rates = rates.iter().filter(|rate| !rate.is_zero());
+    let rates: Vec<String> = rates
+        .map(|rate| format!("{} %", rate.normalize()))
+        .collect();
+    let amount = |d: Decimal| format!("{d:.2} {}", quote.currency);
     Some(Price {
-        lines: lines.chain(covered).collect(),
-        net: format!("{:.2} {}", sums.net, estimate.currency),
-        tax_rate: if percent.is_zero() {
-            String::new()
-        } else {
-            format!("{percent} %")
-        },
-        tax: format!("{:.2} {}", sums.tax, estimate.currency),
-        total: format!("{:.2} {}", pays, estimate.currency),
-        note: estimate.note.clone(),
+        lines: printed.chain(discount).chain(covered).collect(),
+        net: amount(bill.totals.net),
+        tax_rate: rates.join(", "),
+        tax: amount(bill.totals.tax),
+        total: amount(bill.to_pay),
+        note: quote.note.clone(),
         answer,
     })
 }

@@ -1,0 +1,284 @@
+//! From the warranty to the quote, its revision, an answer by telephone, and the ends of a job.
+
+use crate::client::{Answer, Client, receive};
+use crate::program::{Program, text};
+
+fn today() -> String {
+    let now = jiff::Timestamp::now();
+    now.to_zoned_datetime(jiff::tz::TimeZone::system())
+        .date()
+        .to_string()
+}
+
+#[track_caller]
+fn done(client: &mut Client, job: &str, form: &str, fields: &[(&str, &str)]) -> Answer {
+    let page = client.get(job);
+    let done = client.send(&page, form, fields);
+    assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
+    client.get(job)
+}
+
+#[track_caller]
+fn refused(client: &mut Client, job: &str, form: &str, fields: &[(&str, &str)]) -> Answer {
+    let page = client.get(job);
+    let done = client.send(&page, form, fields);
+    assert_eq!(done.status, 422, "{form}: {}", done.body);
+    done
+}
+
+fn words_of(client: &mut Client, path: &str) -> String {
+    let pdf = client.get(path);
+    assert_eq!(pdf.status, 200, "{path}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("paper.pdf");
+    std::fs::write(&file, &pdf.bytes).expect("written");
+    let told = std::process::Command::new("pdftotext")
+        .args(["-raw".as_ref(), file.as_os_str(), "-".as_ref()])
+        .output();
+    let told = text(&told.expect("pdftotext of poppler-utils is installed"));
+    told.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A tool with worn teeth whose warranty was judged as proposed.
+fn judged(client: &mut Client, serial: &str) -> String {
+    let job = receive(client, serial);
+    done(client, &job, "not-safe", &[("reason", "shell cracked")]);
+    done(client, &job, "cause", &[("causes", "collet-teeth-worn")]);
+    let lines = [
+        ("line_cover", "not-covered"),
+        ("line_term", "parts that wear are not covered"),
+        ("line_evidence", "the cause is in the collet"),
+        ("line_cover-2", "not-covered"),
+        ("line_term-2", "labour goes with the parts"),
+        ("line_evidence-2", "no part is covered"),
+    ];
+    done(client, &job, "warranty", &lines);
+    job
+}
+
+const QUOTE: [(&str, &str); 16] = [
+    ("what", "Collet CR8"),
+    ("number", "CR8"),
+    ("count", "1"),
+    ("each", "64.00"),
+    ("tax", "7"),
+    ("what-2", "Labour"),
+    ("count-2", "0.89"),
+    ("each-2", "78.00"),
+    ("discount", "10"),
+    ("discount_reason", "returning customer"),
+    ("offer-3", "yes"),
+    ("option_name", "Repair"),
+    ("option_name-3", "New tool"),
+    ("note", ""),
+    ("valid_until", ""),
+    ("tax-2", ""),
+];
+
+/// The first row of the place for something in place of the repair: its number is the page's.
+fn new_tool_row(page: &Answer) -> String {
+    let row =
+        (2..40).find(|i| page.value("estimate", &format!("option-{i}")).as_deref() == Some("3"));
+    row.expect("a place for a new tool").to_string()
+}
+
+fn with_new_tool(page: &Answer, each: &str) -> Vec<(String, String)> {
+    let row = new_tool_row(page);
+    let mut fields: Vec<(String, String)> = QUOTE
+        .iter()
+        .map(|(n, v)| ((*n).to_owned(), (*v).to_owned()))
+        .collect();
+    for (name, value) in [("what", "TB-32"), ("count", "1"), ("each", each)] {
+        fields.push((format!("{name}-{row}"), value.to_owned()));
+    }
+    fields
+}
+
+fn borrowed(fields: &[(String, String)]) -> Vec<(&str, &str)> {
+    fields
+        .iter()
+        .map(|(n, v)| (n.as_str(), v.as_str()))
+        .collect()
+}
+
+#[test]
+fn a_quote_is_made_changed_and_answered_by_telephone() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    let page = client.get(&job);
+    let row = new_tool_row(&page);
+    // A price that is missing is asked for at its line, and a part that no sheet has.
+    let no_price = with_new_tool(&page, "");
+    let told = refused(&mut client, &job, "estimate", &borrowed(&no_price));
+    assert!(
+        told.body
+            .contains(&format!("id=\"estimate-each-{row}-error\"")),
+        "{:?}",
+        told.errors()
+    );
+    let mut no_part = with_new_tool(&page, "1480");
+    no_part.push((format!("number-{row}"), "TB32-999".to_owned()));
+    let told = refused(&mut client, &job, "estimate", &borrowed(&no_part));
+    assert!(
+        told.body
+            .contains(&format!("id=\"estimate-number-{row}-error\"")),
+        "{:?}",
+        told.errors()
+    );
+
+    let page = done(
+        &mut client,
+        &job,
+        "estimate",
+        &borrowed(&with_new_tool(&page, "1480")),
+    );
+    // By hand: 64.00 − 6.40 = 57.60, 7 % of it 4.032 so 4.03; 0.89 × 78.00 = 69.42, less 6.94 = 62.48.
+    assert!(page.body.contains("124.11 USD"), "57.60 + 4.03 + 62.48");
+    assert!(page.body.contains("1332.00 USD"), "1480.00 less 10 %");
+    let paper = words_of(&mut client, &format!("{job}/quote.pdf"));
+    for words in [
+        "Revision 1",
+        "A. Repair",
+        "B. New tool",
+        "124.11 USD",
+        "Discount 10 %: returning customer",
+    ] {
+        assert!(paper.contains(words), "{words}: {paper}");
+    }
+
+    // A revision: cheaper collet. What was open in another tab answers the first one no more.
+    let old = client.get(&job);
+    let mut cheaper = with_new_tool(&old, "1480");
+    cheaper[3].1 = "60.00".to_owned();
+    let page = done(&mut client, &job, "estimate", &borrowed(&cheaper));
+    assert!(
+        page.body
+            .contains("Collet CR8: 60.00 each instead of 64.00"),
+        "{}",
+        page.body
+    );
+    let day = today();
+    let yes = [
+        ("yes", "yes"),
+        ("yes-2", "no"),
+        ("name", "Fennholt, buyer"),
+        ("on", day.as_str()),
+    ];
+    let late = client.send(&old, "answer", &yes);
+    assert_eq!(late.status, 409, "answered on an older page");
+
+    let both = [
+        ("yes", "yes"),
+        ("yes-2", "yes"),
+        ("name", "Fennholt, buyer"),
+        ("on", day.as_str()),
+    ];
+    let told = refused(&mut client, &job, "answer", &both);
+    assert!(
+        told.body.contains("id=\"answer-yes-2"),
+        "{:?}",
+        told.errors()
+    );
+    let phone = [&yes[..], &[("way", "telephone")]].concat();
+    let told = refused(&mut client, &job, "answer", &phone);
+    assert!(
+        told.body.contains("id=\"answer-at-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let phone = [&phone[..], &[("at", "14:20"), ("heard", "Mirel")]].concat();
+    let page = done(&mut client, &job, "answer", &phone);
+    for words in ["14:20", "By telephone", "to Mirel"] {
+        assert!(page.body.contains(words), "{words}");
+    }
+    let paper = words_of(&mut client, &format!("{job}/quote.pdf"));
+    assert!(
+        paper.contains("Revision 2") && paper.contains("14:20"),
+        "{paper}"
+    );
+}
+
+#[test]
+fn a_tool_goes_to_the_maker_or_to_scrap_with_its_own_paper() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    let claim = words_of(&mut client, &format!("{job}/warranty-claim.pdf"));
+    assert!(
+        claim.contains("Not covered") && claim.contains("Proof of sale"),
+        "{claim}"
+    );
+    let told = refused(
+        &mut client,
+        &job,
+        "send",
+        &[("to", "Courier"), ("checked", "yes"), ("sent", "Tool")],
+    );
+    assert!(
+        told.body.contains("id=\"send-parcel-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let page = client.get(&job);
+    let short = page.body.contains("Missing inside:");
+    let mut fields = vec![
+        ("to", "Courier"),
+        ("checked", "yes"),
+        ("sent", "Tool"),
+        ("parcel", "P-118"),
+    ];
+    if short {
+        // In red, before the parcel is closed.
+        assert!(page.body.contains("<p class=\"rej\">"));
+        let told = refused(&mut client, &job, "send", &fields);
+        assert!(
+            told.body.contains("id=\"send-missing_seen-error\""),
+            "{:?}",
+            told.errors()
+        );
+        fields.push(("missing_seen", "yes"));
+    }
+    let page = done(&mut client, &job, "send", &fields);
+    assert!(page.body.contains("Sent to the maker") && page.body.contains("P-118"));
+    assert!(
+        !page.body.contains("care-sheet.pdf"),
+        "nothing to care for here"
+    );
+    let note = words_of(&mut client, &format!("{job}/return-note.pdf"));
+    assert!(
+        note.contains("Parcel P-118") && note.contains("Asked for, and not sent"),
+        "{note}"
+    );
+    assert!(words_of(&mut client, &format!("{job}/report.pdf")).contains("Sent to the maker"));
+
+    let other = judged(&mut client, "7K-2");
+    let scrap = [
+        ("to", "Fennholt, owner"),
+        ("checked", "yes"),
+        ("pack_gone", "collected"),
+    ];
+    let told = refused(&mut client, &other, "scrap", &scrap);
+    assert!(
+        told.body.contains("id=\"scrap-witness-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let same = [&scrap[..], &[("witness", "Joren")]].concat();
+    let told = refused(&mut client, &other, "scrap", &same);
+    assert!(
+        told.body.contains("id=\"scrap-witness-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let seen = [&scrap[..], &[("witness", "Mirel")]].concat();
+    done(&mut client, &other, "scrap", &seen);
+    let note = words_of(&mut client, &format!("{other}/return-note.pdf"));
+    assert!(
+        note.contains("Scrapped") && note.contains("Witness Mirel"),
+        "{note}"
+    );
+    let list = client.get("/?all=true");
+    assert!(list.body.contains("Sent to the maker") && list.body.contains("Scrapped"));
+    assert_eq!(client.get(&format!("{other}/care-sheet.pdf")).status, 404);
+}
