@@ -30,6 +30,8 @@ mod set_up;
 mod setting;
 mod simulation;
 mod stages;
+mod tighten;
 mod trial;
 mod walk;
 mod warranty;
+mod ways;

@@ -99,18 +99,11 @@ fn cover_key(cover: Cover) -> &'static str {
     }
 }
 
-/// Hands-on minutes down to the deepest part that the cause calls for.
+/// Hands-on minutes of the route to every part that the cause calls for.
 fn part_minutes(v: &View) -> f64 {
     let parts = parts_for(v.job, v.model, v.faults);
-    let deepest = v
-        .model
-        .parts
-        .iter()
-        .rev()
-        .find(|p| parts.iter().any(|q| q.id == p.id));
-    deepest
-        .and_then(|p| route::minutes(v.model, &p.id))
-        .unwrap_or(0.0)
+    let ids: Vec<&str> = parts.iter().map(|part| part.id.as_str()).collect();
+    route::to(v.model, &ids).map_or(0.0, |route| route.minutes())
 }
 
 /// Lines that the cause and the model's minutes speak for.
