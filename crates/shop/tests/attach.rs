@@ -44,6 +44,7 @@ fn photo(stage: &str, sha256: &str) -> FileAttached {
         sha256: sha256.to_owned(),
         stage: stage.to_owned(),
         note: " cracked shell ".to_owned(),
+        step: String::new(),
     }
 }
 

@@ -119,7 +119,7 @@ fn a_tool_returned_unrepaired_has_no_empty_sections() {
         "Set up for",
         "Trial joints",
         "Joints as found",
-        "Wear, as measured",
+        "Wear, fit and closing, as measured",
         "Instruments",
         "Workings",
         "Corrections",

@@ -63,8 +63,9 @@ impl<'a> Costs<'a> {
             cause.parts.iter().any(wanted)
         });
         let prices = parts.clone().map(|part| part.price.to_f64().unwrap_or(0.0));
-        let minutes = parts.filter_map(|part| route::minutes(self.model, &part.id));
-        let minutes = minutes.fold(MENDING_MINUTES, f64::max);
+        let ids: Vec<&str> = parts.map(|part| part.id.as_str()).collect();
+        let route = route::to(self.model, &ids).map_or(0.0, |route| route.minutes());
+        let minutes = route.max(MENDING_MINUTES);
         prices.sum::<f64>() + minutes * self.minute
     }
 }

@@ -17,6 +17,9 @@ pub struct FileAttached {
     pub stage: String,
     /// Caption.
     pub note: String,
+    /// Step id of the route, where it shows a step of strip or rebuild.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub step: String,
 }
 
 impl FileAttached {

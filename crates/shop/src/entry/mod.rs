@@ -35,7 +35,7 @@ pub use fault::{
     SymptomsNoted,
 };
 pub use reading::{Outcome, PinRecord, Reading};
-pub use rebuilt::{PartReplaced, RoutePlanned, StepDone};
+pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
 pub use returned::{
@@ -111,6 +111,7 @@ bodies! {
     CustomerAnswered "customer-answered" "The customer's yes or no.";
     RoutePlanned "route-planned" "How far the tool is stripped.";
     StepDone "step-done" "A step of strip or rebuild was done.";
+    StepTimed "step-timed" "The clock of a step was started or stopped.";
     PartReplaced "part-replaced" "A part was renewed.";
     Fitted "fitted" "Fastener and nose set for the set-up.";
     StickOutRead "stick-out-read" "Stick-out was measured, and what setting follows.";

@@ -2,13 +2,16 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Outcome, Reading};
+use super::{Outcome, PersonKey, Reading};
 
 /// How far the tool is stripped.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct RoutePlanned {
-    /// The innermost part that comes off, by id.
+    /// The part that is to be reached, by id.
     pub down_to: String,
+    /// Further parts that are to be reached on the same route.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub also: Vec<String>,
     /// Why that far.
     pub note: String,
 }
@@ -29,6 +32,38 @@ pub struct StepDone {
     pub reason: String,
     /// Remark.
     pub note: String,
+    /// The adapter on the wrench; the readings are then of the joint, their `raw` of the wrench.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub adapter: Option<AdapterUsed>,
+    /// What was done after a rejected tightening, before this one.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub redone: String,
+    /// Who lets a rejected tightening stand; `reason` says why.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub overridden: Option<PersonKey>,
+    /// Minutes by the step's clock, where it was started.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<f64>,
+}
+
+/// The clock of a step was started or stopped.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StepTimed {
+    /// Step id of the route.
+    pub step: String,
+    /// Started, or stopped.
+    pub on: bool,
+}
+
+/// A wrench with an adapter, as it was used.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct AdapterUsed {
+    /// Wrench: middle of its drive to middle of the grip, mm.
+    pub arm_mm: f64,
+    /// Adapter: middle of the wrench's drive to middle of the fastener, mm.
+    pub offset_mm: f64,
+    /// Angle between adapter and wrench, degrees.
+    pub angle_deg: f64,
 }
 
 /// A part was renewed.

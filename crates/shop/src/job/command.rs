@@ -8,6 +8,7 @@ use super::bench_test::BenchTestIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
 use super::quoting::QuoteIn;
+use super::rebuild::StepIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
@@ -91,23 +92,19 @@ pub enum Command {
     Answer(AnswerIn),
     /// Plan how far the tool is stripped.
     PlanRoute {
-        /// Innermost part.
-        down_to: String,
+        /// The parts to be reached.
+        parts: Vec<String>,
         /// Why.
         note: String,
     },
     /// Do a step, and the plain ones before it.
-    DoStep {
+    DoStep(StepIn),
+    /// Start or stop the clock of a step.
+    TimeStep {
         /// Step id.
         step: String,
-        /// Reading, where the step asks for one.
-        measured: Option<Measured>,
-        /// Whether the look passed, where the step asks for one.
-        passed: Option<bool>,
-        /// Why it is passed without a good reading.
-        reason: String,
-        /// Remark.
-        note: String,
+        /// Start it.
+        on: bool,
     },
     /// Renew a part.
     ReplacePart {
@@ -246,14 +243,9 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         ),
         Command::Estimate(quote) => job.make_estimate(quote, desk),
         Command::Answer(answer) => job.write_answer(answer, desk),
-        Command::PlanRoute { down_to, note } => job.plan_route(down_to, note, desk),
-        Command::DoStep {
-            step,
-            measured,
-            passed,
-            reason,
-            note,
-        } => job.do_step(&step, measured.as_ref(), passed, &reason, &note, desk),
+        Command::PlanRoute { parts, note } => job.plan_route(parts, note, desk),
+        Command::DoStep(step) => job.do_step(&step, desk),
+        Command::TimeStep { step, on } => job.time_step(step, on, desk),
         Command::ReplacePart {
             part,
             number,
@@ -293,7 +285,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             adjuster_stands,
         } => job.sign_off_proof(&reason, adjuster_stands, desk),
         Command::Skip { stage, reason } => job.skip(stage, &reason, desk),
-        Command::Attach(files) => job.attach(files),
+        Command::Attach(files) => job.attach(files, desk),
         Command::Wait { wait_for, note } => job.wait(wait_for, note),
         Command::Resume => job.resume(),
         Command::Strike { version, reason } => job.strike(version, &reason),

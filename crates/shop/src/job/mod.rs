@@ -3,6 +3,7 @@
 mod agree;
 mod attach;
 mod bench_test;
+mod clock;
 mod command;
 mod correct;
 mod desk;
@@ -20,6 +21,7 @@ mod receive;
 mod refusal;
 mod set_up;
 mod stage;
+mod tighten;
 
 use std::collections::BTreeMap;
 
@@ -37,6 +39,7 @@ use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
 pub use bench_test::BenchTestIn;
+pub use clock::Clock;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue, all_in_date};
 pub use found_joint::settable;
@@ -47,10 +50,12 @@ pub(crate) use judge::method_of;
 pub use made_safe::make_safe_ticks;
 pub use other_end::{EndIn, ScrapIn, SendIn};
 pub use quoting::QuoteIn;
+pub use rebuild::StepIn;
 pub use receive::{ReceiveIn, ToolSeen, receive};
 pub use refusal::{Refusal, Refusals, refuse};
 pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
 pub use stage::{Stage, Standing};
+pub use tighten::{GRIP_EXPANDED_MM, to_set};
 
 /// Something that was written, with when and by whom.
 #[derive(Clone, Debug, PartialEq)]
@@ -137,6 +142,8 @@ pub struct Job {
     pub route: Option<Stamped<RoutePlanned>>,
     /// Steps done, in order.
     pub steps: Vec<Stamped<StepDone>>,
+    /// Clocks of the steps of the present strip.
+    pub clock: Clock,
     /// Parts renewed.
     pub replaced: Vec<Stamped<PartReplaced>>,
     /// Set-ups, newest last.
@@ -206,6 +213,7 @@ impl Job {
             answer: None,
             route: None,
             steps: Vec::new(),
+            clock: Clock::default(),
             replaced: Vec::new(),
             set_ups: Vec::new(),
             proof: None,
@@ -270,11 +278,16 @@ impl Job {
                 if self.closed_again() {
                     self.strip_from = entry.version;
                     self.proof = None;
+                    self.clock = Clock::default();
                 }
                 self.skipped.remove(&Stage::Rebuilt);
                 self.route = Some(stamp(entry, b));
             }
-            Body::StepDone(b) => self.steps.push(stamp(entry, b)),
+            Body::StepDone(b) => {
+                self.clock.done(&b.step);
+                self.steps.push(stamp(entry, b));
+            }
+            Body::StepTimed(b) => self.clock.turned(b, entry.at),
             Body::PartReplaced(b) => self.replaced.push(stamp(entry, b)),
             Body::Fitted(b) => {
                 self.skipped.remove(&Stage::SetUp);
@@ -311,7 +324,10 @@ impl Job {
                 }
             }
             Body::FileAttached(b) => self.files.push(stamp(entry, b)),
-            Body::Waiting(b) => self.waiting = Some(stamp(entry, b)),
+            Body::Waiting(b) => {
+                self.clock.stop(entry.at);
+                self.waiting = Some(stamp(entry, b));
+            }
             Body::Resumed(_) => self.waiting = None,
             Body::Returned(b) => {
                 self.waiting = None;
@@ -359,6 +375,11 @@ impl Job {
             .rev()
             .find(|t| t.body.phase == phase && t.body.test == test)
             .filter(|t| phase == Phase::AsFound || t.version > self.strip_from)
+    }
+
+    /// Every record of `step` in the present strip, oldest first.
+    pub fn records<'a>(&'a self, step: &'a str) -> impl Iterator<Item = &'a Stamped<StepDone>> {
+        self.steps_now().filter(move |s| s.body.step == step)
     }
 
     /// The newest record of `step` in the present strip.

@@ -1,30 +1,62 @@
 //! Strip and rebuild: steps in order, holds with their reading, parts renewed.
 
 use calc::Message;
-use calc::decision::Rule;
+use calc::decision::{Rule, Verdict};
 use calc::screw_stop::Hand;
+use calc::torque_adapter;
 use calc::units::Unit;
 
-use super::judge::{each_alone, worst_of};
+use super::judge::{each_alone, verdict_of, worst_of};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
-use super::{Desk, Job, Measured, Stage};
-use crate::entry::{Body, Outcome, PartReplaced, Reading, RoutePlanned, StepDone};
-use crate::route::{Act, Hold, Step, route, takes_off};
+use super::tighten::{adapter_used, of_joint};
+use super::{Desk, Job, Measured, Stage, TypedValue};
+use crate::entry::{
+    AdapterUsed, Body, Outcome, PartReplaced, PersonKey, Reading, RoutePlanned, StepDone,
+};
+use crate::route::{self, Act, Hold, NoRoute, Route, Step};
 use crate::sheet::{Direction, Part, ToolModel};
+
+/// What is typed at a step.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StepIn {
+    /// Step id.
+    pub step: String,
+    /// Reading, where the step asks for one.
+    pub measured: Option<Measured>,
+    /// Length of the wrench, mm, where the joint needs an adapter and the wrench's sheet does not say.
+    pub arm: Option<TypedValue>,
+    /// Whether the look passed, where the step asks for one.
+    pub passed: Option<bool>,
+    /// Why it is passed without a good reading.
+    pub reason: String,
+    /// What was done after a rejected tightening, before this one.
+    pub redone: String,
+    /// Who lets a rejected tightening stand.
+    pub overridden: Option<PersonKey>,
+    /// Remark.
+    pub note: String,
+}
 
 impl Job {
     /// The route that the job follows, if one was planned.
-    pub fn route_steps<'a>(&self, model: &'a ToolModel) -> Option<Vec<Step<'a>>> {
-        route(model, &self.route.as_ref()?.body.down_to)
+    pub fn planned<'a>(&self, model: &'a ToolModel) -> Option<Route<'a>> {
+        let planned = &self.route.as_ref()?.body;
+        let also = planned.also.iter().map(String::as_str);
+        let parts: Vec<&str> = std::iter::once(planned.down_to.as_str())
+            .chain(also)
+            .collect();
+        route::to(model, &parts).ok()
     }
 
-    /// The parts that the planned route takes off: only these are renewed.
+    /// Its steps.
+    pub fn route_steps<'a>(&self, model: &'a ToolModel) -> Option<Vec<Step<'a>>> {
+        self.planned(model).map(|route| route.steps)
+    }
+
+    /// The parts that the planned route takes off, in the sheet's order: only these are renewed.
     pub fn parts_off<'a>(&self, model: &'a ToolModel) -> impl Iterator<Item = &'a Part> {
-        let down_to = self.route.as_ref().map(|r| r.body.down_to.clone());
-        let off = move |part: &&Part| {
-            let down_to = down_to.as_deref();
-            down_to.is_some_and(|down_to| takes_off(model, down_to, &part.id))
-        };
+        let route = self.planned(model);
+        let off = move |part: &&Part| route.as_ref().is_some_and(|r| r.takes_off(&part.id));
         model.parts.iter().filter(off)
     }
 
@@ -37,8 +69,13 @@ impl Job {
             (None, _) | (_, Some(Outcome::Accept)) => true,
             // What the eye refused, no reason mends: it is looked at again.
             (Some(Hold::Look), _) => false,
-            // Worn is a finding, not a hold: it asks for a new part before the old one is fitted.
-            (_, Some(Outcome::Reject)) => matches!(step.act, Act::Gauge(..)),
+            (_, Some(Outcome::Reject)) => match step.act {
+                // Worn is a finding, not a hold: it asks for a new part before the old one is fitted.
+                Act::Gauge(..) => true,
+                // A wrong torque stands only by the name of who answers for it.
+                Act::Tighten(..) => done.body.overridden.is_some(),
+                _ => false,
+            },
             _ => !done.body.reason.is_empty(),
         }
     }
@@ -50,26 +87,41 @@ impl Job {
 
     pub(super) fn plan_route(
         &self,
-        down_to: String,
+        parts: Vec<String>,
         note: String,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Rebuilt)?;
         let model = self.model_or_refuse(desk)?;
-        if !model.parts.iter().any(|p| p.id == down_to) {
-            return Err(vec![refuse("down_to", Message::new("refuse-no-part"))]);
-        }
+        let ids: Vec<&str> = parts.iter().map(String::as_str).collect();
+        let at_parts = |message| vec![refuse("down_to", message)];
+        let route = route::to(model, &ids).map_err(|no| {
+            at_parts(match no {
+                NoRoute::Nothing | NoRoute::NoPart(_) => Message::new("refuse-no-part"),
+                NoRoute::Circle(ids) => {
+                    Message::new("sheet-circle").with("circle", ids.join(" → "))
+                }
+            })
+        })?;
         if self.proof.is_some() {
             return refuse_all(Message::new("refuse-proof-stands"));
         }
-        if let Some(left) = self
-            .off_now(model)
-            .find(|p| !takes_off(model, &down_to, &p.id))
-        {
+        if let Some(left) = self.off_now(model).find(|p| !route.takes_off(&p.id)) {
             let message = Message::new("refuse-route-leaves-off").with("part", left.name.as_str());
-            return Err(vec![refuse("down_to", message)]);
+            return Err(at_parts(message));
         }
-        Ok(vec![RoutePlanned { down_to, note }.into()])
+        let mut also = Vec::new();
+        for part in parts.iter().skip(1) {
+            if *part != parts[0] && !also.contains(part) {
+                also.push(part.clone());
+            }
+        }
+        let planned = RoutePlanned {
+            down_to: parts[0].clone(),
+            also,
+            note,
+        };
+        Ok(vec![planned.into()])
     }
 
     /// Parts that came off and have not been fitted since.
@@ -79,15 +131,18 @@ impl Job {
         parts.filter(move |part| done("off", part) && !done("fit", part))
     }
 
-    pub(super) fn do_step(
-        &self,
-        step: &str,
-        measured: Option<&Measured>,
-        passed: Option<bool>,
-        reason: &str,
-        note: &str,
-        desk: &Desk,
-    ) -> Result<Vec<Body>, Refusals> {
+    /// Refuses to go past a hold that is open, and names the first.
+    pub(super) fn holds_before(&self, before: &[Step]) -> Result<(), Refusals> {
+        let mut open = before.iter().filter(|s| !self.passed(s));
+        match open.find(|s| s.hold().is_some()) {
+            Some(first) => {
+                refuse_all(Message::new("refuse-hold-before").with("step", first.title()))
+            }
+            None => Ok(()),
+        }
+    }
+
+    pub(super) fn do_step(&self, input: &StepIn, desk: &Desk) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Rebuilt)?;
         let model = self.model_or_refuse(desk)?;
         let Some(steps) = self.route_steps(model) else {
@@ -96,25 +151,34 @@ impl Job {
         if self.powered_up() {
             return refuse_all(Message::new("refuse-rebuild-done"));
         }
-        let Some(at) = steps.iter().position(|s| s.id == step) else {
-            return refuse_all(Message::new("refuse-no-step").with("step", step));
+        let Some(at) = steps.iter().position(|s| s.id == input.step) else {
+            return refuse_all(Message::new("refuse-no-step").with("step", input.step.as_str()));
         };
-        let before: Vec<&Step> = steps[..at].iter().filter(|s| !self.passed(s)).collect();
-        if before.iter().any(|s| s.hold().is_some()) {
-            return refuse_all(Message::new("refuse-hold-before"));
-        }
-        let reason = reason.trim();
+        self.holds_before(&steps[..at])?;
+        let reason = input.reason.trim();
         let mut bodies: Vec<Body> = Vec::new();
-        for plain in before {
+        for plain in steps[..at].iter().filter(|s| !self.passed(s)) {
             // A reason is for its own step: it does not let a worn part slip in on the way there.
             self.worn_refused(plain, "")?;
-            bodies.push(ticked(&plain.id, "", "").into());
+            let minutes = self.clock.minutes(&plain.id, desk.now);
+            bodies.push(ticked(&plain.id, minutes).into());
         }
-        self.worn_refused(&steps[at], reason)?;
-        let done = match steps[at].hold() {
-            None => ticked(step, reason, note),
+        let step = &steps[at];
+        self.worn_refused(step, reason)?;
+        let blank = StepDone {
+            reason: reason.to_owned(),
+            note: input.note.trim().to_owned(),
+            ..ticked(&step.id, self.clock.minutes(&step.id, desk.now))
+        };
+        let done = match step.hold() {
+            _ if self.override_or_refuse(step, input)? => StepDone {
+                outcome: Some(Outcome::Reject),
+                overridden: input.overridden.clone(),
+                ..blank
+            },
+            None => blank,
             Some(Hold::Look) => {
-                let Some(passed) = passed else {
+                let Some(passed) = input.passed else {
                     return Err(vec![refuse("passed", Message::new("refuse-no-look"))]);
                 };
                 StepDone {
@@ -123,10 +187,10 @@ impl Job {
                     } else {
                         Outcome::Reject
                     }),
-                    ..ticked(step, reason, note)
+                    ..blank
                 }
             }
-            Some(hold) => self.hold_reading(&steps[at], &hold, measured, reason, note, desk)?,
+            Some(hold) => self.hold_reading(step, &hold, input, blank, desk)?,
         };
         bodies.push(done.into());
         Ok(bodies)
@@ -136,9 +200,8 @@ impl Job {
         &self,
         step: &Step,
         hold: &Hold,
-        measured: Option<&Measured>,
-        reason: &str,
-        note: &str,
+        input: &StepIn,
+        blank: StepDone,
         desk: &Desk,
     ) -> Result<StepDone, Refusals> {
         let Hold::Reading {
@@ -149,25 +212,20 @@ impl Job {
         else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
-        let Some(measured) = measured.filter(|m| !m.values.is_empty()) else {
-            // Passed without a reading: only with a written reason.
-            if reason.is_empty() {
-                return Err(vec![refuse("reading", Message::new("refuse-hold-reading"))]);
-            }
-            // What was measured as wrong is not passed unmeasured.
-            let newest = self.step(&step.id).and_then(|s| s.body.outcome);
-            if newest == Some(Outcome::Reject) {
-                return Err(vec![refuse(
-                    "reading",
-                    Message::new("refuse-hold-rejected"),
-                )]);
-            }
-            return Ok(ticked(&step.id, reason, note));
+        let typed = input.measured.as_ref();
+        let Some(measured) = typed.filter(|m| !m.values.is_empty()) else {
+            return self.without_reading(step, input, blank, desk);
         };
+        self.redone_or_refuse(step, input)?;
         let readings = desk.readings(measured, *unit, gauges)?;
         right_way(step, &readings, measured, desk)?;
         beyond_new(step, measured)?;
-        let judged = each_alone(readings, *limits, Rule::Guarded, desk);
+        let gauge = readings.first().and_then(|r| desk.gauge_of(r));
+        let adapter = adapter_used(step, input, gauge)?;
+        let judged = match &adapter {
+            None => each_alone(readings, *limits, Rule::Guarded, desk),
+            Some(used) => behind_adapter(readings, *limits, used),
+        };
         let Some((reading, verdict, others)) = judged.and_then(|all| worst_of(all, *limits)) else {
             return refuse_all(Message::new("refuse-no-reading"));
         };
@@ -175,8 +233,36 @@ impl Job {
             reading: Some(reading),
             others,
             outcome: Some(verdict.into()),
-            ..ticked(&step.id, reason, note)
+            adapter,
+            redone: input.redone.trim().to_owned(),
+            ..blank
         })
+    }
+
+    /// Passed without a reading: only with a written reason, and never what was measured as wrong.
+    fn without_reading(
+        &self,
+        step: &Step,
+        input: &StepIn,
+        blank: StepDone,
+        desk: &Desk,
+    ) -> Result<StepDone, Refusals> {
+        let at_reading = |message| Err(vec![refuse("reading", message)]);
+        if blank.reason.is_empty() {
+            return at_reading(
+                what_to_set(step, input, desk)
+                    .unwrap_or_else(|| Message::new("refuse-hold-reading")),
+            );
+        }
+        let newest = self.step(&step.id).and_then(|s| s.body.outcome);
+        if newest == Some(Outcome::Reject) {
+            return at_reading(Message::new(if self.tightened_wrong(step) {
+                "refuse-torque-rejected"
+            } else {
+                "refuse-hold-rejected"
+            }));
+        }
+        Ok(blank)
     }
 
     /// A part that measured beyond its limit is renewed before it is fitted again.
@@ -253,15 +339,50 @@ impl Job {
     }
 }
 
-fn ticked(step: &str, reason: &str, note: &str) -> StepDone {
+fn ticked(step: &str, minutes: Option<f64>) -> StepDone {
     StepDone {
         step: step.to_owned(),
         reading: None,
         others: Vec::new(),
         outcome: None,
-        reason: reason.to_owned(),
-        note: note.trim().to_owned(),
+        reason: String::new(),
+        note: String::new(),
+        adapter: None,
+        redone: String::new(),
+        overridden: None,
+        minutes,
     }
+}
+
+/// Readings of a wrench behind an adapter, judged in the joint's torque.
+fn behind_adapter(
+    readings: Vec<Reading>,
+    limits: calc::decision::Limits,
+    used: &AdapterUsed,
+) -> Option<Vec<(Reading, Verdict)>> {
+    let judged = readings.into_iter().map(|reading| {
+        let reading = of_joint(reading, used)?;
+        let alone = std::slice::from_ref(&reading);
+        let doubt = reading.expanded?;
+        let verdict = verdict_of(alone, reading.value, doubt, limits, Rule::Guarded);
+        Some((reading, verdict))
+    });
+    judged.collect()
+}
+
+/// With the length of the wrench known and no reading yet: what to set on its own scale.
+fn what_to_set(step: &Step, input: &StepIn, desk: &Desk) -> Option<Message> {
+    let Act::Tighten(joint, _) = &step.act else {
+        return None;
+    };
+    let gauge = input.measured.as_ref().and_then(|measured| {
+        let known = desk.shelf.gauges().map(|(_, gauge)| gauge);
+        known.into_iter().find(|g| g.id == measured.gauge)
+    });
+    let used = adapter_used(step, input, gauge).ok()??;
+    let set = torque_adapter::setting(joint.torque_nm, used.lever()).ok()?;
+    let message = Message::new("refuse-adapter-read").number("set", set, 2);
+    Some(message.number("arm", used.arm_mm, 0))
 }
 
 /// Refuses a reading that wear cannot give: a bore a fifth below its new size, a spring a quarter

@@ -19,14 +19,10 @@ pub struct Proposed {
     pub priced: bool,
 }
 
-/// Hands-on minutes for everything that comes off on the way to `parts`, each part once.
+/// Hands-on minutes of the route to all of `parts` and back; 0 where there is none.
 pub fn route_minutes(model: &ToolModel, parts: &[&Part]) -> f64 {
-    let comes_off = |part: &&Part| {
-        let mut targets = parts.iter();
-        targets.any(|target| route::takes_off(model, &target.id, &part.id))
-    };
-    let off = model.parts.iter().filter(comes_off);
-    off.map(|part| part.minutes).sum()
+    let ids: Vec<&str> = parts.iter().map(|part| part.id.as_str()).collect();
+    route::to(model, &ids).map_or(0.0, |route| route.minutes())
 }
 
 /// The parts whose life in pulls the sheet knows and that are not among `repair`.

@@ -67,6 +67,8 @@ pub struct Gauge {
     pub certificate: String,
     /// Directions in which a torque wrench is calibrated; empty for other gauges.
     pub directions: Vec<Direction>,
+    /// Torque wrench: middle of its drive to middle of its grip, mm.
+    pub length_mm: Option<f64>,
 }
 
 impl Gauge {

@@ -8,6 +8,7 @@ mod faults;
 mod gauge;
 mod model;
 mod nose;
+mod opening;
 mod puller;
 mod read;
 mod shelf;
@@ -20,10 +21,11 @@ pub use faults::{
 };
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
-    Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, KitItem, Lubricant, Pack, Part,
-    Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
+    Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, JointAdapter, KitItem, Lubricant,
+    Pack, Part, Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
 };
 pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
+pub use opening::{AfterOpening, FitCheck, Shows, Side};
 pub use puller::PullerFacts;
 pub use read::{Mistake, read};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};

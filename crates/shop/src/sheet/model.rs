@@ -6,6 +6,8 @@ use calc::stroke_relation::Relation;
 use calc::units::Unit;
 use rust_decimal::Decimal;
 
+use super::{AfterOpening, FitCheck, Side};
+
 /// What drives the pull.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Drive {
@@ -65,6 +67,8 @@ pub struct ToolModel {
     pub parts: Vec<Part>,
     /// Threaded and locked joints.
     pub joints: Vec<Joint>,
+    /// Steps before the first power-up, by what was off.
+    pub after_opening: Vec<AfterOpening>,
     /// Lubricants.
     pub lubricants: Vec<Lubricant>,
     /// Service tasks.
@@ -235,6 +239,11 @@ pub struct Part {
     pub bore_mm: Option<f64>,
     /// Sits beside the axis (switch, pack, hose): not drawn on it, not part of its order.
     pub off_axis: bool,
+    /// Ids of the parts that must be off before it can come off; `None` where the sheet leaves it to
+    /// the order on the axis.
+    pub after: Option<Vec<String>>,
+    /// The side from which it comes off.
+    pub from: Side,
     /// Lubricant id that it gets when fitted, with the amount.
     pub lubricant: Option<(String, String)>,
     /// Renewed whenever it was disturbed.
@@ -245,6 +254,8 @@ pub struct Part {
     pub orientation: Option<String>,
     /// Wear to measure.
     pub wear: Vec<Wear>,
+    /// What is measured once it is fitted.
+    pub fitted: Vec<FitCheck>,
     /// Danger when it comes off or goes on.
     pub caution: Option<Caution>,
     /// Minutes to take off and fit again.
@@ -291,8 +302,19 @@ pub struct Joint {
     pub locking: String,
     /// Tool that turns it.
     pub tool: String,
+    /// Adapter that the wrench needs here.
+    pub adapter: Option<JointAdapter>,
     /// Danger when it is undone or tightened.
     pub caution: Option<Caution>,
+}
+
+/// An adapter, such as a crow-foot, without which a wrench does not reach a joint.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct JointAdapter {
+    /// Middle of the wrench's drive to middle of the fastener, mm.
+    pub offset_mm: f64,
+    /// Angle between adapter and wrench, degrees; 0 in line, 90 across.
+    pub angle_deg: f64,
 }
 
 impl Joint {

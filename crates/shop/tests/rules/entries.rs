@@ -98,7 +98,11 @@ fn optional(kind: &str, name: &str) -> bool {
         (
             _,
             "counter" | "sold" | "due" | "probability" | "value" | "expanded" | "turns"
-        ) | ("step-done", "reading" | "outcome")
+        ) | (
+            "step-done",
+            "reading" | "outcome" | "adapter" | "redone" | "overridden" | "minutes"
+        ) | ("route-planned", "also")
+            | ("file-attached", "step")
             | (
                 "stick-out-read",
                 "stroke_mm" | "set_turns" | "expanded_turns" | "own" | "clamped"
@@ -167,6 +171,10 @@ fn body() -> impl Strategy<Value = Body> {
                 reading,
                 reason,
                 note: String::new(),
+                adapter: None,
+                redone: String::new(),
+                overridden: None,
+                minutes: None,
             }
             .into()
         }),

@@ -2,10 +2,12 @@
 
 use jiff::civil::date;
 use shop::entry::{Outcome, Phase};
-use shop::job::{Command, Stage};
+use shop::job::{Command, Stage, StepIn};
 
-use crate::bench::{Bench, measured, shelf};
-use crate::walk::{fit, good_m8, look, looked, plan, reading, renew, stick_out, tick, with_reason};
+use crate::bench::{Bench, shelf};
+use crate::walk::{
+    fit, good_m8, look, looked, plan, read, reading, renew, stick_out, tick, with_reason,
+};
 
 const TB: &str = "tulvane-tb-32";
 const HOLD: &str = ": refuse-hold-before";
@@ -84,7 +86,10 @@ fn a_torque_outside_its_limits_stays_open_until_it_is_right() {
         (25.4, Outcome::Undecided),
         (36.0, Outcome::Reject),
     ] {
-        bench.does(reading("tighten-adapter", "tw-100", torque));
+        bench.does(Command::DoStep(StepIn {
+            redone: "undone, threads brushed".to_owned(),
+            ..read("tighten-adapter", "tw-100", &[torque])
+        }));
         assert_eq!(
             outcome(&bench, "tighten-adapter"),
             Some(verdict),
@@ -92,7 +97,15 @@ fn a_torque_outside_its_limits_stays_open_until_it_is_right() {
         );
         assert_eq!(next(&bench), "tighten-adapter");
     }
-    bench.does(reading("tighten-adapter", "tw-100", 28.3));
+    // It is not just turned on: what was done to it in between is written.
+    bench.refuses(
+        reading("tighten-adapter", "tw-100", 28.3),
+        "redone: refuse-redone",
+    );
+    bench.does(Command::DoStep(StepIn {
+        redone: "undone, new thread lock".to_owned(),
+        ..read("tighten-adapter", "tw-100", &[28.3])
+    }));
     assert_ne!(next(&bench), "tighten-adapter");
 }
 
@@ -107,13 +120,7 @@ fn several_screws_do_not_make_up_for_one_another() {
         let mut bench = Bench::ready(TB);
         bench.does(plan("shell"));
         bench.work_until("tighten-case");
-        bench.does(Command::DoStep {
-            step: "tighten-case".to_owned(),
-            measured: Some(measured("tw-6", &typed)),
-            passed: None,
-            reason: String::new(),
-            note: String::new(),
-        });
+        bench.does(Command::DoStep(read("tighten-case", "tw-6", &typed)));
         assert_eq!(outcome(&bench, "tighten-case"), Some(Outcome::Reject));
         let job = bench.job();
         let step = &job.step("tighten-case").expect("written").body;
@@ -251,12 +258,13 @@ fn renewing_names_a_part_of_the_model_and_a_reason() {
 
 #[test]
 fn what_the_eye_refused_no_reason_passes() {
-    let refused = |step: &str| Command::DoStep {
-        step: step.to_owned(),
-        measured: None,
-        passed: Some(false),
-        reason: "in a hurry".to_owned(),
-        note: String::new(),
+    let refused = |step: &str| {
+        Command::DoStep(StepIn {
+            step: step.to_owned(),
+            passed: Some(false),
+            reason: "in a hurry".to_owned(),
+            ..StepIn::default()
+        })
     };
     let mut bench = Bench::ready(TB);
     bench.does(plan("collet"));
@@ -293,23 +301,23 @@ fn the_rebuild_ends_with_a_power_up_that_passes() {
 
 #[test]
 fn a_torque_outside_its_limits_is_passed_by_no_reason() {
-    let with = |torque: f64| Command::DoStep {
-        step: "tighten-adapter".to_owned(),
-        measured: Some(measured("tw-100", &[torque])),
-        passed: None,
+    let with = |torque: f64| StepIn {
         reason: "the customer waits".to_owned(),
-        note: String::new(),
+        ..read("tighten-adapter", "tw-100", &[torque])
     };
     let mut bench = at_adapter();
-    bench.does(with(20.0));
+    bench.does(Command::DoStep(with(20.0)));
     assert_eq!(next(&bench), "tighten-adapter");
     // Nor by leaving the next reading out.
     bench.refuses(
         with_reason("tighten-adapter", "the customer waits"),
-        "reading: refuse-hold-rejected",
+        "reading: refuse-torque-rejected",
     );
     // Near the limit is another thing.
-    bench.does(with(25.4));
+    bench.does(Command::DoStep(StepIn {
+        redone: "undone, threads brushed".to_owned(),
+        ..with(25.4)
+    }));
     assert_ne!(next(&bench), "tighten-adapter");
 }
 

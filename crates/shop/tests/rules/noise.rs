@@ -10,7 +10,7 @@ use shop::entry::{
 use shop::grip::{LayerIn, StackIn};
 use shop::job::{
     AnswerIn, BenchTestIn, Command, EndIn, Job, JointIn, Measured, QuoteIn, ReturnIn, ScrapIn,
-    SendIn, Stage, TrialJointIn, TypedValue, decide,
+    SendIn, Stage, StepIn, TrialJointIn, TypedValue, decide,
 };
 use shop::tables::job_row;
 use shop::trial::own::Past;
@@ -128,7 +128,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             .get(pick % (parts.len() + 1))
             .map_or("flux".to_owned(), |p| p.id.clone())
     };
-    match p.what % 27 {
+    match p.what % 28 {
         0 => Command::AmendReceipt {
             counter: Some(p.a as u64),
             sold: Some(of(
@@ -238,13 +238,16 @@ fn wild(job: &Job, p: Picks) -> Command {
             at: None,
         }),
         9 | 10 => walk::plan(&part(p.a)),
-        11..=14 => Command::DoStep {
+        11..=14 => Command::DoStep(StepIn {
             step: step(job, p.a),
             measured: of(&[None, Some(values(p))], p.a),
+            arm: of(&[None, values(p).values.pop()], p.c),
             passed: of(&[Some(true), Some(true), Some(false), None], p.b),
             reason: word(p.c),
+            redone: word(p.b),
+            overridden: of(&[None, None, Some(person("chief"))], p.c),
             note: word(p.a),
-        },
+        }),
         15 => Command::ReplacePart {
             part: part(p.a),
             number: word(p.b),
@@ -341,7 +344,12 @@ fn wild(job: &Job, p: Picks) -> Command {
             sha256: (p.b % 3).to_string(),
             stage: of(&Stage::ALL, p.c).key().to_owned(),
             note: word(p.b),
+            step: of(&["", "", "off-anvil", "polish"], p.a).to_owned(),
         }]),
+        26 => Command::TimeStep {
+            step: step(job, p.b),
+            on: p.c.is_multiple_of(2),
+        },
         _ => Command::Strike {
             version: (p.a % (job.version as usize + 2)) as u32,
             reason: word(p.b),

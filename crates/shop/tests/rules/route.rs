@@ -1,10 +1,10 @@
-//! The strip goes in the order of the sheet, the rebuild back the same way.
+//! The strip takes off what the sheet says and no more, the rebuild goes back the same way.
 
 use std::collections::BTreeSet;
 
 use calc::screw_stop::{Hand, Rotation};
-use shop::route::{Act, LAST_STEP, Step, route};
-use shop::sheet::{Joint, ToolModel};
+use shop::route::{Act, LAST_STEP, NoRoute, Step, route, to};
+use shop::sheet::{Joint, Side, ToolModel};
 
 use crate::bench::model;
 
@@ -56,23 +56,149 @@ fn two_joints_on_one_part_are_tightened_in_reverse() {
     reversed(&model, "nose-housing");
 }
 
+/// Ids of what comes off on the way to `parts`, in order.
+fn off(model: &ToolModel, parts: &[&str]) -> Vec<String> {
+    let route = to(model, parts).expect("a route");
+    route.off.iter().map(|part| part.id.clone()).collect()
+}
+
+/// The model as a sheet that says nothing of what must be off first.
+fn silent(id: &str) -> ToolModel {
+    let mut model = model(id).clone();
+    for part in &mut model.parts {
+        part.after = None;
+        part.from = if part.off_axis {
+            Side::Beside
+        } else {
+            Side::Nose
+        };
+    }
+    model
+}
+
 #[test]
-fn the_strip_follows_the_sheet_from_the_nose() {
+fn where_the_sheet_is_silent_the_strip_follows_the_axis_from_the_nose() {
     for id in MODELS {
-        let model = model(id);
-        for (depth, target) in model.parts.iter().enumerate().filter(|(_, p)| !p.off_axis) {
-            let steps = route(model, &target.id).expect("a part");
-            let off: Vec<&str> = steps
-                .iter()
-                .filter_map(|s| match &s.act {
-                    Act::TakeOff(part) => Some(part.id.as_str()),
-                    _ => None,
-                })
-                .collect();
+        let model = silent(id);
+        for (depth, target) in model.parts.iter().enumerate() {
             let on_axis = model.parts[..=depth].iter().filter(|p| !p.off_axis);
-            assert_eq!(off, on_axis.map(|p| p.id.as_str()).collect::<Vec<_>>());
+            let ids: Vec<String> = match target.off_axis {
+                true => vec![target.id.clone()],
+                false => on_axis.map(|p| p.id.clone()).collect(),
+            };
+            assert_eq!(off(&model, &[&target.id]), ids);
         }
     }
+}
+
+#[test]
+fn a_part_at_the_rear_leaves_the_front_on() {
+    // Demo sheets, read off by eye: what stands in each part's `after`, and theirs.
+    let tb = model("tulvane-tb-32");
+    assert_eq!(
+        off(tb, &["adjuster"]),
+        ["tail-tube", "adjuster-lock", "adjuster"]
+    );
+    assert_eq!(off(tb, &["gears"]), ["shell", "motor", "gears"]);
+    assert_eq!(off(tb, &["trigger-switch"]), ["shell", "trigger-switch"]);
+    let ah = model("orrinbeck-ah-21");
+    assert_eq!(off(ah, &["silencer"]), ["silencer"]);
+    assert_eq!(
+        off(ah, &["intensifier-seal-kit"]),
+        [
+            "air-base",
+            "air-piston",
+            "intensifier-rod",
+            "intensifier-seal-kit"
+        ]
+    );
+    let hp = model("skarnholt-hp-90");
+    assert_eq!(off(hp, &["adjuster"]), ["deflector", "adjuster"]);
+    assert_eq!(off(hp, &["swivel"]), ["coupler", "hose-pair", "swivel"]);
+}
+
+#[test]
+fn hands_stay_on_one_side_as_long_as_something_comes_off_there() {
+    // Everything in front first, then everything at the tail: one change of sides.
+    let ah = model("orrinbeck-ah-21");
+    let front = [
+        "anvil",
+        "nose-housing",
+        "jaws",
+        "follower",
+        "follower-spring",
+        "head-case",
+    ];
+    let tail = [
+        "adjuster",
+        "end-cap",
+        "return-spring",
+        "pull-piston",
+        "seal-kit",
+    ];
+    assert_eq!(off(ah, &["seal-kit"]), [&front[..], &tail[..]].concat());
+    // The collet from the nose, gears and switch through the shell, the stop from the tail.
+    let tb = model("tulvane-tb-32");
+    let mixed = off(tb, &["collet", "gears", "adjuster", "trigger-switch"]);
+    let sides: Vec<Side> = mixed
+        .iter()
+        .map(|id| tb.part(id).expect("a part").from)
+        .collect();
+    let changes = sides.windows(2).filter(|two| two[0] != two[1]).count();
+    assert_eq!(changes, 2, "{mixed:?}");
+}
+
+#[test]
+fn oil_that_was_let_out_is_filled_and_bled_before_the_first_power_up() {
+    for (id, part, closing) in [
+        (
+            "orrinbeck-ah-21",
+            "seal-kit",
+            &["close-fill", "close-bleed", "close-bleed-screw"][..],
+        ),
+        (
+            "orrinbeck-ah-21",
+            "intensifier-rod",
+            &["close-fill", "close-bleed", "close-bleed-screw"],
+        ),
+        ("orrinbeck-ah-21", "jaws", &[]),
+        ("skarnholt-hp-90", "piston", &["close-fill", "close-bleed"]),
+        ("skarnholt-hp-90", "collet", &[]),
+        ("tulvane-tb-32", "shell", &["close-wires"]),
+        ("tulvane-tb-32", "collet", &[]),
+    ] {
+        let steps = route(model(id), part).expect("a part");
+        let power = steps.iter().position(|s| s.id == "power-shield");
+        let power = power.expect("a power-up");
+        let ids: Vec<&str> = steps.iter().map(|s| s.id.as_str()).collect();
+        assert_eq!(&ids[power - closing.len()..power], closing, "{id} {part}");
+        let all = ids.iter().filter(|id| id.starts_with("close-"));
+        assert_eq!(all.count(), closing.len());
+    }
+}
+
+#[test]
+fn what_a_route_takes_is_told_before_it_begins() {
+    let tb = model("tulvane-tb-32");
+    let route = to(tb, &["ball-screw", "adjuster"]).expect("a route");
+    // Demo sheet: case screws stay in, every other joint on the way is undone.
+    let joints: Vec<&str> = route.joints().iter().map(|j| j.id.as_str()).collect();
+    assert_eq!(joints, ["nose", "lock-ring", "adapter", "adjuster-lock"]);
+    assert_eq!(route.tools().len(), 4);
+    assert!(route.joints().iter().any(|j| j.thread.hand == Hand::Left));
+    let goes_on: Vec<&str> = route.consumables().iter().map(|c| c.amount).collect();
+    assert!(goes_on.contains(&"6 g over screw and nut"), "{goes_on:?}");
+    let renewed: Vec<&str> = route.renewed().iter().map(|p| p.id.as_str()).collect();
+    assert_eq!(renewed, ["adjuster-lock"]);
+    // By hand: 3+4+6+2+1+1+2+5+4+25 to the screw, 2+1+4 to the stop, 3 for the look at the guide.
+    assert_eq!(route.minutes(), 63.0);
+    let ah = to(model("orrinbeck-ah-21"), &["seal-kit"]).expect("a route");
+    assert!(
+        ah.consumables()
+            .iter()
+            .any(|c| c.amount.starts_with("62 cm³"))
+    );
+    assert!(ah.cautions().len() > 4);
 }
 
 #[test]
@@ -143,20 +269,8 @@ fn step_ids_are_unique_on_every_route() {
 }
 
 #[test]
-fn a_part_beside_the_axis_comes_off_alone() {
-    for id in MODELS {
-        let model = model(id);
-        for part in model.parts.iter().filter(|p| p.off_axis) {
-            let (open, _) = halves(&route(model, &part.id).expect("a part"));
-            let parts: Vec<&String> = open.iter().filter(|o| o.starts_with("part:")).collect();
-            assert_eq!(parts, [&format!("part:{}", part.id)]);
-        }
-    }
-}
-
-#[test]
 fn a_part_beside_the_axis_stays_on_when_others_come_off() {
-    let mut model = model("tulvane-tb-32").clone();
+    let mut model = silent("tulvane-tb-32");
     let beside = model.parts.iter().position(|p| p.off_axis);
     let part = model.parts.remove(beside.expect("a part beside the axis"));
     let off = format!("part:{}", part.id);
@@ -170,15 +284,21 @@ fn a_part_beside_the_axis_stays_on_when_others_come_off() {
 
 #[test]
 fn there_is_no_route_to_a_part_that_is_not_there() {
-    assert!(route(model("tulvane-tb-32"), "flux").is_none());
+    let tb = model("tulvane-tb-32");
+    assert!(route(tb, "flux").is_none());
+    assert_eq!(
+        to(tb, &["collet", "flux"]),
+        Err(NoRoute::NoPart("flux".to_owned()))
+    );
+    assert_eq!(to(tb, &[]), Err(NoRoute::Nothing));
 }
 
 #[test]
 fn minutes_add_up_along_the_way() {
-    // Minutes of the demo sheet: anvil 3, nose housing 4, collet 6.
+    // Minutes of the demo sheet: anvil 3, nose housing 4, collet 6; shell 15, switch 12, wires 2.
     let minutes = |part| shop::route::minutes(model("tulvane-tb-32"), part);
     assert_eq!(minutes("collet"), Some(13.0));
-    assert_eq!(minutes("trigger-switch"), Some(12.0));
+    assert_eq!(minutes("trigger-switch"), Some(29.0));
     assert_eq!(minutes("flux"), None);
 }
 

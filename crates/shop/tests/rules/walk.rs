@@ -6,24 +6,22 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, EndIn, JointIn, Measured, QuoteIn, ReturnIn, Stage,
-    TrialJointIn, TypedValue,
+    AnswerIn, BenchTestIn, Command, EndIn, JointIn, Measured, QuoteIn, ReturnIn, Stage, StepIn,
+    TrialJointIn, TypedValue, to_set,
 };
 use shop::route::{Act, Hold, Step};
-use shop::sheet::{BenchTestKind, Direction, GaugeKind};
+use shop::sheet::{BenchTestKind, Direction, Gauge, GaugeKind};
 use shop::trial::own::Past;
 
 use crate::bench::{Bench, TODAY, measured, person, shelf};
 
 /// A step with its look or tick.
 pub fn look(step: &str, passed: bool) -> Command {
-    Command::DoStep {
+    Command::DoStep(StepIn {
         step: step.to_owned(),
-        measured: None,
         passed: Some(passed),
-        reason: String::new(),
-        note: String::new(),
-    }
+        ..StepIn::default()
+    })
 }
 
 /// A plain step.
@@ -33,29 +31,35 @@ pub fn tick(step: &str) -> Command {
 
 /// A step without a reading, with a reason.
 pub fn with_reason(step: &str, reason: &str) -> Command {
-    Command::DoStep {
+    Command::DoStep(StepIn {
         step: step.to_owned(),
-        measured: None,
-        passed: None,
         reason: reason.to_owned(),
-        note: String::new(),
-    }
+        ..StepIn::default()
+    })
 }
 
 /// A step with its reading.
 pub fn reading(step: &str, gauge: &str, value: f64) -> Command {
-    Command::DoStep {
+    Command::DoStep(read(step, gauge, &[value]))
+}
+
+/// What is typed at a step with readings.
+pub fn read(step: &str, gauge: &str, values: &[f64]) -> StepIn {
+    StepIn {
         step: step.to_owned(),
-        measured: Some(measured(gauge, &[value])),
-        passed: None,
-        reason: String::new(),
-        note: String::new(),
+        measured: Some(measured(gauge, values)),
+        ..StepIn::default()
     }
 }
 
-pub fn plan(down_to: &str) -> Command {
+pub fn plan(part: &str) -> Command {
+    plan_all(&[part])
+}
+
+/// A route to several parts.
+pub fn plan_all(parts: &[&str]) -> Command {
     Command::PlanRoute {
-        down_to: down_to.to_owned(),
+        parts: parts.iter().map(|part| (*part).to_owned()).collect(),
         note: String::new(),
     }
 }
@@ -281,6 +285,15 @@ pub fn good_reading(step: &Step) -> Measured {
     };
     let value = match &step.act {
         Act::Gauge(_, wear) => wear.new,
+        // Behind an adapter the wrench shows less than the joint gets: its own length is on its sheet.
+        Act::Tighten(joint, _) if joint.adapter.is_some() => {
+            let fits = |g: &&Gauge| g.length_mm.is_some() && g.in_date(TODAY);
+            let gauge = shelf().gauges().map(|(_, g)| g).find(fits);
+            let gauge = gauge.expect("a wrench with its length");
+            let used = joint.adapter.zip(gauge.length_mm).map(|(a, arm)| a.on(arm));
+            let set = used.and_then(|used| to_set(joint, &used)).expect("a lever");
+            return measured(&gauge.id, &[(set * 10.0).round() / 10.0]);
+        }
         _ => middle(limits),
     };
     measured(&gauge_for(unit, &gauges, step.hand(), value), &[value])
@@ -321,13 +334,14 @@ impl Bench {
                 return;
             }
             self.does(self.good(step));
+            assert!(self.job().passed(step), "{} is as it should be", step.id);
         }
     }
 
     /// The step done well.
     fn good(&self, step: &Step) -> Command {
         let wants = step.hold();
-        Command::DoStep {
+        Command::DoStep(StepIn {
             step: step.id.clone(),
             measured: matches!(wants, Some(Hold::Reading { .. })).then(|| good_reading(step)),
             passed: (wants == Some(Hold::Look)).then_some(true),
@@ -335,8 +349,8 @@ impl Bench {
                 Act::Fit(part) if part.renew => "renewed last week".to_owned(),
                 _ => String::new(),
             },
-            note: String::new(),
-        }
+            ..StepIn::default()
+        })
     }
 
     /// Strip and rebuild down to `part`, first power-up passed.

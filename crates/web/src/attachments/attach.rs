@@ -99,6 +99,7 @@ pub(super) async fn attach(
         sha256: kept.hash.to_string(),
         stage: typed.get("stage").to_owned(),
         note: typed.get("note").to_owned(),
+        step: typed.get("step").to_owned(),
     });
     let command = Command::Attach(attached.collect());
     job::write(app, p, number, typed, command).await

@@ -10,8 +10,9 @@ use super::KIND;
 use super::attach::named_kept;
 use crate::assets;
 use crate::job::correct;
+use crate::job::rebuilt::{step, step_name};
 use crate::job::view::{Refused, View};
-use crate::shell::Field;
+use crate::shell::{Choice, Field};
 
 /// What is picked from the disk: endings for desks, kinds for phones.
 const TAKEN: &str = ".jpg,.jpeg,.png,.webp,.pdf,.txt,.csv,\
@@ -51,6 +52,7 @@ fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {
             }
             figcaption {
                 @if !body.note.is_empty() { b { (body.note) } }
+                @if !body.step.is_empty() { small { (step_name(v, &body.step)) } }
                 small { (body.name) ", " (size(v, body.bytes)) }
                 small { (v.stamp(file.at, &file.by)) }
             }
@@ -85,6 +87,10 @@ fn form(v: &View, stage: Stage) -> Markup {
                             }
                         }
                     }
+                }
+                @if stage == Stage::Rebuilt && let Some(steps) = v.job.route_steps(v.model) {
+                    @let choices: Vec<Choice> = steps.iter().map(|s| Choice::new(&s.id, step::title(v, s))).collect();
+                    (form.select(&Field::new("step", v.t("field-file-step")), &choices))
                 }
                 (form.text(&Field::new("note", v.t("field-file-note"))))
                 (form.files(&Field::new("file", v.t("field-file")).hint(v.say(&hint)), TAKEN))

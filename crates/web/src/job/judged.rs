@@ -2,10 +2,11 @@
 
 use calc::decision::{self, Rule};
 use calc::working::{Working, fixed};
-use calc::{conformity, repeated, spread};
+use calc::{conformity, repeated, spread, torque_adapter};
 use maud::{Markup, PreEscaped, html};
 use paper::GaugeBar;
-use shop::entry::{BenchTestRead, JointReading, Outcome, Reading, StepDone};
+use shop::entry::{AdapterUsed, BenchTestRead, JointReading, Outcome, Reading, StepDone};
+use shop::job::GRIP_EXPANDED_MM;
 use shop::route::{Hold, Step};
 use shop::sheet::{BenchTest, BenchTestKind, Criterion};
 
@@ -23,6 +24,8 @@ pub struct Judged<'a> {
     values: Vec<f64>,
     /// Whether there is a limit to how far they lie apart.
     is_spread_limited: bool,
+    /// The adapter on the wrench that took the reading.
+    adapter: Option<AdapterUsed>,
 }
 
 impl<'a> Judged<'a> {
@@ -43,6 +46,7 @@ impl<'a> Judged<'a> {
             reading,
             values: vec![reading.value],
             is_spread_limited: false,
+            adapter: None,
         }
     }
 
@@ -66,6 +70,7 @@ impl<'a> Judged<'a> {
             reading,
             values: vec![reading.value],
             is_spread_limited: false,
+            adapter: done.adapter,
         })
     }
 
@@ -92,6 +97,7 @@ impl<'a> Judged<'a> {
             reading,
             values: read.readings.iter().map(|r| r.value).collect(),
             is_spread_limited: read.spread_percent.is_some(),
+            adapter: None,
         })
     }
 
@@ -161,7 +167,16 @@ impl<'a> Judged<'a> {
     pub fn doubt_working(&self, v: &View) -> Option<Working> {
         let doubt = v.desk.doubt_of(self.reading)?;
         let (unit, decimals) = (self.bar.unit, self.bar.decimals);
-        Some(repeated::working(&self.values, doubt, unit, decimals))
+        let Some(used) = self.adapter else {
+            return Some(repeated::working(&self.values, doubt, unit, decimals));
+        };
+        // Behind an adapter the wrench's own doubt comes first, then the joint's torque.
+        let lever = used.lever();
+        let shown = torque_adapter::setting(self.bar.value, lever).ok()?;
+        let of_wrench = repeated::mean(&[shown], doubt).ok()?.expanded;
+        let reached =
+            torque_adapter::reached_working(shown, of_wrench, lever, GRIP_EXPANDED_MM).ok()?;
+        Some(reached.after(repeated::working(&[shown], doubt, unit, decimals)))
     }
 }
 

@@ -35,7 +35,10 @@ fn kind(body: &Body) -> &'static str {
         Body::EstimateMade(_) => "entry-estimate-made",
         Body::CustomerAnswered(_) => "entry-customer-answered",
         Body::RoutePlanned(_) => "entry-route-planned",
+        Body::StepDone(b) if b.overridden.is_some() => "entry-torque-stands",
         Body::StepDone(_) => "entry-step-done",
+        Body::StepTimed(b) if b.on => "entry-clock-on",
+        Body::StepTimed(_) => "entry-clock-off",
         Body::PartReplaced(_) => "entry-part-replaced",
         Body::Fitted(_) => "entry-fitted",
         Body::StickOutRead(_) => "entry-stick-out-read",
@@ -84,6 +87,7 @@ fn detail(v: &View, body: &Body) -> String {
                 .collect();
             said.join(", ")
         }
+        Body::StepTimed(b) => rebuilt::step_name(v, &b.step),
         Body::PartReplaced(b) => b.number.clone(),
         Body::StickOutRead(b) => {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();

@@ -21,7 +21,7 @@ pub(crate) mod past;
 mod pause;
 mod post;
 mod proved;
-mod rebuilt;
+pub(crate) mod rebuilt;
 mod received;
 mod returned;
 mod set_up;

@@ -22,6 +22,7 @@ const KINDS: &[&str] = &[
     "answer",
     "route",
     "step",
+    "clock",
     "part",
     "fit",
     "stick-out",
@@ -64,6 +65,7 @@ pub fn name_field(kind: &str) -> Option<&'static str> {
     match kind {
         "answer" => Some("name"),
         "return" | "scrap" | "send" => Some("to"),
+        "step" => Some("override"),
         _ => None,
     }
 }
@@ -91,7 +93,7 @@ pub fn command(
     let command = received::parse(kind, typed, v, &mut errors)
         .or_else(|| fault::parse(kind, typed, v, &mut errors))
         .or_else(|| agreed::parse(kind, typed, v, &people, &mut errors))
-        .or_else(|| rebuilt::parse(kind, typed, v, &mut errors))
+        .or_else(|| rebuilt::parse(kind, typed, v, people.typed.clone(), &mut errors))
         .or_else(|| set_up::parse(kind, typed, v, &mut errors))
         .or_else(|| proved::parse(kind, typed))
         .or_else(|| ends::parse(kind, typed, &people))

@@ -79,6 +79,7 @@ given-factor = coverage factor
 given-flank = half of the flank angle
 given-free-air = free air
 given-friction = friction in the thread
+given-grip-doubt = where the hand sits on the grip, expanded uncertainty
 given-lead = travel per turn
 given-length = length
 given-load = load along the axis
@@ -100,6 +101,8 @@ given-torque = torque at the fastener
 given-usable = usable share of the charge
 given-value = value
 given-voltage = nominal voltage
+given-wrench-doubt = expanded uncertainty of the wrench
+given-wrench-shows = what the wrench showed
 note-grip-boundary = The thickness lies on the boundary: both this code and the one below suit it.
 note-nut-factor = A rule of thumb: the nut factor scatters by a quarter and more. It stands for no maker's torque.
 

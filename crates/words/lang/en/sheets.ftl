@@ -93,3 +93,8 @@ sheet-together-full-stroke = This fastener does not break its tail, so full stro
 sheet-together-force = Force ends the pull of a rivet nut only. Set by stick-out, stroke or full-stroke.
 sheet-together-cover = The table goes from { $first } to { $last } mm, the fastener from { $lower } to { $upper } mm. Add rows.
 sheet-repair-pulls-alone = Pulls alone are no warranty on a tool without a counter. Add repair_months.
+sheet-circle = These parts wait for one another, so none of them can come off: { $circle }. Take one out of the after of another.
+sheet-unreachable = { $part } can never be reached: it waits for parts that wait for one another ({ $circle }). Mend that circle, or the after of this part.
+sheet-opening-parts = Name the parts after whose removal this is done: parts = ["…"].
+sheet-adapter-angle = An angle without an adapter. Give adapter_mm, or leave this out.
+sheet-length-not-wanted = Only a torque wrench has the length of its arm. Leave this out.

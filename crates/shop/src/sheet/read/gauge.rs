@@ -33,6 +33,7 @@ pub(super) fn read(t: &Table) -> Option<Gauge> {
         due: t.date("due"),
         certificate: t.string("certificate"),
         directions: t.list_given("directions", value::word),
+        length_mm: t.given("length_mm", |v| value::number(v, Span(30.0, 3000.0))),
     };
     if t.good(&["calibrated", "due"]) && gauge.due <= gauge.calibrated {
         t.mistake("due", Message::new("sheet-due"));
@@ -57,9 +58,13 @@ fn directions(t: &Table, gauge: &Gauge) {
             t.mistake("directions", Message::new("sheet-directions-missing"));
         }
         GaugeKind::TorqueWrench => {}
-        _ if t.has("directions") => {
-            t.mistake("directions", Message::new("sheet-directions-not-wanted"));
+        _ => {
+            if t.has("directions") {
+                t.mistake("directions", Message::new("sheet-directions-not-wanted"));
+            }
+            if t.has("length_mm") {
+                t.mistake("length_mm", Message::new("sheet-length-not-wanted"));
+            }
         }
-        _ => {}
     }
 }

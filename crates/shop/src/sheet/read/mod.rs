@@ -13,6 +13,7 @@ mod mistake;
 mod model;
 mod nearest;
 mod nose;
+mod opening;
 mod part;
 mod puller;
 mod relation;

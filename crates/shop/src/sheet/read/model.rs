@@ -4,8 +4,10 @@ use calc::Message;
 
 use super::table::Table;
 use super::value::{self, Span};
-use super::{adjuster, bench_test, part, puller, setting, shared};
-use crate::sheet::{Drive, Joint, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty};
+use super::{adjuster, bench_test, opening, part, puller, setting, shared};
+use crate::sheet::{
+    Drive, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty,
+};
 
 pub(super) fn read(t: &Table) -> Option<ToolModel> {
     let (parts, lubricants) = (t.ids("part"), t.ids("lubricant"));
@@ -14,6 +16,10 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
     let stroke_mm = t.number("stroke_mm", Span(1.0, 500.0));
     let adjuster = t.table("adjuster", adjuster::read);
     let settings = setting::read_all(t, adjuster.as_ref(), stroke_mm);
+    let on_tool = t.tables("part", "id", 1, |p| {
+        Some(part::read(p, &parts, &lubricants))
+    });
+    opening::order(t, &on_tool);
     Some(ToolModel {
         id: t.id("id"),
         name: t.string("name"),
@@ -29,8 +35,11 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         supply,
         settings,
         kit: t.tables("kit", "item", 1, |k| Some(kit_item(k))),
-        parts: t.tables("part", "id", 1, |p| Some(part::read(p, &lubricants))),
+        parts: on_tool,
         joints: t.tables("joint", "id", 0, |j| Some(joint(j, &parts))),
+        after_opening: t.tables("after_opening", "id", 0, |a| {
+            opening::after_opening(a, &parts, &lubricants)
+        }),
         lubricants: t.tables("lubricant", "id", 0, |l| Some(lubricant(l))),
         tasks: t.tables("task", "id", 0, |k| Some(task(k, &parts))),
         bench_tests: t.tables("bench_test", "id", 1, bench_test::read),
@@ -109,8 +118,23 @@ fn joint(t: &Table, parts: &std::collections::BTreeSet<String>) -> Joint {
         tolerance_nm,
         locking: t.string("locking"),
         tool: t.string("tool"),
+        adapter: adapter(t),
         caution: t.table_given("caution", shared::caution),
     }
+}
+
+/// `adapter_mm`, with the angle `adapter_deg` that is 0 where it is left out. Folded back over the
+/// wrench an adapter is not used: a small slip of the angle would change the torque most there.
+fn adapter(t: &Table) -> Option<JointAdapter> {
+    let offset = t.given("adapter_mm", |v| value::number(v, Span(1.0, 1000.0)));
+    let angle = t.given("adapter_deg", |v| value::number(v, Span(0.0, 90.0)));
+    if t.has("adapter_deg") && !t.has("adapter_mm") {
+        t.mistake("adapter_deg", Message::new("sheet-adapter-angle"));
+    }
+    offset.map(|offset_mm| JointAdapter {
+        offset_mm,
+        angle_deg: angle.unwrap_or(0.0),
+    })
 }
 
 fn lubricant(t: &Table) -> Lubricant {

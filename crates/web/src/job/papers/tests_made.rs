@@ -12,7 +12,7 @@ use paper::model::{
 use shop::entry::{self, BenchTestRead, Phase, StepDone};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
-use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily};
+use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
 
 use crate::job::judged::Judged;
 use crate::job::rebuilt::step;
@@ -118,46 +118,99 @@ fn steps<'a>(v: &'a View) -> impl Iterator<Item = (Step<'a>, &'a StepDone)> {
         .filter_map(move |step| v.job.step(&step.id).map(|done| (step, &done.body)))
 }
 
-/// Every part of the route that was measured.
+/// Every part of the route that was measured, what was checked once it was fitted, and what was done
+/// before the first power-up.
 pub fn wear(v: &View) -> Vec<Wear> {
     let lives = crate::job::wear::gauged(v);
     let gauged = steps(v).filter_map(|(step, done)| {
-        let Act::Gauge(part, wear) = &step.act else {
-            return None;
+        let of = |part: &str, what: &str, usual: &str| Wear {
+            part: part.to_owned(),
+            what: what.to_owned(),
+            note: step_note(v, usual, done),
+            life: String::new(),
+            reading: Judged::of_step(v, &step, done)
+                .map(|j| reading(v, if what.is_empty() { part } else { what }, &j)),
         };
-        let new = Message::new("wear-new")
-            .number("new", wear.new, places(wear.new, 0))
-            .with("unit", wear.unit.symbol());
-        Some(Wear {
-            part: part.name.clone(),
-            what: wear.what.clone(),
-            note: step_note(v, &v.say(&new), done),
-            life: lives
-                .iter()
-                .find(|worn| worn.part.id == part.id && worn.wear.id == wear.id)
-                .map(|worn| crate::job::wear::in_a_line(v, worn))
-                .unwrap_or_default(),
-            reading: Judged::of_step(v, &step, done).map(|j| reading(v, &wear.what, &j)),
-        })
+        match &step.act {
+            Act::Gauge(part, wear) => {
+                let new = Message::new("wear-new")
+                    .number("new", wear.new, places(wear.new, 0))
+                    .with("unit", wear.unit.symbol());
+                let worn = lives
+                    .iter()
+                    .find(|worn| worn.part.id == part.id && worn.wear.id == wear.id);
+                Some(Wear {
+                    life: worn.map_or(String::new(), |worn| crate::job::wear::in_a_line(v, worn)),
+                    ..of(&part.name, &wear.what, &v.say(&new))
+                })
+            }
+            Act::Check(part, check) => Some(of(&part.name, &check.what, "")),
+            Act::Close(closing) => {
+                let verdict = done.outcome.map(|o| v.p.words.term(Verdict::from(o)));
+                let pass = match &closing.shows {
+                    Shows::Look(pass) => Some(pass.clone()),
+                    Shows::Nothing | Shows::Reading { .. } => None,
+                };
+                let usual: Vec<String> = verdict.into_iter().chain(pass).collect();
+                Some(of(&closing.what, "", &usual.join(": ")))
+            }
+            _ => None,
+        }
     });
     gauged.collect()
 }
 
-/// Every joint of the route that was tightened.
+/// Every tightening of the route: one that was rejected stands beside the one that followed it.
 pub fn torques(v: &View) -> Vec<Torque> {
-    let tightened = steps(v).filter_map(|(step, done)| {
+    let mut torques = Vec::new();
+    for step in v.job.route_steps(v.model).unwrap_or_default() {
         let Act::Tighten(joint, _) = &step.act else {
-            return None;
+            continue;
         };
-        Some(Torque {
-            joint: joint.name.clone(),
-            thread: joint.thread.size.clone(),
-            hand: joint.thread.hand,
-            note: step_note(v, &joint.locking, done),
-            reading: Judged::of_step(v, &step, done).map(|j| reading(v, &joint.name, &j)),
-        })
+        for done in v.job.records(&step.id) {
+            torques.push(Torque {
+                joint: joint.name.clone(),
+                thread: joint.thread.size.clone(),
+                hand: joint.thread.hand,
+                note: torque_note(v, joint, &done.body),
+                reading: Judged::of_step(v, &step, &done.body).map(|j| reading(v, &joint.name, &j)),
+            });
+        }
+    }
+    torques
+}
+
+/// What is said of a tightening: how the joint is locked, or why it was passed; the adapter; what was
+/// done before it was tightened again; who lets a wrong one stand.
+fn torque_note(v: &View, joint: &shop::sheet::Joint, done: &StepDone) -> String {
+    let why = match (&done.overridden, done.reason.is_empty()) {
+        (Some(by), _) => {
+            let stands = Message::new("step-overridden").with("name", v.person(by));
+            format!("{} {}", v.say(&stands), done.reason)
+        }
+        (None, true) => joint.locking.clone(),
+        (None, false) => done.reason.clone(),
+    };
+    let redone = (!done.redone.is_empty())
+        .then(|| v.say(&Message::new("step-redone").with("what", done.redone.as_str())));
+    let adapter = done.adapter.map(|used| {
+        let shown = done.reading.as_ref().map_or("", |r| r.raw.trim());
+        v.say(
+            &Message::new("report-adapter")
+                .with("shown", shown)
+                .number("arm", used.arm_mm, 0)
+                .number("offset", used.offset_mm, 0)
+                .number("angle", used.angle_deg, 0),
+        )
     });
-    tightened.collect()
+    let others = (!done.others.is_empty()).then(|| step::others(v, done));
+    let said = [Some(why), redone, adapter, others];
+    let said: Vec<String> = said
+        .into_iter()
+        .flatten()
+        .filter(|s| !s.is_empty())
+        .collect();
+    said.join(". ")
 }
 
 /// What is said of a step beside its reading: `usual`, or why it was passed without a good one;

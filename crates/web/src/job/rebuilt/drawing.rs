@@ -43,9 +43,11 @@ pub fn drawing(v: &View, step: Option<&Step>) -> Axis {
 /// The part that a step is about.
 fn part_of<'a>(step: &Step<'a>) -> Option<&'a str> {
     match step.act {
-        Act::TakeOff(part) | Act::Fit(part) | Act::Gauge(part, _) => Some(&part.id),
+        Act::TakeOff(part) | Act::Fit(part) | Act::Gauge(part, _) | Act::Check(part, _) => {
+            Some(&part.id)
+        }
         Act::Undo(joint, _) | Act::Tighten(joint, _) => Some(&joint.holds),
-        Act::MakeSafe(_) | Act::Clean | Act::PowerUp(..) => None,
+        Act::MakeSafe(_) | Act::Clean | Act::Close(_) | Act::PowerUp(..) => None,
     }
 }
 

@@ -1,16 +1,21 @@
 //! Rebuilt: how far, the steps in order, holds with their reading, parts renewed.
 
+mod clock;
 mod drawing;
+mod needs;
 pub(crate) mod step;
+mod tighten;
 
 pub use drawing::drawing as axis_drawing;
 
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
+use shop::entry::PersonKey;
 use shop::estimate::parts_for;
-use shop::job::{Command, Stage, Standing};
+use shop::job::{Command, Stage, Standing, StepIn};
 use shop::route::{Hold, Step};
+use shop::sheet::Part;
 
 use super::bench;
 use super::view::{View, measured};
@@ -49,37 +54,43 @@ pub fn section(v: &View) -> Markup {
 
 /// A step by its id, in words; the id itself where the model sheet has no such step.
 pub fn step_name(v: &View, id: &str) -> String {
-    let whole = v
-        .model
-        .parts
-        .iter()
-        .filter_map(|part| shop::route::route(v.model, &part.id));
-    let step = whole.flatten().find(|step| step.id == id);
+    let parts: Vec<&str> = v.model.parts.iter().map(|part| part.id.as_str()).collect();
+    let whole = shop::route::to(v.model, &parts);
+    let mut steps = whole.into_iter().flat_map(|route| route.steps);
+    let step = steps.find(|step| step.id == id);
     step.map_or_else(|| id.to_owned(), |step| step::title(v, &step))
 }
 
+/// The form for the parts to be reached: proposed are those that the cause calls for.
 fn plan(v: &View) -> Markup {
     let form = v.form("route");
     let wanted = parts_for(v.job, v.model, v.faults);
-    let deepest = v
-        .model
-        .parts
+    let last = wanted.last();
+    let on_the_way = last.and_then(|last| shop::route::to(v.model, &[&last.id]).ok());
+    let others: Vec<&str> = wanted
         .iter()
-        .rposition(|p| wanted.iter().any(|w| w.id == p.id));
-    let choices: Vec<Choice> = v
-        .model
-        .parts
-        .iter()
-        .enumerate()
-        .map(|(i, p)| {
-            let text = Message::new("route-part")
-                .with("n", i + 1)
-                .with("part", p.name.as_str());
-            Choice::new(&p.id, v.say(&text)).chosen(deepest == Some(i))
-        })
+        .map(|part| part.id.as_str())
+        .filter(|id| on_the_way.as_ref().is_some_and(|way| !way.takes_off(id)))
+        .collect();
+    let choice = |i: usize, part: &Part, chosen: bool| {
+        let text = Message::new("route-part")
+            .with("n", i + 1)
+            .with("part", part.name.as_str());
+        Choice::new(&part.id, v.say(&text)).chosen(chosen)
+    };
+    let parts = || v.model.parts.iter().enumerate();
+    let first: Vec<Choice> = parts()
+        .map(|(i, p)| choice(i, p, last.is_some_and(|last| last.id == p.id)))
+        .collect();
+    let also: Vec<Choice> = parts()
+        .map(|(i, p)| choice(i, p, others.contains(&p.id.as_str())))
         .collect();
     v.wrap(&form, "route", html! {
-        (form.select(&Field::new("down_to", v.t("field-down-to")).hint(v.t("hint-down-to")), &choices))
+        (form.select(&Field::new("down_to", v.t("field-down-to")).hint(v.t("hint-down-to")), &first))
+        details open[!others.is_empty()] {
+            summary { (v.t("route-also-summary")) }
+            (form.ticks(&Field::new("also", v.t("field-also")), &also))
+        }
         (form.text(&Field::new("note", v.t("field-note"))))
     }, "button-route")
 }
@@ -94,6 +105,7 @@ fn route(v: &View, steps: &[Step], open: bool) -> Markup {
         .with("of", steps.len());
     html! {
         p.lab { (v.say(&count)) }
+        (needs::needs(v))
         (drawing::axis(v, steps.get(next)))
         ol.steps {
             @for (i, step) in steps.iter().enumerate() {
@@ -154,13 +166,30 @@ fn replace_form(v: &View) -> Markup {
     }
 }
 
-/// The commands of this section's forms.
-pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
+/// The commands of this section's forms. `name` is the key of the name typed at a step: who lets a
+/// wrong torque stand.
+pub fn parse(
+    kind: &str,
+    typed: &Typed,
+    v: &View,
+    name: Option<PersonKey>,
+    errors: &mut FieldErrors,
+) -> Option<Command> {
     let text = |name| typed.get(name).to_owned();
     Some(match kind {
-        "route" => Command::PlanRoute {
-            down_to: text("down_to"),
-            note: text("note"),
+        "route" => {
+            let first = typed.get("down_to");
+            Command::PlanRoute {
+                parts: std::iter::once(first)
+                    .chain(typed.all("also").filter(|id| *id != first))
+                    .map(str::to_owned)
+                    .collect(),
+                note: text("note"),
+            }
+        }
+        "clock" => Command::TimeStep {
+            step: text("step"),
+            on: typed.get("on") == "yes",
         },
         "step" => {
             let steps = v.job.route_steps(v.model).unwrap_or_default();
@@ -169,7 +198,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                 Some(Hold::Reading { unit, .. }) => Some(unit),
                 _ => None,
             };
-            Command::DoStep {
+            Command::DoStep(StepIn {
                 step: text("step"),
                 measured: unit.map(|unit: Unit| {
                     measured(
@@ -181,10 +210,13 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
                         errors,
                     )
                 }),
+                arm: tighten::arm(typed, v, errors),
                 passed: bench::passed(typed),
                 reason: text("reason"),
+                redone: text("redone"),
+                overridden: name,
                 note: text("note"),
-            }
+            })
         }
         "part" => Command::ReplacePart {
             part: text("part"),

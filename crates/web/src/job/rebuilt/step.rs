@@ -5,8 +5,9 @@ use maud::{Markup, PreEscaped, html};
 use shop::entry::{Outcome, StepDone};
 use shop::job::Stamped;
 use shop::route::{Act, Hold, PowerUp, Step};
-use shop::sheet::{Drive, Joint, Part};
+use shop::sheet::{AfterOpening, Drive, Joint, Part, Shows, Side};
 
+use super::{clock, tighten};
 use crate::job::bench;
 use crate::job::correct;
 use crate::job::judged::Judged;
@@ -16,27 +17,11 @@ use crate::show;
 
 /// What is done, in a line. Where a thread is turned the line says its hand.
 pub fn title(v: &View, step: &Step) -> String {
-    let joint = |id, joint: &Joint| {
-        let text = Message::new(id)
-            .with("joint", joint.name.as_str())
-            .with("hand", v.p.words.term(joint.thread.hand));
-        v.say(&text)
-    };
-    let part = |id, part: &Part| v.say(&Message::new(id).with("part", part.name.as_str()));
     match &step.act {
-        Act::MakeSafe(_) => v.t("step-make-safe"),
-        Act::Undo(it, _) => joint("step-undo", it),
-        Act::Tighten(it, _) => joint("step-tighten", it),
-        Act::TakeOff(it) => part("step-off", it),
-        Act::Gauge(it, wear) => v.say(
-            &Message::new("step-gauge")
-                .with("part", it.name.as_str())
-                .with("what", wear.what.as_str()),
-        ),
-        Act::Clean => v.t("step-clean"),
-        Act::Fit(it) if renewed(v, it) => part("step-fit-new", it),
-        Act::Fit(it) => part("step-fit", it),
-        Act::PowerUp(it, drive) => v.t(power_words(*it, *drive)),
+        Act::Fit(part) if renewed(v, part) => {
+            v.say(&Message::new("step-fit-new").with("part", part.name.as_str()))
+        }
+        _ => v.say(&step.title()),
     }
 }
 
@@ -58,8 +43,12 @@ pub fn detail(v: &View, step: &Step) -> Markup {
                     (v.say(&Message::new("step-locking").with("locking", joint.locking.as_str())))
                 }
                 @if let Some(limits) = joint.limits() { p.mid { (bench::limits_text(v, &limits, "N·m")) } }
+                (tighten::behind_adapter(v, step, joint))
             }
-            Act::TakeOff(part) => { @if let Some(way) = &part.orientation { p.hint { (way) } } }
+            Act::TakeOff(part) => {
+                @if let Some(id) = side(part.from) { p.hint { (v.t(id)) } }
+                @if let Some(way) = &part.orientation { p.hint { (way) } }
+            }
             Act::Gauge(_, wear) => {
                 p.hint {
                     (bench::limits_text(v, &wear.limits, wear.unit.symbol())) ". "
@@ -68,6 +57,10 @@ pub fn detail(v: &View, step: &Step) -> Markup {
             }
             Act::Clean => { (v.warn("step-clean-caution", "source-clean")) }
             Act::Fit(part) => { (fit(v, part)) }
+            Act::Check(_, check) => {
+                p.hint { (bench::limits_text(v, &check.limits, check.unit.symbol())) }
+            }
+            Act::Close(closing) => { (close(v, closing)) }
             Act::PowerUp(PowerUp::Shield, _) => { (v.warn("step-power-caution", "source-common")) }
             Act::PowerUp(..) => {}
         }
@@ -92,16 +85,44 @@ fn size(joint: &Joint) -> String {
     }
 }
 
+/// The side from which a part comes off, where that is not the nose.
+fn side(from: Side) -> Option<&'static str> {
+    match from {
+        Side::Nose => None,
+        Side::Tail => Some("step-from-tail"),
+        Side::Beside => Some("step-from-side"),
+    }
+}
+
+/// What a step before the first power-up must show, and what goes in.
+fn close(v: &View, closing: &AfterOpening) -> Markup {
+    html! {
+        @if let Some((id, amount)) = &closing.fills { p.hint { (lubricant(v, id, amount)) } }
+        @match &closing.shows {
+            Shows::Nothing => {}
+            Shows::Look(pass) => { p.hint { (pass) } }
+            Shows::Reading { unit, limits, .. } => {
+                p.hint { (bench::limits_text(v, limits, unit.symbol())) }
+            }
+        }
+    }
+}
+
+fn lubricant(v: &View, id: &str, amount: &str) -> String {
+    let known = v.model.lubricants.iter().find(|l| l.id == *id);
+    let name = known.map_or(id, |l| &l.name);
+    v.say(
+        &Message::new("step-lubricant")
+            .with("name", name)
+            .with("amount", amount),
+    )
+}
+
 fn fit(v: &View, part: &Part) -> Markup {
-    let lubricant = part.lubricant.as_ref().map(|(id, amount)| {
-        let known = v.model.lubricants.iter().find(|l| l.id == *id);
-        let name = known.map_or(id.as_str(), |l| &l.name);
-        v.say(
-            &Message::new("step-lubricant")
-                .with("name", name)
-                .with("amount", amount.as_str()),
-        )
-    });
+    let lubricant = part
+        .lubricant
+        .as_ref()
+        .map(|(id, amount)| lubricant(v, id, amount));
     html! {
         @if let Some(lubricant) = lubricant { p.hint { (lubricant) } }
         @if let Some(way) = &part.orientation { p.hint { (way) } }
@@ -114,16 +135,6 @@ fn make_safe_words(drive: Drive) -> &'static str {
         Drive::Battery => "make-safe-battery",
         Drive::AirHydraulic => "make-safe-air",
         Drive::Hydraulic => "make-safe-hydraulic",
-    }
-}
-
-fn power_words(part: PowerUp, drive: Drive) -> &'static str {
-    match (part, drive) {
-        (PowerUp::Shield, _) => "power-shield",
-        (PowerUp::DryCycles, _) => "power-dry-cycles",
-        (PowerUp::Release, _) => "power-release",
-        (PowerUp::Look, Drive::Battery) => "power-look-battery",
-        (PowerUp::Look, _) => "power-look-oil",
     }
 }
 
@@ -148,7 +159,41 @@ pub fn done(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
             (outcome(v, step, record))
         }
         @if !record.body.reason.is_empty() {
-            p.note { b { (v.t("step-reason")) } " " (record.body.reason) }
+            p.note {
+                b {
+                    @match &record.body.overridden {
+                        Some(by) => { (v.say(&Message::new("step-overridden").with("name", v.person(by)))) }
+                        None => { (v.t("step-reason")) }
+                    }
+                }
+                " " (record.body.reason)
+            }
+        }
+    }
+}
+
+/// The photos and files of a step.
+fn files(v: &View, step: &Step) -> Markup {
+    html! {
+        @for file in v.job.files_of_step(&step.id) {
+            p { a href={ "/jobs/" (v.job.received.body.number) "/files/" (file.version) } { (file.body.name) } }
+        }
+    }
+}
+
+/// The tightenings before the newest one, none of which is lost.
+fn earlier(v: &View, step: &Step) -> Markup {
+    let all: Vec<_> = v.job.records(&step.id).collect();
+    let before = all.split_last().map(|(_, before)| before);
+    html! {
+        @for record in before.unwrap_or_default() {
+            @if let Some(judged) = Judged::of_step(v, step, &record.body) {
+                p {
+                    (v.t("step-earlier")) " " b { (judged.value_text()) } " "
+                    (show::chip(v.p, judged.bar.verdict)) " "
+                    small { (v.stamp(record.at, &record.by)) }
+                }
+            }
         }
     }
 }
@@ -158,6 +203,7 @@ pub fn outcome(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
     let body = &record.body;
     html! {
         div.result {
+            (earlier(v, step))
             @match Judged::of_step(v, step, body) {
                 Some(judged) => {
                     (judged.show(v, &title(v, step)))
@@ -166,7 +212,12 @@ pub fn outcome(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
                 }
                 None => { @if let Some(outcome) = body.outcome { p { (show::chip(v.p, outcome.into())) } } }
             }
+            @if !body.redone.is_empty() { p { (v.say(&Message::new("step-redone").with("what", body.redone.as_str()))) } }
             @if !body.note.is_empty() { p { (body.note) } }
+            @if let Some(minutes) = body.minutes {
+                p { (v.say(&Message::new("step-minutes").number("minutes", minutes, 1))) }
+            }
+            (files(v, step))
             small { (v.stamp(record.at, &record.by)) }
             (correct::strike(v, record.version))
         }
@@ -182,7 +233,10 @@ pub fn form(v: &View, step: &Step) -> Markup {
     } else {
         "button-done"
     };
-    v.wrap(&form, "step", fields(v, step, &form), button)
+    html! {
+        (clock::of(v, step))
+        (v.wrap(&form, "step", fields(v, step, &form), button))
+    }
 }
 
 /// The form of the hold that ends the plain steps in reach: they are done with it.
@@ -206,7 +260,12 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
         @match step.hold() {
             Some(Hold::Reading { unit, gauges, limits }) => {
                 (v.reading_fields(form, v.t("field-reading"), unit, &gauges, &limits, 1))
-                (form.text(&Field::new("reason", v.t("field-hold-reason"))))
+                (tighten::fields(v, step, form))
+                (form.text(&Field::new("reason", v.t(if v.job.tightened_wrong(step) {
+                    "field-override-reason"
+                } else {
+                    "field-hold-reason"
+                }))))
                 (form.text(&Field::new("note", v.t("field-note"))))
             }
             Some(Hold::Look) => {
@@ -215,6 +274,7 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
             }
             None => {
                 @if worn { (form.text(&Field::new("reason", v.t("field-worn-reason")))) }
+                (form.text(&Field::new("note", v.t("field-note"))))
             }
         }
     }
