@@ -60,6 +60,7 @@ fn ended(
         bodies.push(
             SetUpSignedOff {
                 turns: Some(6.5),
+                pressure_bar: None,
                 locked: true,
                 made_safe: Vec::new(),
                 reason: reason.to_owned(),
@@ -77,6 +78,7 @@ fn ended(
         bodies.push(proof.into());
     }
     let back = Returned {
+        end: None,
         to: person("driver"),
         with: Vec::new(),
         report: format!("{number}-R1"),
