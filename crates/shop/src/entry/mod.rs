@@ -25,7 +25,7 @@ pub use agreed::{Cover, CustomerAnswered, EstimateMade, PriceLine, WarrantyJudge
 pub use attached::FileAttached;
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
-    CrewReading,
+    CrewReading, GivenTurns,
 };
 pub use fault::{
     BenchTestRead, CauseConfirmed, CheckAnswered, FoundJointRead, NotSafeToRun, Phase, Said,
