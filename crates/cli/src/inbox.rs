@@ -3,8 +3,10 @@
 use calc::Message;
 use calc::working::fixed;
 use serde_json::{Value, json};
-use shop::crew::{Inbox, Sent, SentState, inbox_of};
+use shop::crew::{Beside, Inbox, Sent, SentState, basis, beside, inbox_of};
 use shop::entry::Entry;
+use shop::job::Job;
+use shop::sheet::{SettingBasis, Shelf};
 use shop::tables::ToolRow;
 use store::{Names, Store};
 use web::by_hand;
@@ -75,31 +77,40 @@ fn entry_form(entry: u32) -> Typed {
 /// What waits, or all that came with one tool.
 async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
     let store = Store::open_to_read(&store_file(store.store)?).await?;
-    let names = store.names().await?;
+    let (names, shelf) = (store.names().await?, store.shelf());
     let mut rows = Vec::new();
     match serial {
         Some(serial) => {
             let tool = tool(&store, &serial).await?;
             let inbox = inbox(&store, &tool).await?;
-            rows.extend(inbox.sent.into_iter().map(|sent| (tool.clone(), sent)));
+            let jobs = by_hand::jobs_of_tool(&store, tool.tool).await?;
+            let listed = |sent| Listed::of(&tool, &jobs, sent, &shelf);
+            rows.extend(inbox.sent.into_iter().map(listed));
         }
         None => {
             for row in store.inboxes_waiting().await? {
                 if let Some(tool) = store.tool(row.tool).await? {
                     let inbox = inbox(&store, &tool).await?;
+                    let jobs = by_hand::jobs_of_tool(&store, tool.tool).await?;
                     let waiting = inbox.to_look_at().into_iter().cloned();
-                    rows.extend(waiting.map(|sent| (tool.clone(), sent)));
+                    rows.extend(waiting.map(|sent| Listed::of(&tool, &jobs, sent, &shelf)));
                 }
             }
-            rows.sort_by_key(|(_, sent)| !sent.body.bad);
+            rows.sort_by_key(|row| !row.sent.body.bad);
         }
     }
     if as_json {
-        let rows = rows.iter().map(|(tool, sent)| in_full(tool, sent, &names));
+        let rows = rows.iter().map(|row| in_full(row, &names));
         return print_json(&rows.collect());
     }
-    let rows = rows.iter().map(|(tool, sent)| {
-        let turns = sent.body.turns.map(paper::fraction).unwrap_or_default();
+    let rows = rows.iter().map(|row| {
+        let (tool, sent, beside) = (&row.tool, &row.sent, &row.beside);
+        let turns = |turns: Option<f64>| turns.map(paper::fraction).unwrap_or_default();
+        let belongs = Message::new(if beside.belongs {
+            "inbox-belongs"
+        } else {
+            "inbox-apart"
+        });
         let measured = sent.body.measured_mm.map(|mm| fixed(mm, 2));
         vec![
             tool.serial.clone(),
@@ -109,7 +120,10 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
             sent.body.code.clone(),
             verdict(sent).to_owned(),
             measured.unwrap_or_default(),
-            turns,
+            turns(sent.body.turns),
+            turns(beside.table),
+            turns(beside.signed_off),
+            say(&belongs),
             sent.body.joints.len().to_string(),
             names.get(&sent.by).cloned().unwrap_or_default(),
             sent.at.to_string(),
@@ -125,6 +139,9 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
             "column-joints-are",
             "column-measured",
             "column-turns",
+            "column-table",
+            "column-signed-off",
+            "column-belongs",
             "column-joints",
             "column-by",
             "column-at",
@@ -132,6 +149,31 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
         rows,
     );
     Ok(())
+}
+
+/// A sending with what stands beside it.
+struct Listed {
+    tool: ToolRow,
+    sent: Sent,
+    beside: Beside,
+    basis: Option<&'static str>,
+}
+
+impl Listed {
+    fn of(tool: &ToolRow, jobs: &[Job], sent: Sent, shelf: &Shelf) -> Self {
+        let basis = basis(&sent.body, shelf).map(|basis| match basis {
+            SettingBasis::StickOut => "stick-out",
+            SettingBasis::Stroke => "stroke",
+            SettingBasis::FullStroke => "full-stroke",
+            SettingBasis::Force => "force",
+        });
+        Self {
+            tool: tool.clone(),
+            beside: beside(&sent.body, jobs, shelf),
+            sent,
+            basis,
+        }
+    }
 }
 
 /// As programs read it.
@@ -148,7 +190,8 @@ fn verdict(sent: &Sent) -> &'static str {
     if sent.body.bad { "bad" } else { "good" }
 }
 
-fn in_full(tool: &ToolRow, sent: &Sent, names: &Names) -> Value {
+fn in_full(row: &Listed, names: &Names) -> Value {
+    let (tool, sent, beside) = (&row.tool, &row.sent, &row.beside);
     let joints = sent.body.joints.iter().map(|joint| {
         let readings = joint.readings.iter().map(|r| {
             json!({
@@ -162,7 +205,9 @@ fn in_full(tool: &ToolRow, sent: &Sent, names: &Names) -> Value {
         "serial": tool.serial, "entry": sent.version, "state": state(sent),
         "at": sent.at.to_string(), "by": names.get(&sent.by),
         "model": sent.body.model.id, "fastener": sent.body.fastener.id, "code": sent.body.code,
-        "nose_set": sent.body.nose_set.id, "turns": sent.body.turns,
+        "nose_set": sent.body.nose_set.id, "set_by": row.basis, "turns": sent.body.turns,
+        "given_turns": sent.body.given.map(|given| given.turns),
+        "table_turns": beside.table, "signed_off_turns": beside.signed_off, "belongs": beside.belongs,
         "measured_mm": sent.body.measured_mm, "verdict": verdict(sent), "seen": sent.body.seen,
         "joints": joints.collect::<Value>(), "note": sent.body.note,
         "why": match &sent.state {
@@ -211,9 +256,14 @@ async fn send(
         Err(none) => Err(none),
     };
     store.close().await;
-    sent?;
-    let done = Message::new("prompt-inbox-done");
-    answer(as_json, &done, &json!({ "serial": serial, "done": "send" }))
+    let left_out = sent?;
+    let done = Message::new(if left_out {
+        "crew-stick-out-left-out"
+    } else {
+        "prompt-inbox-done"
+    });
+    let told = json!({ "serial": serial, "done": "send", "stick_out_left_out": left_out });
+    answer(as_json, &done, &told)
 }
 
 async fn settle(

@@ -65,6 +65,8 @@ pub enum NoSetting {
         /// Last row, mm.
         max_mm: f64,
     },
+    /// This tool's past lies so far from the table that something else may be wrong.
+    PastIsFar,
 }
 
 /// How turns away from zero go on this tool.

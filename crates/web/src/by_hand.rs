@@ -149,7 +149,8 @@ pub async fn settle(
     done.map_err(|trouble| not_sent(&p, trouble))
 }
 
-/// Sends the joints of a crew, named in the field `name`, for `tool`.
+/// Sends the joints of a crew, named in the field `name`, for `tool`; whether a stick-out that is refused
+/// was left out of it.
 ///
 /// # Errors
 /// As the crew's page would answer.
@@ -179,6 +180,7 @@ pub async fn paper(app: &App, number: u32, which: Paper) -> Result<Vec<u8>, NotS
         .map_err(|answer| of_answer(answer.status()))
 }
 
+pub use crate::job::past::jobs as jobs_of_tool;
 pub use papers::Paper;
 
 /// The set-up card of job `number`; `None` before its set-up was signed off.

@@ -57,7 +57,7 @@ pub enum InboxCommand {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// Decline what a crew sent: it counts for nothing.
+    /// Decline what a crew sent, also after it was accepted: it counts for nothing.
     #[command(
         before_help = "Example: setwright inbox decline 7K-0412 2 --reason \"another tool\" --who Ansa"
     )]

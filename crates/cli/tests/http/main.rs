@@ -7,6 +7,7 @@ mod benches;
 mod calculators;
 mod client;
 mod crew_link;
+mod crew_link_prompt;
 mod durability;
 mod files;
 mod kept;

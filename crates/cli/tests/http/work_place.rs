@@ -108,6 +108,23 @@ fn what_cannot_be_set_is_refused_with_the_reason() {
 }
 
 #[test]
+fn near_the_end_of_the_band_more_pins_are_asked_for() {
+    let program = Program::start();
+    let mut crew = Client::nameless(&program.address);
+    // 25.40 mm in a band of 25.2 to 26.8 mm, each pin 0.05 mm off.
+    let near = "&clamped=yes&reading=25.30&reading=25.40&reading=25.50";
+    let three = crew.get(&format!("{M8}{near}")).body;
+    assert!(three.contains("Measure two more pins") && three.contains("25.40 mm"));
+    assert!(three.contains("25.2 to 26.8 mm") || three.contains("The band is"));
+    assert!(!three.contains("Do not set") && !three.contains("answer no"));
+    assert!(!three.contains("clockwise"), "no setting yet");
+    let five = crew
+        .get(&format!("{M8}{near}&reading=25.30&reading=25.50"))
+        .body;
+    assert!(!five.contains("Measure two more pins"));
+}
+
+#[test]
 fn a_slip_is_named_at_its_box_and_stays_as_typed() {
     let program = Program::start();
     let mut crew = Client::nameless(&program.address);
@@ -116,7 +133,7 @@ fn a_slip_is_named_at_its_box_and_stays_as_typed() {
         ("reading=1.02+in&reading=26.0", "1.02 in", "takes mm"),
         // 1.024 in = 26.01 mm: inside the band as inches only.
         ("reading=1.024&reading=26.0", "1.024", "26.01 mm"),
-        ("reading=&reading=", "", "at least one pin"),
+        ("reading=&reading=", "", "at least two pins"),
         ("reading=26.0", "26.0", "at least two pins"),
         ("reading=-26&reading=26", "-26", "0 to 150 mm"),
         ("reading=26.0&reading=26.0&gauge=no-such", "26.0", "no-such"),

@@ -2,7 +2,7 @@
 
 use calc::repeated::{Estimate, GaugeDoubt};
 
-use crate::entry::{OwnAdjuster, PastSetUp};
+use crate::entry::{GivenTurns, OwnAdjuster, PastSetUp};
 use crate::job::{SetUpSheets, answer};
 use crate::setting::{NoSetting, SettingAnswer, in_band};
 use crate::sheet::{FastenerFamily, NoseSet, SettingBasis, Shelf, ToolModel};
@@ -47,6 +47,19 @@ impl CrewSetting {
             Self::FullStroke | Self::Force => None,
         }
     }
+
+    /// The same with its doubt.
+    pub fn given(&self) -> Option<GivenTurns> {
+        let turns = self.set_turns()?;
+        match self {
+            Self::Turns { table, own } => {
+                let own = own.as_ref().map(|own| own.expanded_turns);
+                let expanded = own.unwrap_or(table.expanded_turns);
+                Some(GivenTurns { turns, expanded })
+            }
+            Self::FullStroke | Self::Force => None,
+        }
+    }
 }
 
 /// The setting that follows from `measured` (mean stick-out, or wanted stroke) for a tool with this
@@ -54,7 +67,8 @@ impl CrewSetting {
 /// job page.
 ///
 /// # Errors
-/// As [`crate::setting::turns`]; at full stroke, a stick-out outside the band.
+/// As [`crate::setting::turns`]; at full stroke, a stick-out outside the band;
+/// [`NoSetting::PastIsFar`], which the bench is only warned of.
 pub fn setting(
     sheets: &SetUpSheets,
     measured: Option<&Estimate>,
@@ -74,11 +88,26 @@ pub fn setting(
     let measured = measured?;
     Some(match without_turns {
         Some(setting) => in_band(sheets.fastener, sheets.code, measured).map(|()| setting),
-        None => answer(sheets, measured).map(|table| CrewSetting::Turns {
-            own: own::adjuster(sheets, past, &table),
-            table: Box::new(table),
-        }),
+        None => answer(sheets, measured).and_then(|table| by_turns(sheets, past, table)),
     })
+}
+
+/// By the table and the tool's own past. Nobody at the work place can look why a tool is unlike others.
+fn by_turns(
+    sheets: &SetUpSheets,
+    past: &[PastSetUp],
+    table: SettingAnswer,
+) -> Result<CrewSetting, NoSetting> {
+    let own = own::adjuster(sheets, past, &table);
+    let cannot_be = |own: &OwnAdjuster| {
+        own::is_far(sheets, own, table.turns)
+            || own::is_fall_back(sheets.model, own.set_turns, own.turns)
+    };
+    if own.as_ref().is_some_and(cannot_be) {
+        return Err(NoSetting::PastIsFar);
+    }
+    let table = Box::new(table);
+    Ok(CrewSetting::Turns { table, own })
 }
 
 /// The nose sets in force with which `model` sets `fastener`, as its sheet says.

@@ -5,10 +5,10 @@ use calc::decision::{self, Verdict};
 use calc::units::Unit;
 
 use super::at_work::HAND_CALIPER;
-use super::inbox::Inbox;
+use super::inbox::{Inbox, Sent};
 use crate::entry::{
     Body, CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
-    CrewReading, Outcome, PinRecord, Seen,
+    CrewReading, GivenTurns, Outcome, PinRecord, Seen,
 };
 use crate::job::{Refusal, Refusals, TypedValue, in_inches};
 use crate::sheet::{Criterion, FastenerFamily, Kind, Shelf, ToolModel};
@@ -44,6 +44,8 @@ pub struct JointsIn {
     pub seen: Option<Seen>,
     /// Turns that the adjuster stands at; `None` where nothing was typed.
     pub turns: Option<TypedValue>,
+    /// What the page gives for the stick-out; `None` where it gives nothing.
+    pub given: Option<GivenTurns>,
     /// Mean stick-out of the pins, or the wanted stroke, mm.
     pub measured_mm: Option<f64>,
     /// For each joint, criterion id with its value.
@@ -61,7 +63,7 @@ pub enum InboxCommand {
     Send(LinkFor, Box<JointsIn>),
     /// The bench accepts the sending of this version.
     Accept(u32, String),
-    /// The bench declines it, and why.
+    /// The bench declines it, also after it was accepted, and why.
     Decline(u32, String),
     /// Links printed so far shall open nothing, and why.
     RenewLinks(String),
@@ -75,13 +77,15 @@ pub fn decide(inbox: &Inbox, command: &InboxCommand, shelf: &Shelf) -> Result<Ve
     match command {
         InboxCommand::Send(link, joints) => send(inbox, link, joints, shelf),
         InboxCommand::Accept(version, note) => {
-            waiting(inbox, *version)?;
+            may_settle(inbox, *version, Sent::is_waiting)?;
             let note = note.trim().to_owned();
             let version = *version;
             Ok(vec![CrewJointsAccepted { version, note }.into()])
         }
         InboxCommand::Decline(version, reason) => {
-            waiting(inbox, *version)?;
+            may_settle(inbox, *version, |sent| {
+                sent.is_waiting() || sent.is_accepted()
+            })?;
             let reason = filled(reason)?;
             let version = *version;
             Ok(vec![CrewJointsDeclined { version, reason }.into()])
@@ -112,8 +116,9 @@ fn filled(reason: &str) -> Result<String, Refusals> {
     Ok(reason.to_owned())
 }
 
-fn waiting(inbox: &Inbox, version: u32) -> Result<(), Refusals> {
-    if inbox.waiting().any(|sent| sent.version == version) {
+fn may_settle(inbox: &Inbox, version: u32, may: fn(&Sent) -> bool) -> Result<(), Refusals> {
+    let mut sent = inbox.sent.iter();
+    if sent.any(|sent| sent.version == version && may(sent)) {
         return Ok(());
     }
     Err(whole(Message::new("crew-not-waiting")))
@@ -164,11 +169,8 @@ fn send(
     }
     let by_turns = rule.basis.is_by_turns();
     let turns = by_turns
-        .then(|| {
-            turns(model, input.turns.as_ref())
-                .map_err(|r| refusals.push(r))
-                .ok()
-        })
+        .then(|| turns(model, input, bad).map_err(|r| refusals.push(r)).ok())
+        .flatten()
         .flatten();
     let joints = joints(fastener, &input.joints, bad, &mut refusals);
     refusals.extend(eye(input, bad, &joints));
@@ -182,6 +184,7 @@ fn send(
         code: link.code.clone(),
         nose_set: PinRecord::from(&nose_pin),
         turns,
+        given: input.given.filter(|_| by_turns),
         measured_mm: input.measured_mm,
         joints,
         bad,
@@ -192,18 +195,29 @@ fn send(
     Ok(vec![sent.into()])
 }
 
-fn turns(model: &ToolModel, typed: Option<&TypedValue>) -> Result<f64, Refusal> {
-    let Some(typed) = typed else {
-        return Err(at("turns", Message::new("refuse-turns")));
+/// Turns that the adjuster stands at. Of a bad joint nobody may have read them, and they may be what is
+/// bad; of good ones they belong to what the page gives.
+fn turns(model: &ToolModel, input: &JointsIn, bad: bool) -> Result<Option<f64>, Refusal> {
+    let Some(typed) = &input.turns else {
+        let missing = at("turns", Message::new("refuse-turns"));
+        return if bad { Ok(None) } else { Err(missing) };
     };
     let most = model.most_turns();
-    if (0.0..=most + TINY).contains(&typed.value) {
-        return Ok(typed.value);
+    if !(0.0..=most + TINY).contains(&typed.value) {
+        let message = Message::new("refuse-turns-range")
+            .number("value", typed.value, 2)
+            .number("max", most, 1);
+        return Err(at(&typed.field, message));
     }
-    let message = Message::new("refuse-turns-range")
-        .number("value", typed.value, 2)
-        .number("max", most, 1);
-    Err(at(&typed.field, message))
+    match input.given {
+        Some(given) if !bad && given.is_far(typed.value) => {
+            let message = Message::new("crew-turns-far")
+                .number("value", typed.value, 2)
+                .number("given", given.turns, 2);
+            Err(at(&typed.field, message))
+        }
+        _ => Ok(Some(typed.value)),
+    }
 }
 
 fn joints(

@@ -105,10 +105,12 @@ impl Inbox {
         }
     }
 
-    /// The first word stands.
+    /// The first word stands, but what was accepted can be taken back.
     fn settle(&mut self, version: u32, state: SentState) {
-        let mut waiting = self.sent.iter_mut();
-        if let Some(sent) = waiting.find(|s| s.version == version && s.is_waiting()) {
+        let declines = matches!(state, SentState::Declined { .. });
+        let may_be = |sent: &Sent| sent.is_waiting() || (declines && sent.is_accepted());
+        let mut sent = self.sent.iter_mut();
+        if let Some(sent) = sent.find(|s| s.version == version && may_be(s)) {
             sent.state = state;
         }
     }
@@ -133,9 +135,8 @@ impl Inbox {
 
     /// Good joints that were accepted, oldest first: the only sendings that anything may be reckoned from.
     pub fn accepted(&self) -> impl Iterator<Item = &Sent> {
-        let accepted =
-            |sent: &&Sent| matches!(sent.state, SentState::Accepted { .. }) && !sent.body.bad;
-        self.sent.iter().filter(accepted)
+        let good = |sent: &&Sent| sent.is_accepted() && !sent.body.bad;
+        self.sent.iter().filter(good)
     }
 }
 
@@ -143,5 +144,10 @@ impl Sent {
     /// Whether nobody has looked at it.
     pub fn is_waiting(&self) -> bool {
         self.state == SentState::Waiting
+    }
+
+    /// Whether it was accepted, or noted.
+    pub fn is_accepted(&self) -> bool {
+        matches!(self.state, SentState::Accepted { .. })
     }
 }

@@ -4,9 +4,13 @@
 //! accepted it: [`Inbox::accepted`] is the one way to it.
 
 mod at_work;
+mod beside;
 mod decide;
 mod inbox;
+mod stop;
 
 pub use at_work::{CALIPER_RANGE_MM, CrewSetting, HAND_CALIPER, MOST_PINS, noses_for, setting};
+pub use beside::{Beside, basis, beside};
 pub use decide::{InboxCommand, JointsIn, LinkFor, MOST_JOINTS, MOST_WAITING, decide};
 pub use inbox::{Inbox, Sent, SentState, inbox_of};
+pub use stop::stops;

@@ -19,8 +19,11 @@ pub struct CrewJointsSent {
     pub code: String,
     /// Nose set.
     pub nose_set: PinRecord,
-    /// Turns that the adjuster stood at; `None` at full stroke.
+    /// Turns that the adjuster stood at; `None` where none is turned, or of bad joints nobody read it.
     pub turns: Option<f64>,
+    /// What the crew was given for its stick-out; `None` where nothing was.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub given: Option<GivenTurns>,
     /// Mean stick-out of its pins, or the wanted stroke, mm; `None` where nothing was measured: then nobody
     /// knows how far from the table the adjuster stood.
     #[serde(default)]
@@ -37,6 +40,15 @@ pub struct CrewJointsSent {
     pub method: String,
     /// Remark.
     pub note: String,
+}
+
+/// A setting as a crew was given it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct GivenTurns {
+    /// Turns to set by hand.
+    pub turns: f64,
+    /// Their expanded uncertainty.
+    pub expanded: f64,
 }
 
 /// A joint that a crew set and read.

@@ -28,7 +28,7 @@ pub use agreed::{
 pub use attached::FileAttached;
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
-    CrewReading,
+    CrewReading, GivenTurns,
 };
 pub use fault::{
     BenchTestRead, CauseConfirmed, CheckAnswered, FoundJointRead, NotSafeToRun, Phase, Said,

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Outcome, PinRecord, Reading, StackRead};
+use crate::trial::own::LeftOut;
 
 /// Fastener and nose set that the tool is set up for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -46,6 +47,12 @@ pub struct StickOutRead {
     /// Past set-ups that say nothing any more of this adjuster.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub past_left_out: usize,
+    /// Of those, whose stick-out or stroke is not in the table, or the band, any more.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub past_not_in_table: usize,
+    /// Of those, which lie further from the table than a tool can.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub past_odd: usize,
     /// Whether a setting follows; if not, the stick-out lies outside the code's band, or so near
     /// its end that the doubt reaches over it, or it contradicts the stack.
     pub in_band: bool,
@@ -58,6 +65,18 @@ pub struct StickOutRead {
     pub clamped: bool,
     /// Method and version.
     pub method: String,
+}
+
+impl StickOutRead {
+    /// The past set-ups that say nothing, and why.
+    pub fn left_out(&self) -> LeftOut {
+        let apart = self.past_not_in_table + self.past_odd;
+        LeftOut {
+            renewed: self.past_left_out.saturating_sub(apart),
+            not_in_table: self.past_not_in_table,
+            odd: self.past_odd,
+        }
+    }
 }
 
 // The signature that serde asks for.

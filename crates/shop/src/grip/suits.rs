@@ -74,7 +74,12 @@ pub(crate) fn code_to_fit(
         (None, _) if fastener.codes.is_empty() => return Ok((written.to_owned(), stack)),
         (None, _) => {
             let codes: Vec<&str> = fastener.codes.iter().map(|c| c.code.as_str()).collect();
-            let message = Message::new("refuse-code")
+            let id = if written.is_empty() {
+                "refuse-code-pick"
+            } else {
+                "refuse-code"
+            };
+            let message = Message::new(id)
                 .with("code", written)
                 .with("fastener", fastener.name.as_str())
                 .with("codes", codes.join(", "));

@@ -482,7 +482,9 @@ fn recorded(
         own: answer
             .as_ref()
             .and_then(|table| own::adjuster(sheets, &past.points, table)),
-        past_left_out: past.left_out,
+        past_left_out: past.left_out.total(),
+        past_not_in_table: past.left_out.not_in_table,
+        past_odd: past.left_out.odd,
         mean_mm: (!readings.is_empty()).then_some(mean.value),
         expanded_mm: (!readings.is_empty()).then_some(mean.expanded),
         readings,

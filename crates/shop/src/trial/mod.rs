@@ -7,6 +7,7 @@
 
 mod led;
 pub mod own;
+mod past;
 
 use calc::Message;
 use calc::trial_loop::{

@@ -1,13 +1,21 @@
 //! The crew at the work place: the same setting as at the bench, the same refusals, and joints that are bad.
 
 use calc::repeated::Estimate;
+use jiff::ToSpan;
 use shop::asked::{pins_refused, stroke_refused};
-use shop::crew::{CrewSetting, Inbox, InboxCommand, JointsIn, LinkFor, decide, inbox_of, setting};
-use shop::entry::{Body, CrewJointsAccepted, CrewJointsSent, Entry, PastSetUp, Seen};
+use shop::crew::{
+    CrewSetting, Inbox, InboxCommand, JointsIn, LinkFor, basis, beside, decide, inbox_of, setting,
+    stops,
+};
+use shop::entry::{
+    Body, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, Entry, GivenTurns, PastSetUp,
+    Seen,
+};
 use shop::grip::StackIn;
-use shop::job::{Command, Refusal, TypedValue};
-use shop::sheet::{FastenerFamily, Kind};
-use shop::trial::own::{self, Past};
+use shop::job::{Command, Refusal, SetUpSheets, TypedValue};
+use shop::setting::NoSetting;
+use shop::sheet::{FastenerFamily, Kind, SettingBasis};
+use shop::trial::own::{self, LeftOut, Past};
 use uuid::Uuid;
 
 use crate::bench::{Bench, desk, measured, model, person, sheets, shelf};
@@ -83,7 +91,7 @@ fn at_the_bench(past: &[PastSetUp]) -> (Bench, Estimate) {
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
         past: Past {
             points: past.to_vec(),
-            left_out: 0,
+            left_out: LeftOut::default(),
         },
         stack: StackIn::default(),
         clamped: true,
@@ -129,6 +137,7 @@ fn sending(good: Option<bool>, seen: Option<Seen>, reach: &[f64]) -> JointsIn {
         good,
         seen,
         turns: Some(typed("turns", 6.5)),
+        given: None,
         measured_mm: Some(26.2),
         joints: reach.iter().map(joint).collect(),
         named: true,
@@ -235,7 +244,7 @@ fn a_bad_joint_never_moves_the_tool_s_own_turns() {
     let good = decided(sending(Some(true), None, &[1.22])).expect("sent");
     let bad = decided(sending(Some(false), Some(Seen::Under), &[1.9])).expect("sent");
     let of_m8 = sheets(model("tulvane-tb-32"), "n8", "marlstead-m8");
-    let points = |inbox: &Inbox| own::past(&[], None, inbox, &of_m8, &desk()).points;
+    let points = |inbox: &Inbox| own::past(&[], &[], inbox, &of_m8, &desk()).points;
     let noted = inbox(&[(good.clone(), true), (bad.clone(), true)]);
     assert_eq!(noted.waiting().count(), 0, "noted");
     assert_eq!(points(&noted), points(&inbox(&[(good, true)])));
@@ -266,4 +275,190 @@ fn nothing_is_told_before_anything_was_measured() {
     let set_up = job.set_up().expect("fitted");
     let sheets = job.set_up_sheets(set_up, &desk).expect("sheets");
     assert_eq!(setting(&sheets, None, &[]), None);
+}
+
+#[test]
+fn a_past_far_from_the_table_is_refused_at_the_work_place() {
+    let (bench, mean) = at_the_bench(&[]);
+    let (job, desk) = (bench.job(), desk());
+    let sheets = job.set_up_sheets(job.set_up().expect("fitted"), &desk);
+    let sheets = sheets.expect("sheets");
+    let far = |value_off_mm: f64| {
+        let past = [PastSetUp {
+            turns_off: 0.0,
+            value_off_mm,
+            joints: 3,
+        }; 5];
+        setting(&sheets, Some(&mean), &past) == Some(Err(NoSetting::PastIsFar))
+    };
+    // More than two standard deviations, of 0.7 mm, between tools; more than two turns of 1.5 mm.
+    assert!(far(1.5) && far(-1.5) && far(4.0));
+    assert!(!far(1.3) && !far(0.6));
+    // The fastener's table begins at no turn: what a tool wants below it, hands cannot set.
+    let mut model = sheets.model.clone();
+    model.adjuster.tools_differ_mm = Some(9.0);
+    let mut rule = sheets.rule.expect("a rule").clone();
+    for row in &mut rule.rows {
+        row.1 -= 6.0;
+    }
+    rule.by_relation = false;
+    let low = SetUpSheets {
+        model: &model,
+        rule: Some(&rule),
+        ..sheets
+    };
+    let past = [PastSetUp {
+        turns_off: 0.0,
+        value_off_mm: 2.0,
+        joints: 3,
+    }; 5];
+    assert_eq!(
+        setting(&low, Some(&mean), &past),
+        Some(Err(NoSetting::PastIsFar))
+    );
+}
+
+#[test]
+fn turns_far_from_those_that_were_given_are_refused() {
+    let given = |turns: f64, expanded: f64| GivenTurns { turns, expanded };
+    let with = |good: bool, given: GivenTurns| {
+        let mut joints = sending(Some(good), (!good).then_some(Seen::Cut), &[1.1]);
+        joints.given = Some(given);
+        decided(joints)
+    };
+    // 6 1/2 turns were typed.
+    for (turns, expanded) in [(7.6, 0.4), (5.4, 0.4), (8.0, 1.4)] {
+        let why = with(true, given(turns, expanded)).expect_err("refused");
+        assert_eq!(why, ["turns: crew-turns-far"], "{turns}");
+        assert!(with(false, given(turns, expanded)).is_ok(), "a bad joint");
+    }
+    for (turns, expanded) in [(7.5, 0.4), (5.5, 0.4), (7.8, 1.4)] {
+        let sent = with(true, given(turns, expanded)).expect("sent");
+        assert_eq!(sent.given, Some(given(turns, expanded)));
+    }
+    let belongs = |turns: f64, expanded: f64| {
+        let sent = with(true, given(turns, expanded)).expect("sent");
+        beside(&sent, &[], shelf()).belongs
+    };
+    assert!(belongs(6.75, 0.3) && belongs(7.5, 1.1));
+    assert!(!belongs(7.0, 0.3) && !belongs(5.75, 0.3));
+}
+
+#[test]
+fn a_bad_joint_needs_no_turns_and_a_good_one_does() {
+    let bare = |good: bool| {
+        let mut joints = sending(Some(good), (!good).then_some(Seen::Cut), &[1.1]);
+        joints.turns = None;
+        decided(joints)
+    };
+    assert_eq!(bare(true).expect_err("refused"), ["turns: refuse-turns"]);
+    assert!(bare(false).is_ok_and(|sent| sent.turns.is_none() && sent.bad));
+}
+
+#[test]
+fn what_was_sent_is_held_against_table_and_sign_off() {
+    let sent = |turns: f64, measured_mm: Option<f64>| {
+        let mut joints = sending(Some(true), None, &[1.1]);
+        joints.turns = Some(typed("turns", turns));
+        joints.measured_mm = measured_mm;
+        decided(joints).expect("sent")
+    };
+    // (36.0 - 26.2) / 1.5 = 6.53 turns, set in quarters.
+    let found = beside(&sent(2.0, Some(26.2)), &[], shelf());
+    assert_eq!((found.table, found.signed_off), (Some(6.5), None));
+    assert!(!found.belongs);
+    assert!(beside(&sent(6.25, Some(26.2)), &[], shelf()).belongs);
+    // Without a stick-out the newest sign-off is all that there is.
+    let job = crate::own::signed_off();
+    let jobs = std::slice::from_ref(&job);
+    let found = beside(&sent(2.0, None), jobs, shelf());
+    assert_eq!((found.table, found.signed_off), (None, Some(6.5)));
+    assert!(!found.belongs && beside(&sent(6.75, None), jobs, shelf()).belongs);
+    let nothing = beside(&sent(2.0, None), &[], shelf());
+    assert!(nothing.belongs, "nothing stands beside it");
+}
+
+#[test]
+fn the_basis_says_what_ended_the_pull() {
+    let mut sent = decided(sending(Some(true), None, &[1.1])).expect("sent");
+    assert_eq!(basis(&sent, shelf()), Some(SettingBasis::StickOut));
+    sent.nose_set.id = "n30-d6".to_owned();
+    assert_eq!(basis(&sent, shelf()), None);
+}
+
+#[test]
+fn a_bad_joint_stops_every_phone_until_it_is_declined_or_the_tool_set_up_anew() {
+    let good = decided(sending(Some(true), None, &[1.22])).expect("sent");
+    let bad = decided(sending(Some(false), Some(Seen::Cut), &[0.4])).expect("sent");
+    let stopped = |inbox: &Inbox, nose: &str, fastener: &str, signed_off| {
+        stops(inbox, nose, fastener, signed_off).is_some()
+    };
+    let m8 = |inbox: &Inbox, signed_off| stopped(inbox, "n8", "marlstead-m8", signed_off);
+    let sent_at = desk().now;
+    let (before, after) = (sent_at - 1.second(), sent_at + 1.second());
+    for noted in [false, true] {
+        let inbox = inbox(&[(good.clone(), true), (bad.clone(), noted)]);
+        assert!(m8(&inbox, None) && m8(&inbox, Some(before)) && m8(&inbox, Some(sent_at)));
+        assert!(!m8(&inbox, Some(after)), "set up anew since");
+        assert!(!stopped(&inbox, "n30-d6", "marlstead-m8", None));
+        assert!(!stopped(&inbox, "n8", "drumhale-d6", None));
+    }
+    assert!(!m8(&inbox(&[(good, true)]), None));
+    // Noted, and taken back with a reason.
+    let mut noted = inbox(&[(bad, true)]);
+    let entry = declined(&mut noted, "another tool");
+    let taken_back = Inbox::fold(TOOL, &entry);
+    assert!(!m8(&taken_back, None));
+}
+
+/// The entries of an inbox with one accepted sending, which is declined now.
+fn declined(inbox: &mut Inbox, reason: &str) -> Vec<Entry> {
+    let sent = inbox.sent.remove(0);
+    let accepted = CrewJointsAccepted {
+        version: sent.version,
+        note: String::new(),
+    };
+    let of = |version, body| Entry {
+        subject: inbox_of(TOOL),
+        version,
+        at: desk().now,
+        by: person("Ansa"),
+        body,
+    };
+    let mut entries = vec![of(1, sent.body.into()), of(2, accepted.into())];
+    let so_far = Inbox::fold(TOOL, &entries);
+    let command = InboxCommand::Decline(1, reason.to_owned());
+    let bodies = decide(&so_far, &command, shelf()).expect("taken back");
+    entries.extend(bodies.into_iter().map(|body| of(3, body)));
+    entries
+}
+
+#[test]
+fn an_acceptance_can_be_taken_back_with_a_reason_and_not_given_again() {
+    let good = decided(sending(Some(true), None, &[1.22])).expect("sent");
+    let mut accepted = inbox(&[(good, true)]);
+    assert_eq!(accepted.accepted().count(), 1);
+    let bare = InboxCommand::Decline(1, " ".to_owned());
+    let why = decide(&accepted, &bare, shelf()).expect_err("no reason");
+    assert_eq!(said(&why), ["reason: crew-reason"]);
+    let mut entries = declined(&mut accepted, "mistyped");
+    let taken_back = Inbox::fold(TOOL, &entries);
+    assert_eq!(taken_back.accepted().count(), 0);
+    let declined = CrewJointsDeclined {
+        version: 1,
+        reason: "mistyped".to_owned(),
+    };
+    assert_eq!(entries[2].body, declined.into());
+    for command in [
+        InboxCommand::Accept(1, String::new()),
+        InboxCommand::Decline(1, "again".to_owned()),
+    ] {
+        let why = decide(&taken_back, &command, shelf()).expect_err("settled");
+        assert_eq!(said(&why), [": crew-not-waiting"]);
+    }
+    // Nor does an entry that should not be there bring it back.
+    let mut again = entries[1].clone();
+    again.version = 4;
+    entries.push(again);
+    assert_eq!(Inbox::fold(TOOL, &entries).accepted().count(), 0);
 }

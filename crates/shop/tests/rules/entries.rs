@@ -108,7 +108,7 @@ fn optional(kind: &str, name: &str) -> bool {
                 "stroke_mm" | "set_turns" | "expanded_turns" | "own" | "clamped"
             )
             | ("set-up-signed-off", "inside" | "method")
-            | ("crew-joints-sent", "measured_mm" | "bad" | "seen")
+            | ("crew-joints-sent", "measured_mm" | "bad" | "seen" | "given")
             | (
                 "estimate-made",
                 "revision" | "tax_rule" | "options" | "discount" | "valid_until"
@@ -202,6 +202,8 @@ fn body() -> impl Strategy<Value = Body> {
                     method: String::new(),
                 }),
                 past_left_out: usize::from(finite.is_some()),
+                past_not_in_table: usize::from(finite.is_some()),
+                past_odd: 0,
                 in_band: false,
                 stack: None,
                 clamped: true,

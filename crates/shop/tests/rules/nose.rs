@@ -121,6 +121,7 @@ fn a_nose_set_that_does_not_fit_cannot_be_chosen() {
         bench.refuses(fit("marlstead-m8", "06", nose_set), "nose_set: refuse-nose");
     }
     bench.refuses(fit("marlstead-m8", "12", "n8"), "code: refuse-code");
+    bench.refuses(fit("marlstead-m8", "", "n8"), "code: refuse-code-pick");
     assert_eq!(
         bench.refused(fit("bolt", "06", "nose")),
         [

@@ -1,14 +1,14 @@
 //! The adjuster of a tool as its own past tells it: points of the line, what is left out, what crews add.
 
-use jiff::ToSpan;
-use shop::crew::{Inbox, inbox_of};
+use jiff::{Span, Timestamp, ToSpan};
+use shop::crew::{Inbox, Sent, inbox_of};
 use shop::entry::{
     Body, CrewJoint, CrewJointsAccepted, CrewJointsSent, CrewReading, Entry, Outcome, PartReplaced,
     PastSetUp, PinRecord, Seen,
 };
 use shop::job::{Command, Job, SetUp};
 use shop::sheet::ToolModel;
-use shop::trial::own::{self, Past};
+use shop::trial::own::{self, LeftOut, Past};
 use uuid::Uuid;
 
 use crate::bench::{Bench, measured, sheets};
@@ -33,7 +33,7 @@ pub fn bench_with_past(past: &[PastSetUp]) -> Bench {
         measured: measured("c-3", &[26.2, 26.2, 26.2]),
         past: Past {
             points: past.to_vec(),
-            left_out: 0,
+            left_out: LeftOut::default(),
         },
     });
     bench
@@ -95,7 +95,7 @@ fn a_signed_off_set_up_becomes_a_point_of_the_tools_line() {
     };
     // 6.5 − 6.533 turns; (1.20 + 1.22) / 2 − 1.10 mm.
     assert!((point.turns_off + 0.0333).abs() < 5e-4 && (point.value_off_mm - 0.11).abs() < 1e-9);
-    assert_eq!((point.joints, past.left_out), (2, 0));
+    assert_eq!((point.joints, past.left_out.total()), (2, 0));
     let none = Past::default();
     assert_eq!(past_of(&job, None, MODEL, "n30-d6", "marlstead-m8"), none);
     assert_eq!(past_of(&job, None, MODEL, "n8", "drumhale-d6"), none);
@@ -109,14 +109,20 @@ fn past_of(job: &Job, this: Option<&Job>, model: &str, nose: &str, fastener: &st
 }
 
 fn of_sheets(job: &Job, this: Option<&Job>, model: &ToolModel, nose: &str, fastener: &str) -> Past {
-    let desk = crate::bench::desk();
     let nothing = Inbox::fold(Uuid::from_u128(9), &[]);
+    let this: Vec<&Job> = this.into_iter().collect();
     let sheets = sheets(model, nose, fastener);
-    own::past(std::slice::from_ref(job), this, &nothing, &sheets, &desk)
+    own::past(
+        std::slice::from_ref(job),
+        &this,
+        &nothing,
+        &sheets,
+        &crate::bench::desk(),
+    )
 }
 
 /// A job with one set-up, signed off.
-fn signed_off() -> Job {
+pub fn signed_off() -> Job {
     let mut bench = tb_32();
     bench.does(reach(6.5, Seen::Good, 1.20));
     bench.does(Command::SignOffSetUp {
@@ -127,34 +133,89 @@ fn signed_off() -> Job {
     bench.job()
 }
 
-#[test]
-fn a_new_adjuster_begins_without_a_past() {
-    let job = signed_off();
-    let renewed = |part: &str, later: bool| {
-        let mut bench = Bench::ready(MODEL);
+/// A job in which `parts` were renewed, each so long after `job` was signed off.
+fn renewed_after(job: &Job, parts: &[(&str, Span)]) -> Job {
+    let mut bench = Bench::ready(MODEL);
+    for (part, _) in parts {
         bench.write([PartReplaced {
-            part: part.to_owned(),
+            part: (*part).to_owned(),
             number: "TB32-1".to_owned(),
             reason: "bent".to_owned(),
             counter: None,
         }
         .into()]);
-        let mut this = bench.job();
-        let signed = job.set_ups[0].signed_off.as_ref().expect("signed").at;
-        let off = if later { 1.hours() } else { (-1).hours() };
-        for part in &mut this.replaced {
-            part.at = signed.checked_add(off).expect("a time");
-        }
-        past_of(&job, Some(&this), MODEL, "n8", "marlstead-m8")
+    }
+    let mut this = bench.job();
+    for (part, (_, after)) in this.replaced.iter_mut().zip(parts) {
+        part.at = signed_at(job).checked_add(*after).expect("a time");
+    }
+    this
+}
+
+fn signed_at(job: &Job) -> Timestamp {
+    job.set_ups[0].signed_off.as_ref().expect("signed").at
+}
+
+/// Points that count, and set-ups that do not because something was renewed.
+fn counts(past: &Past) -> (usize, usize) {
+    assert_eq!(past.left_out.total(), past.left_out.renewed);
+    (past.points.len(), past.left_out.renewed)
+}
+
+#[test]
+fn a_new_adjuster_begins_without_a_past() {
+    let job = signed_off();
+    let after = |parts: &[(&str, Span)]| {
+        let this = renewed_after(&job, parts);
+        counts(&past_of(&job, Some(&this), MODEL, "n8", "marlstead-m8"))
     };
-    let counts = |past: Past| (past.points.len(), past.left_out);
-    assert_eq!(counts(renewed("adjuster", true)), (0, 1));
+    let (before, later) = ((-1).hours(), 1.hours());
+    assert_eq!(after(&[("adjuster", later)]), (0, 1));
     assert_eq!(
-        counts(renewed("adjuster", false)),
+        after(&[("adjuster", before)]),
         (1, 0),
         "before it was set up"
     );
-    assert_eq!(counts(renewed("collet", true)), (1, 0), "moves nothing");
+    assert_eq!(after(&[("adjuster", 0.hours())]), (0, 1), "nobody knows");
+    assert_eq!(after(&[("collet", later)]), (1, 0), "moves nothing");
+    assert_eq!(after(&[("of-no-sheet", later)]), (0, 1), "may move it");
+    // The last one counts, in whichever order they were written down.
+    let twice = [("adjuster", before), ("adjuster", later)];
+    assert_eq!(after(&twice), (0, 1));
+    assert_eq!(after(&[twice[1], twice[0]]), (0, 1));
+}
+
+#[test]
+fn the_sheet_of_today_says_what_moves_the_setting() {
+    let job = signed_off();
+    let this = renewed_after(&job, &[("collet", 1.hours())]);
+    let mut model = crate::bench::model(MODEL).clone();
+    let part = model.parts.iter_mut().find(|part| part.id == "collet");
+    part.expect("a collet").moves_setting = true;
+    let past = of_sheets(&job, Some(&this), &model, "n8", "marlstead-m8");
+    assert_eq!(counts(&past), (0, 1));
+    // A sheet that does not know the part any more leaves it to that of then.
+    model.parts.retain(|part| part.id != "collet");
+    let past = of_sheets(&job, Some(&this), &model, "n8", "marlstead-m8");
+    assert_eq!(counts(&past), (1, 0));
+}
+
+#[test]
+fn another_fastener_of_the_same_nose_says_nothing() {
+    let job = signed_off();
+    let mut fastener = sheets(crate::bench::model(MODEL), "n8", "marlstead-m8")
+        .fastener
+        .clone();
+    fastener.id = "marlstead-m8-long".to_owned();
+    let mut of_other = sheets(crate::bench::model(MODEL), "n8", "marlstead-m8");
+    of_other.fastener = &fastener;
+    let nothing = Inbox::fold(Uuid::from_u128(9), &[]);
+    let desk = crate::bench::desk();
+    let past = own::past(std::slice::from_ref(&job), &[], &nothing, &of_other, &desk);
+    assert_eq!(past, Past::default());
+    let sent = inbox(Some(26.2), &[1.2], true);
+    let past = own::past(&[], &[], &sent, &of_other, &desk);
+    assert_eq!(past, Past::default());
 }
 
 #[test]
@@ -173,7 +234,7 @@ fn an_earlier_set_up_is_held_against_the_table_of_today() {
     // Turns of another thread are no turns of this one.
     model.adjuster.stop.pitch_mm = 1.25;
     let past = of_sheets(&job, None, &model, "n8", "marlstead-m8");
-    assert_eq!((past.points.len(), past.left_out), (0, 1));
+    assert_eq!(counts(&past), (0, 1));
 }
 
 /// The inbox of a tool that a crew sent `values` of the reach to, set at 6 1/2 turns.
@@ -200,6 +261,7 @@ fn inbox(measured_mm: Option<f64>, values: &[f64], accepted: bool) -> Inbox {
         code: "06".to_owned(),
         nose_set: pin("n8"),
         turns: Some(6.5),
+        given: None,
         measured_mm,
         joints: values.iter().map(joint).collect(),
         bad: false,
@@ -229,7 +291,7 @@ fn what_a_crew_sent_counts_once_the_bench_accepted_it() {
     let desk = crate::bench::desk();
     let points = |inbox: &Inbox, nose: &str| {
         let sheets = sheets(crate::bench::model(MODEL), nose, "marlstead-m8");
-        own::past(&[], None, inbox, &sheets, &desk).points
+        own::past(&[], &[], inbox, &sheets, &desk).points
     };
     let accepted = inbox(Some(26.2), &[1.20, 1.22, 1.24], true);
     let point = points(&accepted, "n8")[0];
@@ -240,4 +302,116 @@ fn what_a_crew_sent_counts_once_the_bench_accepted_it() {
     // Waiting, or without the stick-out of its pins, it says nothing of the adjuster.
     assert_eq!(points(&inbox(Some(26.2), &[1.20], false), "n8"), []);
     assert_eq!(points(&inbox(None, &[1.20], true), "n8"), []);
+}
+
+/// What `job`, where one is given, and accepted sendings say: each so many hours after its sign-off.
+fn with_crews(job: &Job, sent: Vec<(i64, CrewJointsSent)>) -> Past {
+    let mut all = inbox(None, &[], true);
+    let first = all.sent.remove(0);
+    all.sent = sent
+        .into_iter()
+        .map(|(hours, body)| Sent {
+            at: signed_at(job).checked_add(hours.hours()).expect("a time"),
+            body,
+            ..first.clone()
+        })
+        .collect();
+    let of_m8 = sheets(crate::bench::model(MODEL), "n8", "marlstead-m8");
+    let desk = crate::bench::desk();
+    own::past(std::slice::from_ref(job), &[], &all, &of_m8, &desk)
+}
+
+fn sent(values: &[f64]) -> CrewJointsSent {
+    inbox(Some(26.2), values, true).sent.remove(0).body
+}
+
+#[test]
+fn crews_between_two_sign_offs_are_one_set_up_with_that_before() {
+    let job = signed_off();
+    let days = [(1, sent(&[1.3])), (30, sent(&[1.1, 1.0, 1.2]))];
+    let past = with_crews(&job, days.to_vec());
+    let [point] = past.points[..] else {
+        panic!("{past:?}")
+    };
+    // Reaches 1.20; 1.30; 1.1, 1.0, 1.2: on the mean 5.80 / 5 - 1.10 = 0.06 mm.
+    assert_eq!(point.joints, 5);
+    assert!((point.value_off_mm - 0.06).abs() < 1e-9, "{point:?}");
+    // What was sent before that sign-off belongs to the fitting before.
+    let before = with_crews(&job, vec![(-1, sent(&[1.3])), (1, sent(&[1.1]))]);
+    let joints: Vec<usize> = before.points.iter().map(|p| p.joints).collect();
+    assert_eq!(joints, [1, 2]);
+    // A sign-off for another nose set is one, too: ours came off for it.
+    let mut twice = job.clone();
+    let mut other = twice.set_ups[0].clone();
+    other.fitted.body.nose_set.id = "n30-d6".to_owned();
+    let signed = other.signed_off.as_mut().expect("signed");
+    signed.at = signed.at.checked_add(2.hours()).expect("a time");
+    twice.set_ups.insert(0, other);
+    let mut first = twice.set_ups[1].clone();
+    first.signed_off = job.set_ups[0].signed_off.clone();
+    twice.set_ups[1] = first;
+    let of_m8 = sheets(crate::bench::model(MODEL), "n8", "marlstead-m8");
+    let mut crews = inbox(Some(26.2), &[1.1], true);
+    crews.sent[0].at = signed_at(&job).checked_add(3.hours()).expect("a time");
+    let past = own::past(&[twice], &[], &crews, &of_m8, &crate::bench::desk());
+    assert_eq!(past.points.len(), 2, "{past:?}");
+}
+
+#[test]
+fn what_a_tool_cannot_be_is_left_out_and_counted() {
+    let job = signed_off();
+    let after = |change: &dyn Fn(&mut CrewJointsSent)| {
+        let mut body = sent(&[1.2]);
+        change(&mut body);
+        let past = with_crews(&job, vec![(1, body)]);
+        let joints: usize = past.points.iter().map(|p| p.joints).sum();
+        (joints, past.left_out)
+    };
+    let none = LeftOut::default();
+    assert_eq!(after(&|_| {}), (2, none));
+    let odd = LeftOut { odd: 1, ..none };
+    // 2 turns typed where 6 1/2 belong; 6.533 by the table for 26.2 mm.
+    assert_eq!(after(&|sent| sent.turns = Some(2.0)), (1, odd));
+    assert_eq!(after(&|sent| sent.turns = Some(4.5)), (1, odd), "2.03 off");
+    assert_eq!(after(&|sent| sent.turns = Some(8.6)), (1, odd), "2.07 off");
+    let reads = |mm: f64| move |sent: &mut CrewJointsSent| sent.joints[0].readings[0].value = mm;
+    // One joint: √(0.7² + 0.1² + 0.2²) = 0.735 mm, four of them 2.94 mm, about 1.10 - 0.05 mm.
+    assert_eq!(after(&reads(3.9)), (2, none));
+    assert_eq!(after(&reads(4.1)), (1, odd));
+    // As many turns of 1.5 mm further as the joint reads further is the same tool.
+    let both = |sent: &mut CrewJointsSent| {
+        sent.turns = Some(8.5);
+        sent.joints[0].readings[0].value = 4.1;
+    };
+    assert_eq!(after(&both), (2, none));
+    let not_in_table = LeftOut {
+        not_in_table: 1,
+        ..none
+    };
+    assert_eq!(
+        after(&|sent| sent.measured_mm = Some(40.0)),
+        (1, not_in_table)
+    );
+}
+
+#[test]
+fn only_the_criterion_that_the_stroke_moves_counts() {
+    let mut body = sent(&[1.2, 1.2]);
+    for joint in &mut body.joints {
+        let mut collar = joint.readings[0].clone();
+        collar.criterion = "collar-diameter".to_owned();
+        collar.value = 1.9;
+        joint.readings.insert(0, collar);
+    }
+    let job = signed_off();
+    let past = with_crews(&job, vec![(-1, body)]);
+    let point = past.points[0];
+    assert_eq!(point.joints, 2);
+    assert!((point.value_off_mm - 0.10).abs() < 1e-9, "{point:?}");
+}
+
+#[test]
+fn the_tick_that_the_sheets_were_clamped_is_kept_with_the_pins() {
+    let set_up = with_past(&[]);
+    assert!(set_up.stick_out().expect("read").clamped);
 }

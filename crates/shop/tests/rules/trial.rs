@@ -308,17 +308,29 @@ fn the_loop_begins_with_the_tools_own_offset() {
 
 #[test]
 fn a_past_far_from_the_table_is_kept_and_not_turned_to() {
-    let past = PastSetUp {
-        turns_off: 0.0,
-        value_off_mm: 4.0,
-        joints: 3,
+    let of = |value_off_mm: f64| {
+        let past = PastSetUp {
+            turns_off: 0.0,
+            value_off_mm,
+            joints: 3,
+        };
+        let bench = bench_with_past(&[past; 5]);
+        let job = bench.job();
+        let set_up = job.set_up().expect("fitted");
+        let read = set_up.stick_out().expect("read").clone();
+        let sheets = job.set_up_sheets(set_up, &bench.desk).expect("sheets");
+        let own = read.own.clone().expect("a past");
+        let far = own::is_far(&sheets, &own, read.turns.expect("a table"));
+        let fall_back = own::is_fall_back(sheets.model, own.set_turns, own.turns);
+        assert_eq!(fall_back, Some(own.set_turns) == read.set_turns, "{own:?}");
+        (far, fall_back)
     };
-    let bench = bench_with_past(&[past; 5]);
-    let job = bench.job();
-    let read = job.set_up().expect("fitted").stick_out().expect("read");
-    let own = read.own.as_ref().expect("a past");
-    assert!(own::is_far(own, read.turns.expect("a table")));
-    assert_eq!(Some(own.set_turns), read.set_turns);
+    // 4 mm are 2.7 turns of 1.5 mm, which is more than two: the table's turns stand in.
+    assert_eq!(of(4.0), (true, true));
+    // Tools of a model differ by 0.7 mm, one standard deviation; an offset is pulled by one part in 60.
+    assert_eq!(of(1.5), (true, false));
+    assert_eq!(of(1.35), (false, false));
+    assert_eq!(of(-1.5), (true, false));
 }
 
 #[test]

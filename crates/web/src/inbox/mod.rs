@@ -138,6 +138,13 @@ pub(crate) async fn carry_out(
         .map_err(Trouble::from)
 }
 
+/// Whether the form takes back what was accepted: it stands on the page of the tool, not among what waits.
+fn takes_back(act: &str, typed: &Typed, inbox: &Inbox) -> bool {
+    let entry = typed.get("entry");
+    let mut sent = inbox.sent.iter();
+    act == "decline" && sent.any(|s| s.is_accepted() && s.version.to_string() == entry)
+}
+
 async fn list(State(app): State<App>, p: Page) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
     show::list(&app, &p, StatusCode::OK, None).await
@@ -163,8 +170,9 @@ async fn act(
                 typed: &typed,
                 errors: &errors,
             };
-            if act == "renew-links" {
-                return show::renew_again(&app, &p, tool, &refused).await;
+            let inbox = load(&app, tool).await.map_err(failed)?;
+            if act == "renew-links" || takes_back(&act, &typed, &inbox) {
+                return show::tool_again(&app, &p, tool, &refused).await;
             }
             show::list(&app, &p, status, Some(&refused)).await
         }

@@ -6,9 +6,10 @@ use calc::Message;
 use calc::decision::Verdict;
 use calc::working::{fixed, places};
 use maud::{Markup, html};
-use shop::crew::{Inbox, Sent, SentState};
+use shop::crew::{Inbox, Sent, SentState, basis, beside};
 use shop::entry::CrewJointsSent;
-use shop::sheet::Shelf;
+use shop::job::Job;
+use shop::sheet::{SettingBasis, Shelf};
 use shop::tables::ToolRow;
 use store::Names;
 use uuid::Uuid;
@@ -16,8 +17,8 @@ use uuid::Uuid;
 use super::{PATH, load};
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed};
-use crate::job::names;
 use crate::job::papers::cards;
+use crate::job::{names, past};
 use crate::shell::{Field, Form, Page, error_page, page_with_errors};
 use crate::show;
 
@@ -64,19 +65,20 @@ pub async fn list(
     for row in &rows {
         let inbox = load(app, row.tool).await.map_err(failed)?;
         let tool = app.store.tool(row.tool).await.map_err(failed)?;
-        tools.extend(tool.map(|tool| (tool, inbox)));
+        let jobs = past::jobs(&app.store, row.tool).await.map_err(failed)?;
+        tools.extend(tool.map(|tool| (tool, inbox, jobs)));
     }
     // A bad joint somewhere comes before all else.
-    tools.sort_by_key(|(_, inbox)| !inbox.waiting().any(|sent| sent.body.bad));
+    tools.sort_by_key(|(_, inbox, _)| !inbox.waiting().any(|sent| sent.body.bad));
     let title = p.t("inbox-title");
     let body = html! {
         div.plain {
             h1 { (title) }
             p.hint { (p.t("inbox-hint")) }
             @if tools.is_empty() { p.empty { (p.t("inbox-empty")) } }
-            @for (tool, inbox) in &tools {
+            @for (tool, inbox, jobs) in &tools {
                 h2 { a href=(format!("/tools/{}", tool.tool)) { (name(p, &shelf, tool)) } }
-                @for sent in inbox.to_look_at() { (shown.sending(tool.tool, sent)) }
+                @for sent in inbox.to_look_at() { (shown.sending(tool.tool, jobs, sent)) }
             }
         }
     };
@@ -102,8 +104,8 @@ pub(crate) async fn of_tool(app: &App, p: &Page, tool: Uuid) -> Result<Markup, R
     section(app, p, tool, None).await
 }
 
-/// The form for new links as it was refused, on a page of its own.
-pub async fn renew_again(
+/// A form of the tool's page as it was refused, on a page of its own.
+pub async fn tool_again(
     app: &App,
     p: &Page,
     tool: Uuid,
@@ -114,7 +116,7 @@ pub async fn renew_again(
     let title = name(p, &app.store.shelf(), &row);
     let section = section(app, p, tool, Some(refused)).await?;
     let body = html! { div.plain { h1 { (title) } (section) } };
-    let page = page_with_errors(p, &title, "renew-links", refused.errors, body);
+    let page = page_with_errors(p, &title, refused.typed.get("form"), refused.errors, body);
     let status = StatusCode::UNPROCESSABLE_ENTITY;
     Ok((status, Html(page.into_string())).into_response())
 }
@@ -134,9 +136,10 @@ async fn section(
         names: &names,
         refused,
     };
+    let jobs = past::jobs(&app.store, tool).await.map_err(failed)?;
     let card = cards::of_tool(app, p, tool).await?;
     let link = card.and_then(|card| card.link);
-    Ok(html! { (shown.tool(&inbox)) (on_card(app, p, link.as_deref())) })
+    Ok(html! { (shown.tool(&inbox, &jobs)) (on_card(app, p, link.as_deref())) })
 }
 
 /// The link on the tool's card, or how cards come by one.
@@ -159,17 +162,18 @@ fn name(p: &Page, shelf: &Shelf, tool: &ToolRow) -> String {
 }
 
 impl Shown<'_> {
-    fn tool(&self, inbox: &Inbox) -> Markup {
+    fn tool(&self, inbox: &Inbox, jobs: &[Job]) -> Markup {
         let p = self.p;
         let blank = Form::blank(p, "renew-links");
-        let form = self.refused.map_or(blank, |refused| {
+        let refused = self.refused.filter(|_| self.is_refused("renew-links"));
+        let form = refused.map_or(blank, |refused| {
             Form::new(p, "renew-links", refused.typed, refused.errors)
         });
         html! {
             h2 { (p.t("inbox-of-tool")) }
             @if inbox.sent.is_empty() { p.hint { (p.t("inbox-none")) } }
-            @for sent in inbox.to_look_at_and_settled() { (self.sending(inbox.tool, sent)) }
-            details open[self.refused.is_some()] {
+            @for sent in inbox.to_look_at_and_settled() { (self.sending(inbox.tool, jobs, sent)) }
+            details open[refused.is_some()] {
                 summary { (p.t("renew-links")) }
                 p.hint { (p.say(&Message::new("renew-links-hint").with("count", inbox.renewed))) }
                 (form.wrap(&format!("{PATH}/{}/renew-links", inbox.tool), None, html! {
@@ -190,7 +194,7 @@ impl Shown<'_> {
     }
 
     /// One sending.
-    fn sending(&self, tool: Uuid, sent: &Sent) -> Markup {
+    fn sending(&self, tool: Uuid, jobs: &[Job], sent: &Sent) -> Markup {
         let (p, body) = (self.p, &sent.body);
         let fastener = self.shelf.fastener(&(&body.fastener).into());
         let title = fastener.map_or(body.fastener.id.clone(), |f| f.name.clone());
@@ -206,14 +210,12 @@ impl Shown<'_> {
                     p { (show::chip(p, Verdict::Reject)) " " b { (p.t("inbox-bad")) } " " (p.t(names::seen(seen))) }
                 }
                 p {
-                    @match body.turns {
-                        Some(turns) => { b { (paper::fraction(turns)) " " (p.t("turns")) } }
-                        None => { b { (p.t("setting-full")) } }
-                    }
-                    " · " (self.measured(body))
+                    b { (self.set(body)) }
+                    @if let Some(measured) = self.measured(body) { " · " (measured) }
                     " · " (p.say(&Message::new(if body.bad { "inbox-joints-bad" } else { "inbox-joints" })
                         .with("count", body.joints.len())))
                 }
+                (self.beside(body, jobs))
                 @if !body.joints.is_empty() { (self.readings(sent)) }
                 @if !body.note.is_empty() { p { "“" (body.note) "”" } }
                 (self.state(tool, sent))
@@ -221,10 +223,45 @@ impl Shown<'_> {
         }
     }
 
-    /// What the setting was read from.
-    fn measured(&self, body: &CrewJointsSent) -> String {
+    /// What the tool was set to.
+    fn set(&self, body: &CrewJointsSent) -> String {
+        let text = match (body.turns, basis(body, self.shelf)) {
+            (Some(turns), _) => {
+                return format!("{} {}", paper::fraction(turns), self.p.t("turns"));
+            }
+            (None, Some(SettingBasis::FullStroke)) => "setting-full",
+            (None, Some(SettingBasis::Force)) => "setting-force",
+            (None, _) => "inbox-no-turns",
+        };
+        self.p.t(text)
+    }
+
+    /// What the turns should be near to, and whether they are.
+    fn beside(&self, body: &CrewJointsSent, jobs: &[Job]) -> Markup {
+        let p = self.p;
+        let found = beside(body, jobs, self.shelf);
+        let given = body.given.map(|given| given.turns);
+        let each = [
+            ("inbox-given", given),
+            ("inbox-table", found.table),
+            ("inbox-signed-off", found.signed_off),
+        ];
+        let known = each.into_iter().filter_map(|(text, turns)| {
+            let turns = paper::fraction(turns.filter(|_| body.turns.is_some())?);
+            Some(p.say(&Message::new(text).with("turns", turns)))
+        });
+        let known: Vec<String> = known.collect();
+        html! {
+            @if !found.belongs { p { span.v.und { (p.t("inbox-apart")) } " " (p.t("inbox-apart-why")) } }
+            @if !known.is_empty() { p.hint { (known.join(" · ")) } }
+        }
+    }
+
+    /// What the setting was read from; `None` where nothing is measured for it.
+    fn measured(&self, body: &CrewJointsSent) -> Option<String> {
         let Some(mm) = body.measured_mm else {
-            return self.p.t("inbox-unmeasured");
+            let by_turns = basis(body, self.shelf).is_none_or(SettingBasis::is_by_turns);
+            return by_turns.then(|| self.p.t("inbox-unmeasured"));
         };
         let fastener = self.shelf.fastener(&(&body.fastener).into());
         let by_stick_out = fastener.is_some_and(|f| f.stick_out_mm.is_some());
@@ -233,7 +270,7 @@ impl Shown<'_> {
         } else {
             "inbox-stroke"
         };
-        self.p.say(&Message::new(id).number("mm", mm, 2))
+        Some(self.p.say(&Message::new(id).number("mm", mm, 2)))
     }
 
     fn readings(&self, sent: &Sent) -> Markup {
@@ -267,17 +304,25 @@ impl Shown<'_> {
         match &sent.state {
             SentState::Accepted { at, by, note } => html! {
                 p.note.ok[!sent.body.bad] { b { (p.t(if sent.body.bad { "inbox-noted" } else { "inbox-accepted" })) } " " (note) small { (self.stamp(*at, by)) } }
+                (self.decline(tool, sent.version, "inbox-take-back"))
             },
             SentState::Declined { at, by, reason } => html! {
                 p.note { b { (p.t("inbox-declined")) } " " (reason) small { (self.stamp(*at, by)) } }
             },
             SentState::Waiting => html! {
                 (self.settle(tool, sent.version, "accept", if sent.body.bad { "inbox-note" } else { "inbox-accept" }))
-                details open[self.is_refused(&id("decline", tool, sent.version))] {
-                    summary { (p.t("inbox-decline-summary")) }
-                    (self.settle(tool, sent.version, "decline", "inbox-decline"))
-                }
+                (self.decline(tool, sent.version, "inbox-decline-summary"))
             },
+        }
+    }
+
+    /// The form that declines, or takes back what was accepted, folded.
+    fn decline(&self, tool: Uuid, version: u32, summary: &str) -> Markup {
+        html! {
+            details open[self.is_refused(&id("decline", tool, version))] {
+                summary { (self.p.t(summary)) }
+                (self.settle(tool, version, "decline", "inbox-decline"))
+            }
         }
     }
 

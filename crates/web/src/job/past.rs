@@ -6,6 +6,7 @@ use shop::crew::Inbox;
 use shop::entry::Entry;
 use shop::job::{Desk, Job, SetUpSheets};
 use shop::trial::own::{self, Past};
+use store::{Store, StoreError};
 use uuid::Uuid;
 
 use crate::app::{App, failed};
@@ -23,7 +24,7 @@ pub struct ToolPast {
 /// What was before `job`. What came after it changes nothing of its papers.
 pub async fn before(app: &App, job: &Job) -> Result<ToolPast, Response> {
     let tool = job.received.body.tool;
-    let mut earlier = ended(app, tool).await?;
+    let mut earlier = jobs(&app.store, tool).await.map_err(failed)?;
     let began = job.received.at;
     earlier.retain(|e| e.id != job.id && e.returned.as_ref().is_some_and(|r| r.at <= began));
     let inbox = inbox::load(app, tool).await.map_err(failed)?;
@@ -39,31 +40,51 @@ pub async fn of_job(app: &App, job: &Job, desk: &Desk<'_>) -> Result<Past, Respo
     let Some(sheets) = set_up.and_then(|set_up| job.set_up_sheets(set_up, desk)) else {
         return Ok(Past::default());
     };
-    of_tool(app, job.received.body.tool, Some(job), &sheets, desk).await
+    let tool = job.received.body.tool;
+    let inbox = inbox::load(app, tool).await.map_err(failed)?;
+    let mut earlier = jobs(&app.store, tool).await.map_err(failed)?;
+    earlier.retain(|earlier| earlier.id != job.id);
+    let (ended, mut open) = ended_and_open(earlier);
+    open.push(job.clone());
+    Ok(of_jobs(&ended, &open, &inbox, &sheets, desk))
 }
 
-/// What the earlier set-ups of `tool` say for one to `sheets`; `this` is the job in hand.
-pub(crate) async fn of_tool(
-    app: &App,
-    tool: Uuid,
-    this: Option<&Job>,
+/// What all `jobs` of a tool and its `inbox` say for a set-up to `sheets`.
+pub(crate) fn of_tool(
+    jobs: &[Job],
+    inbox: &Inbox,
     sheets: &SetUpSheets<'_>,
     desk: &Desk<'_>,
-) -> Result<Past, Response> {
-    let inbox = inbox::load(app, tool).await.map_err(failed)?;
-    let mut ended = ended(app, tool).await?;
-    ended.retain(|earlier| Some(earlier.id) != this.map(|job| job.id));
-    Ok(own::past(&ended, this, &inbox, sheets, desk))
+) -> Past {
+    let (ended, open) = ended_and_open(jobs.to_vec());
+    of_jobs(&ended, &open, inbox, sheets, desk)
 }
 
-/// The ended jobs of `tool`, oldest first.
-pub(super) async fn ended(app: &App, tool: Uuid) -> Result<Vec<Job>, Response> {
-    let mut rows = app.store.jobs_of_tool(tool).await.map_err(failed)?;
-    rows.retain(|row| row.closed.is_some());
+fn of_jobs(
+    ended: &[Job],
+    open: &[Job],
+    inbox: &Inbox,
+    sheets: &SetUpSheets<'_>,
+    desk: &Desk<'_>,
+) -> Past {
+    let open: Vec<&Job> = open.iter().collect();
+    own::past(ended, &open, inbox, sheets, desk)
+}
+
+fn ended_and_open(jobs: Vec<Job>) -> (Vec<Job>, Vec<Job>) {
+    jobs.into_iter().partition(|job| job.returned.is_some())
+}
+
+/// The jobs of `tool`, oldest first.
+///
+/// # Errors
+/// The record cannot be read.
+pub async fn jobs(store: &Store, tool: Uuid) -> Result<Vec<Job>, StoreError> {
+    let mut rows = store.jobs_of_tool(tool).await?;
     rows.sort_by_key(|row| row.number);
     let mut jobs = Vec::new();
     for row in rows {
-        let logged = app.store.entries(row.job).await.map_err(failed)?;
+        let logged = store.entries(row.job).await?;
         let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
         jobs.extend(Job::fold(&entries));
     }

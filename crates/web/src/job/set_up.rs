@@ -280,15 +280,13 @@ fn follows(
                 Some(own) => {
                     @let taught = html! {
                         (show::taught(v.p, s, &a, own))
-                        @if own::is_far(own, a.turns) { p.warn { (v.t("setting-own-far")) } }
+                        @if own::is_far(s, own, a.turns) { p.warn { (v.t("setting-own-far")) } }
                     };
                     (show::turns_of_its_own(v.p, v.model, &a, (own.set_turns, own.turns, own.expanded_turns), taught))
                 }
                 None => { (show::turns(v.p, v.model, &a)) }
             }
-            @if read.past_left_out > 0 {
-                p.hint { (v.say(&Message::new("setting-own-left-out").with("set_ups", read.past_left_out))) }
-            }
+            (show::left_out(v.p, &read.left_out()))
             (v.setting_caution())
     })
 }

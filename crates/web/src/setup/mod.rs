@@ -7,6 +7,7 @@
 
 mod answer;
 mod choice;
+mod known;
 mod link;
 mod measure;
 mod page;
@@ -21,7 +22,6 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
 use shop::crew::LinkFor;
-use shop::entry::PastSetUp;
 use shop::tables::ToolRow;
 use store::StoreError;
 
@@ -32,6 +32,7 @@ use crate::job::past;
 use crate::security::{self, MustWait};
 use crate::shell::{self, Page};
 use choice::Choice;
+use known::Known;
 pub use link::CardLinks;
 use link::Link;
 use measure::Asked;
@@ -67,23 +68,9 @@ async fn show(
         None => asked,
     };
     let link = Link::of(&app, &typed).await?;
-    let past = past_of(&app, &link, &typed).await?;
-    Ok(whole(&app, &p, &typed, (&link, &past), None, is_remembered))
-}
-
-/// What the bench would reckon this very tool's turns from. It is asked for with a good link only: without
-/// one nothing shows what the record holds.
-async fn past_of(app: &App, link: &Link, typed: &Typed) -> Result<Vec<PastSetUp>, Response> {
-    let is_asked = typed.has("reading") || typed.has("stroke");
-    let shelf = app.store.shelf();
-    let held = link.held().filter(|_| is_asked);
-    // The link names what was picked: with another nose set or fastener it would not be good.
-    let Some((held, sheets)) = held.zip(Choice::of(typed, &shelf).sheets()) else {
-        return Ok(Vec::new());
-    };
-    let desk = app.desk(&shelf);
-    let past = past::of_tool(app, held.tool, None, &sheets, &desk).await?;
-    Ok(past.points)
+    let known = Known::of(&app, &link, &typed).await?;
+    let whole = whole(&app, &p, &typed, (&link, &known), None, is_remembered);
+    Ok(whole)
 }
 
 /// The page for what was asked, with the form of joints as it was refused.
@@ -91,7 +78,7 @@ fn whole(
     app: &App,
     p: &Page,
     typed: &Typed,
-    (link, past): (&Link, &[PastSetUp]),
+    (link, known): (&Link, &Known),
     sending: Option<&FieldErrors>,
     is_remembered: bool,
 ) -> Response {
@@ -107,10 +94,11 @@ fn whole(
         p: &p,
         typed,
         desk,
+        zone: &app.zone,
         choice: &choice,
         asked: &asked,
         link,
-        past,
+        known,
         sending,
         is_remembered,
     };
@@ -136,11 +124,9 @@ async fn send(
     typed: Typed,
 ) -> Result<Response, Response> {
     let link = Link::of(&app, &typed).await?;
-    let past = past_of(&app, &link, &typed).await?;
-    let refuse = |errors: &FieldErrors| {
-        let known = (&link, past.as_slice());
-        whole(&app, &p, &typed, known, Some(errors), false)
-    };
+    let known = Known::of(&app, &link, &typed).await?;
+    let refuse =
+        |errors: &FieldErrors| whole(&app, &p, &typed, (&link, &known), Some(errors), false);
     if let Some(wait) = wait {
         let minutes = wait.as_secs().div_ceil(60);
         let message = Message::new("crew-send-wait").with("minutes", minutes);
@@ -159,10 +145,15 @@ async fn send(
         *answer.status_mut() = StatusCode::FORBIDDEN;
         return Ok(answer);
     };
-    let command = measured_mm(&app, &p, &typed, &choice)
-        .and_then(|mm| send::command(&p, &typed, &held.link, sheets.fastener, mm));
-    let command = match command {
-        Ok(command) => command,
+    let asked = Asked::of(&p, &typed, &choice, &app.desk(&shelf));
+    let taken = send::Taken::of(&typed, &asked, &sheets, &known.past).and_then(|taken| {
+        Ok((
+            taken.left_out,
+            send::command(&p, &typed, &held.link, sheets.fastener, &taken)?,
+        ))
+    });
+    let (left_out, command) = match taken {
+        Ok(taken) => taken,
         Err(errors) => return Ok(refuse(&errors)),
     };
     // Nothing is written for what would be refused, not even a name.
@@ -178,6 +169,9 @@ async fn send(
             let mut query = form_urlencoded::Serializer::new(choice.query(&typed));
             query.extend_pairs(link::FIELDS.map(|name| (name, typed.get(name))));
             query.append_pair("sent", send::said(&typed));
+            if left_out {
+                query.append_pair(send::LEFT_OUT, "1");
+            }
             Ok(Redirect::to(&format!("{PATH}?{}", query.finish())).into_response())
         }
         Err(inbox::NotWritten::Fields(errors)) => Ok(refuse(&errors)),
@@ -192,6 +186,7 @@ async fn send(
 }
 
 /// Sends the joints in `typed` for `tool` without its link: whoever is at the prompt has the record itself.
+/// Whether a stick-out that is refused was left out.
 pub(crate) async fn send_at_prompt(
     app: &App,
     p: &Page,
@@ -218,31 +213,19 @@ pub(crate) async fn send_at_prompt(
         nose: sheets.nose.id.clone(),
         renewed: now.renewed,
     };
-    let command = measured_mm(app, p, &typed, &choice)
-        .and_then(|mm| send::command(p, &typed, &link, sheets.fastener, mm));
+    let jobs = past::jobs(&app.store, tool.tool).await;
+    let jobs = jobs.map_err(inbox::NotWritten::Store)?;
+    let desk = app.desk(&shelf);
+    let past = past::of_tool(&jobs, &now, &sheets, &desk);
+    let asked = Asked::of(p, &typed, &choice, &desk);
+    let taken = send::Taken::of(&typed, &asked, &sheets, &past);
+    let taken = taken.map_err(inbox::NotWritten::Fields)?;
+    let command = send::command(p, &typed, &link, sheets.fastener, &taken);
     let command = command.map_err(inbox::NotWritten::Fields)?;
     let by = app.store.person(typed.get("name")).await;
     let by = by.map_err(inbox::NotWritten::Store)?;
-    inbox::write(app, tool.tool, &typed, by, command).await
-}
-
-/// What the setting was read from; `None` where nothing was measured.
-///
-/// # Errors
-/// Every field of the measurement that cannot be.
-fn measured_mm(
-    app: &App,
-    p: &Page,
-    typed: &Typed,
-    choice: &Choice,
-) -> Result<Option<f64>, FieldErrors> {
-    let shelf = app.store.shelf();
-    let asked = Asked::of(p, typed, choice, &app.desk(&shelf));
-    if asked.errors.is_empty() {
-        Ok(asked.measured.map(|mean| mean.value))
-    } else {
-        Err(asked.errors)
-    }
+    inbox::write(app, tool.tool, &typed, by, command).await?;
+    Ok(taken.left_out)
 }
 
 /// The serial as typed or as the card's code brought it.

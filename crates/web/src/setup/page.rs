@@ -2,11 +2,12 @@
 
 use calc::Message;
 use calc::working::{fixed, places};
+use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::entry::PastSetUp;
 use shop::job::{Desk, SetUpSheets};
 
 use super::choice::Choice;
+use super::known::Known;
 use super::link::Link;
 use super::measure::Asked;
 use super::{PATH, send, serial, steps};
@@ -18,11 +19,13 @@ pub struct View<'a> {
     pub p: &'a Page,
     pub typed: &'a Typed,
     pub desk: Desk<'a>,
+    /// Time zone of the shop.
+    pub zone: &'a TimeZone,
     pub choice: &'a Choice<'a>,
     pub asked: &'a Asked,
     pub link: &'a Link,
-    /// Earlier set-ups of the tool behind a good link.
-    pub past: &'a [PastSetUp],
+    /// What is known of the tool behind a good link.
+    pub known: &'a Known,
     /// What stands in the way of the joints that were sent.
     pub sending: Option<&'a FieldErrors>,
     pub is_remembered: bool,
@@ -109,8 +112,16 @@ impl View<'_> {
         match self.link {
             Link::Void => html! { p.warn { (self.t("crew-link-void-top")) } },
             Link::Wrong => html! { p.warn { (self.t("crew-link-wrong-top")) } },
+            Link::Holds(_) if self.known.has_newer_card => {
+                html! { p.warn { (self.t("crew-newer-card")) } }
+            }
             Link::None | Link::Holds(_) => html! {},
         }
+    }
+
+    /// Whether a bad joint was sent just now.
+    pub fn was_bad(&self) -> bool {
+        self.typed.get("sent") == send::BAD && self.link.held().is_some()
     }
 
     /// What was sent last; after a bad joint, what to do now.
@@ -119,12 +130,13 @@ impl View<'_> {
             return html! {};
         }
         html! {
-            @if self.typed.get("sent") == send::BAD {
+            @if self.was_bad() {
                 div.answer.no {
                     p.big { (self.t("crew-stop")) }
                     p { (self.t("crew-sent-bad")) }
                     p.hint { (self.t("crew-bad-joint-left")) }
                 }
+                @if self.typed.has(send::LEFT_OUT) { p.note { (self.t("crew-stick-out-left-out")) } }
             } @else { p.note.ok { (self.t("crew-sent")) } }
         }
     }

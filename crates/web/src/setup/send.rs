@@ -3,11 +3,18 @@
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
-use shop::crew::{CrewSetting, HAND_CALIPER, InboxCommand, JointsIn, LinkFor, MOST_JOINTS};
+use serde::Deserialize;
+use serde::de::value::{Error, StrDeserializer};
+use shop::crew::{
+    CrewSetting, HAND_CALIPER, InboxCommand, JointsIn, LinkFor, MOST_JOINTS, setting,
+};
+use shop::entry::{GivenTurns, Seen};
 use shop::job::{SetUpSheets, TypedValue};
-use shop::sheet::{FastenerFamily, SettingBasis};
+use shop::sheet::FastenerFamily;
+use shop::trial::own::Past;
 
 use super::link::{FIELDS, Link};
+use super::measure::Asked;
 use super::page::View;
 use super::{PATH, measure, serial};
 use crate::forms::errors::reading_key;
@@ -23,6 +30,8 @@ const ASKED: usize = 3;
 
 /// How the page is told that bad joints were sent.
 pub const BAD: &str = "bad";
+/// How it is told that a stick-out was not sent with them.
+pub const LEFT_OUT: &str = "left-out";
 
 /// The form behind a good link, folded: most come for the turns, and a bad joint can be reported at any
 /// time. Otherwise how to come by one.
@@ -47,6 +56,7 @@ fn form(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
     let form = Form::new(v.p, JOINTS, v.typed, v.sending.unwrap_or(&none));
     let hand = Message::new("crew-hand-caliper").number("doubt", HAND_CALIPER.expanded, 2);
     let measured = v.asked.measured.is_some();
+    let is_refused = !v.asked.errors.is_empty();
     form.wrap(PATH, None, html! {
         @for (name, value) in v.choice.fields() { input type="hidden" name=(name) value=(value); }
         @if let Some(serial) = serial(v.typed) { input type="hidden" name="tool" value=(serial); }
@@ -55,6 +65,7 @@ fn form(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
             @for value in v.typed.all(name) { input type="hidden" name=(name) value=(value); }
         }
         p { (v.t("crew-send-waits")) }
+        @if is_refused { p.note { (v.t("crew-stick-out-not-sent")) } }
         (form.radios(&Field::new("good", v.t("crew-good")), &[
             Choice::new("yes", v.t("crew-good-yes")),
             Choice::new("no", v.t("crew-good-no")).hint(v.t("crew-good-no-hint")),
@@ -90,8 +101,7 @@ fn eye(v: &View, form: &Form) -> Markup {
 }
 
 fn by_turns(s: &SetUpSheets) -> bool {
-    s.rule
-        .is_some_and(|rule| rule.basis != SettingBasis::FullStroke)
+    s.rule.is_some_and(|rule| rule.basis.is_by_turns())
 }
 
 /// What the page is told after the sending `typed`.
@@ -124,7 +134,7 @@ pub fn command(
     typed: &Typed,
     link: &LinkFor,
     fastener: &FastenerFamily,
-    measured_mm: Option<f64>,
+    taken: &Taken,
 ) -> Result<InboxCommand, FieldErrors> {
     let mut errors = too_long(typed);
     let turns = typed.filled("turns").and_then(|_| {
@@ -137,21 +147,79 @@ pub fn command(
         })
     });
     let joints = joints(typed, fastener, &mut errors);
-    let mut known = names::SEEN.into_iter();
-    let seen = known.find(|(key, _)| *key == typed.get("seen"));
+    let seen = seen(typed).unwrap_or_else(|refusal| {
+        errors.add("seen", refusal);
+        None
+    });
     if !errors.is_empty() {
         return Err(errors);
     }
     let joints = JointsIn {
         good: is_good(typed),
-        seen: seen.map(|(_, seen)| seen),
+        seen,
         turns,
-        measured_mm,
+        given: taken.given,
+        measured_mm: taken.measured_mm,
         joints,
         named: typed.filled("name").is_some(),
         note: typed.get("note").to_owned(),
     };
     Ok(InboxCommand::Send(link.clone(), Box::new(joints)))
+}
+
+/// What the eye says, by the form's word or by the one that is stored and listed.
+fn seen(typed: &Typed) -> Result<Option<Seen>, Message> {
+    let Some(word) = typed.filled("seen") else {
+        return Ok(None);
+    };
+    let mut of_form = names::SEEN.into_iter();
+    if let Some((_, seen)) = of_form.find(|(key, _)| *key == word) {
+        return Ok(Some(seen));
+    }
+    Seen::deserialize(StrDeserializer::<Error>::new(word))
+        .map(Some)
+        .map_err(|_| {
+            let named: String = word.chars().take(40).collect();
+            let known: Vec<&str> = names::SEEN.iter().map(|(key, _)| *key).collect();
+            Message::new("crew-no-such")
+                .with("named", named)
+                .with("known", known.join(", "))
+        })
+}
+
+/// What was measured before the joints, as it goes into a report.
+pub struct Taken {
+    /// What the setting was read from, mm.
+    pub measured_mm: Option<f64>,
+    /// What the page gives for it.
+    pub given: Option<GivenTurns>,
+    /// There was a stick-out, and it is refused: a bad joint is reported without it.
+    pub left_out: bool,
+}
+
+impl Taken {
+    /// As `asked`, for a tool with this `past`.
+    ///
+    /// # Errors
+    /// Every field of the measurement that is refused, where the joints are not bad.
+    pub fn of(
+        typed: &Typed,
+        asked: &Asked,
+        sheets: &SetUpSheets,
+        past: &Past,
+    ) -> Result<Self, FieldErrors> {
+        let left_out = !asked.errors.is_empty();
+        if left_out && is_good(typed) != Some(false) {
+            return Err(asked.errors.clone());
+        }
+        let measured = asked.measured.as_ref().filter(|_| !left_out);
+        let setting = setting(sheets, measured, &past.points);
+        Ok(Self {
+            measured_mm: measured.map(|mean| mean.value),
+            given: setting.and_then(|setting| setting.ok()?.given()),
+            left_out,
+        })
+    }
 }
 
 /// The boxes of a criterion belong to the joints in their order.

@@ -30,8 +30,15 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
     if let Some(why) = misfit(v, s) {
         return why;
     }
+    if let Some(stop) = stop(v) {
+        return html! {
+            (stop)
+            (send::section(v, s, None))
+            (v.say_structure())
+        };
+    }
     let asked = v.asked;
-    let setting = crew::setting(s, asked.measured.as_ref(), v.past);
+    let setting = crew::setting(s, asked.measured.as_ref(), &v.known.past.points);
     html! {
         (measure(v, s))
         @match setting.filter(|_| asked.errors.is_empty()) {
@@ -55,6 +62,24 @@ pub fn steps(v: &View, s: &SetUpSheets) -> Markup {
             }
         }
     }
+}
+
+/// In place of any answer, on every phone: a bad joint was reported, and nobody has cleared it.
+fn stop(v: &View) -> Option<Markup> {
+    let at = v.known.stopped?;
+    // The crew that reported it has just been told so.
+    if v.was_bad() {
+        return Some(html! {});
+    }
+    let text = Message::new("crew-stopped").with("at", show::moment(at, v.zone));
+    Some(html! {
+        div #(ANSWER) {}
+        div.answer.no {
+            p.big { (v.t("crew-stop")) }
+            p { b { (v.say(&text)) } }
+            p.hint { (v.t("crew-stopped-card")) }
+        }
+    })
 }
 
 /// A nose set that does not fit: nothing is set with it.

@@ -15,7 +15,7 @@ pub use limits::limits;
 pub use name::unbroken;
 pub use pressure::{bar_text, limits_text, of_what, pressure_to_set, value_text};
 pub use setting::{
-    by_force, full_stroke, in_band, no_setting, no_setting_in_a_line, taught, turns,
+    by_force, full_stroke, in_band, left_out, no_setting, no_setting_in_a_line, taught, turns,
     turns_of_its_own,
 };
 pub use time::{day, days_left, moment};

@@ -497,7 +497,16 @@ setting-own-left-out = { $set_ups ->
     [one] One earlier set-up of this tool is left out
    *[other] { $set_ups } earlier set-ups of this tool are left out
  }: a part that moves the setting was renewed since, or the sheet states another adjuster now.
-setting-own-far = This tool's past lies more than two turns from the table. Look at the nose stack, the fastener and the table before you turn that far.
+setting-own-not-in-table = { $set_ups ->
+    [one] One earlier set-up of this tool is left out
+   *[other] { $set_ups } earlier set-ups of this tool are left out
+ }, or a part of it: its stick-out or stroke is not in the sheet's table any more.
+setting-own-odd = { $set_ups ->
+    [one] One earlier set-up of this tool is left out
+   *[other] { $set_ups } earlier set-ups of this tool are left out
+ }, or a part of it: it lies further from the table than a tool can. Something was misread or mistyped.
+setting-own-not-set = This tool's own past asks for { $exact } turns ({ $low } to { $high }, about 95 %), where the adjuster may not stand. The turns above are the table's.
+setting-own-far = This tool's past lies further from the table than tools of this model differ. Look at the nose stack, the fastener and the table before you turn that far.
 setting-approach = Turn with { $key }. Go past it and come back, so that the last move { $effect }.
 setting-caution-battery = Pack out and trigger pressed before a key or a finger enters the nose.
 setting-caution-air = Air off and bled before a key or a finger enters the nose.
