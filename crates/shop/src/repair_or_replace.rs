@@ -163,6 +163,22 @@ fn renewal(
     })
 }
 
+/// Ids of the parts whose life ends within the year to come; `None` where the counter has no history.
+pub fn due_within_a_year(
+    job: &Job,
+    model: &ToolModel,
+    earlier: &[Job],
+    day_of: impl Fn(Timestamp) -> Date,
+) -> Option<Vec<String>> {
+    let pulls = (
+        job.received.body.counter?,
+        pulls_a_year(job, earlier, day_of)?,
+    );
+    let due = |part: &&Part| renewal(model, part, job, earlier, pulls, Decimal::ZERO).is_some();
+    let parts = model.parts.iter().filter(due);
+    Some(parts.map(|part| part.id.clone()).collect())
+}
+
 /// Pulls a year from the day of sale, or the first visit with a counter, to this one.
 fn pulls_a_year(job: &Job, earlier: &[Job], day_of: impl Fn(Timestamp) -> Date) -> Option<u64> {
     let now = (day_of(job.received.at), job.received.body.counter?);

@@ -34,20 +34,23 @@ pub fn wear_parts<'a>(model: &'a ToolModel, repair: &[&Part]) -> Vec<&'a Part> {
         .collect()
 }
 
-/// The lines proposed for an option of `kind`, with labour last.
+/// The lines proposed for an option of `kind`, with labour last. `due` are the ids of the wear parts
+/// whose life ends within the year; `None` where nobody can tell: then all that wear are proposed.
 pub fn proposed(
     job: &Job,
     model: &ToolModel,
     faults: &FaultModel,
     per_hour: Decimal,
     kind: OptionKind,
+    due: Option<&[String]>,
 ) -> Vec<Proposed> {
     let repair = parts_for(job, model, faults);
     let way = route_minutes(model, &repair);
     let (parts, minutes) = match kind {
         OptionKind::Work => (repair, way + f64::from(BENCH_MINUTES)),
         OptionKind::AddOn => {
-            let wear = wear_parts(model, &repair);
+            let mut wear = wear_parts(model, &repair);
+            wear.retain(|part| due.is_none_or(|due| due.contains(&part.id)));
             let both: Vec<&Part> = repair.iter().chain(&wear).copied().collect();
             let more = route_minutes(model, &both) - way;
             (wear, more)

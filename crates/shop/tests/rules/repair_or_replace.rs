@@ -135,6 +135,28 @@ fn an_earlier_visit_gives_the_history_and_says_what_was_renewed() {
     assert_eq!(found.renewals.len(), 1);
 }
 
+#[test]
+fn what_is_due_within_the_year_is_offered_and_no_more() {
+    use shop::entry::OptionKind;
+    use shop::repair_or_replace::due_within_a_year;
+    let job = year(50_000);
+    let due = due_within_a_year(&job, model(TB), &[], day_of).expect("a history");
+    // The collet's 20 000 are long over; it is in the repair, so it is not offered twice.
+    assert_eq!(due, ["anvil", "collet", "ejector-spring"]);
+    let hour = Decimal::from(60);
+    let faults = crate::bench::faults();
+    let offered = |due: Option<&[String]>| -> Vec<String> {
+        let lines = shop::quote::proposed(&job, model(TB), faults, hour, OptionKind::AddOn, due);
+        lines.into_iter().filter_map(|line| line.part).collect()
+    };
+    assert_eq!(offered(Some(&due)), ["anvil", "ejector-spring"]);
+    assert_eq!(offered(None), ["anvil", "ejector-spring", "ball-screw"]);
+    assert_eq!(
+        due_within_a_year(&self::job(None, None), model(TB), &[], day_of),
+        None
+    );
+}
+
 proptest! {
     #[test]
     fn a_dearer_repair_or_more_pulls_never_make_the_year_cheaper(

@@ -128,7 +128,12 @@ fn to_pay(v: &View, quote: &EstimateMade) -> Markup {
     let accepted = accepted(quote, answer);
     let bill = bill(quote, warranty, &accepted);
     let amount = |d: rust_decimal::Decimal| format!("{:.2} {}", d, quote.currency);
+    let title = match answer {
+        Some(_) => "quote-bill-accepted",
+        None => "quote-bill-repair",
+    };
     html! {
+        @if !quote.options.is_empty() { h4 { (v.t(title)) } }
         @if !bill.covered.is_zero() {
             p.sum { (v.t("estimate-value")) " " (amount(bill.totals.gross)) }
             p.sum { (v.t("estimate-covered")) " " (amount(-bill.covered)) }

@@ -8,6 +8,7 @@ use shop::entry::{OptionKind, PriceLine, QuoteOption};
 use shop::estimate::{labour_working, parts_for};
 use shop::job::{Command, QuoteIn};
 use shop::quote::{options, proposed, route_minutes};
+use shop::repair_or_replace::due_within_a_year;
 
 use super::quote::option_name;
 use crate::forms::errors::reading_key;
@@ -137,7 +138,9 @@ fn place(v: &View, kind: OptionKind) -> Place {
 fn proposal(v: &View, kind: OptionKind) -> Vec<Row> {
     let card = v.desk.shelf.shop(&v.job.shop_pin());
     let per_hour = card.map_or(Decimal::ZERO, |card| card.labour_per_hour);
-    let lines = proposed(v.job, v.model, v.faults, per_hour, kind);
+    let due = due_within_a_year(v.job, v.model, v.earlier, |at| v.day_of(at));
+    let due = due.as_deref();
+    let lines = proposed(v.job, v.model, v.faults, per_hour, kind, due);
     let row = |p: &shop::quote::Proposed| {
         let mut row = Row::of(&p.line);
         if p.part.is_none() {
