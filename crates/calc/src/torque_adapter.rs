@@ -104,8 +104,8 @@ pub fn reached_working(
     grip_expanded_mm: f64,
 ) -> Result<Working, CalcError> {
     let reached = reached(shown_nm, expanded_nm, adapter, grip_expanded_mm)?;
-    let doubt = "√((U_w · (L + E · cos(φ)) / L)² + (T_w · E · cos(φ) · U_L / L²)²)";
-    Ok(lever(adapter)
+    let doubt = "√((U_w · (L_w + E · cos(φ)) / L_w)² + (T_w · E · cos(φ) · U_L / L_w²)²)";
+    Ok(lever(adapter, "L_w")
         .given(
             "T_w",
             Message::new("given-wrench-shows"),
@@ -129,12 +129,12 @@ pub fn reached_working(
         )
         .step(
             "T",
-            "T_w · (L + E · cos(φ)) / L",
+            "T_w · (L_w + E · cos(φ)) / L_w",
             reached.torque_nm,
             2,
             "N·m",
         )
-        .step("U", doubt, reached.expanded_nm, 2, "N·m"))
+        .step("U_T", doubt, reached.expanded_nm, 2, "N·m"))
 }
 
 /// Cosine of an angle in degrees, exact at right angles.
@@ -152,15 +152,15 @@ fn cosine(angle_deg: f64) -> f64 {
 /// As [`setting`].
 pub fn working(torque_nm: f64, adapter: Adapter) -> Result<Working, CalcError> {
     let set = setting(torque_nm, adapter)?;
-    Ok(lever(adapter)
+    Ok(lever(adapter, "L")
         .given("T", Message::new("given-torque"), torque_nm, 2, "N·m")
         .step("T_set", "T · L / (L + E · cos(φ))", set, 2, "N·m"))
 }
 
 /// Wrench and adapter, given.
-fn lever(adapter: Adapter) -> Working {
+fn lever(adapter: Adapter, arm: &'static str) -> Working {
     Working::new(METHOD)
-        .given("L", Message::new("given-arm"), adapter.arm_mm, 1, "mm")
+        .given(arm, Message::new("given-arm"), adapter.arm_mm, 1, "mm")
         .given(
             "E",
             Message::new("given-offset"),

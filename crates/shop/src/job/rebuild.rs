@@ -9,7 +9,7 @@ use calc::units::Unit;
 use super::judge::{each_alone, verdict_of, worst_of};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::tighten::{adapter_used, of_joint};
-use super::{Desk, Job, Measured, Stage, TypedValue};
+use super::{Desk, Job, Measured, Stage, Stamped, TypedValue};
 use crate::entry::{
     AdapterUsed, Body, Outcome, PartReplaced, PersonKey, Reading, RoutePlanned, StepDone,
 };
@@ -65,6 +65,12 @@ impl Job {
         let Some(done) = self.step(&step.id) else {
             return false;
         };
+        // Washed and looked at is what was off by then, not what came off later.
+        let off_later =
+            |s: &Stamped<StepDone>| s.body.step.starts_with("off-") && s.version > done.version;
+        if matches!(step.act, Act::Clean) && self.steps_now().any(off_later) {
+            return false;
+        }
         match (step.hold(), done.body.outcome) {
             (None, _) | (_, Some(Outcome::Accept)) => true,
             // What the eye refused, no reason mends: it is looked at again.

@@ -300,3 +300,15 @@ fn the_minutes_of_a_step_s_clock_go_with_its_entry() {
         None
     );
 }
+
+#[test]
+fn what_comes_off_after_the_wash_is_washed_too() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("collet"));
+    bench.work_until("fit-collet");
+    bench.does(plan("spacer"));
+    bench.work_until("clean");
+    bench.work_until("fit-spacer");
+    let job = bench.job();
+    assert_eq!(job.records("clean").count(), 2);
+}

@@ -26,8 +26,9 @@ pub fn of(v: &View, step: &Step) -> Markup {
         None => ("yes", "button-clock-on"),
     };
     html! {
-        div.clock {
-            @if let Some(shows) = shows { p.hint { (v.say(&shows)) } }
+        details.clock open[shows.is_some() || v.is_refused(&id)] {
+            summary { (v.t("step-clock-summary")) }
+            @if let Some(shows) = &shows { p.hint { (v.say(shows)) } }
             (v.wrap(&form, "clock", html! {
                 input type="hidden" name="step" value=(step.id);
                 input type="hidden" name="on" value=(on);

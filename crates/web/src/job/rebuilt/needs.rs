@@ -31,8 +31,7 @@ pub fn needs(v: &View) -> Markup {
         details.needs {
             summary { (v.t("route-needs")) " " b { (v.say(&minutes)) } }
             dl.facts {
-                dt { (v.t("route-needs-minutes")) } dd { (v.say(&minutes)) }
-                dt { (v.t("route-needs-off")) } dd { (off.join(", ")) }
+                (fact(v.t("route-needs-off"), &off))
                 (fact(v.t("route-needs-tools"), &route.tools()))
                 (fact(v.t("route-needs-hands"), &left))
                 (fact(v.t("route-needs-goes-in"), &goes_in))

@@ -234,8 +234,8 @@ pub fn form(v: &View, step: &Step) -> Markup {
         "button-done"
     };
     html! {
-        (clock::of(v, step))
         (v.wrap(&form, "step", fields(v, step, &form), button))
+        (clock::of(v, step))
     }
 }
 
