@@ -58,9 +58,14 @@ fn in_the_set_up() {
             joint(Some(value), Seen::Good, &[("reach", "d-1", 1.1)]),
             "turns: refuse-turns-range",
         );
-        bench.refuses(
-            joint(Some(6.5), Seen::Good, &[("reach", "d-1", value)]),
+        let why = bench.refused(joint(Some(6.5), Seen::Good, &[("reach", "d-1", value)]));
+        let known = [
             "reading-1: gauge-out-of-range",
+            "reading-1: refuse-no-joint",
+        ];
+        assert!(
+            why.iter().all(|w| known.contains(&w.as_str())),
+            "{value}: {why:?}"
         );
     }
 }

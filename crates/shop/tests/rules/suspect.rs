@@ -265,6 +265,7 @@ fn inbox(sendings: &[(i64, bool, Option<bool>)]) -> Inbox {
             fastener: pin("drumhale-d6"),
             code: String::new(),
             nose_set: pin("n30-d6"),
+            given: None,
             turns: None,
             measured_mm: None,
             joints: Vec::new(),

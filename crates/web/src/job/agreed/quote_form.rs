@@ -138,7 +138,7 @@ fn place(v: &View, kind: OptionKind) -> Place {
 fn proposal(v: &View, kind: OptionKind) -> Vec<Row> {
     let card = v.desk.shelf.shop(&v.job.shop_pin());
     let per_hour = card.map_or(Decimal::ZERO, |card| card.labour_per_hour);
-    let due = due_within_a_year(v.job, v.model, v.earlier, |at| v.day_of(at));
+    let due = due_within_a_year(v.job, v.model, &v.tool.earlier, |at| v.day_of(at));
     let due = due.as_deref();
     let lines = proposed(v.job, v.model, v.faults, per_hour, kind, due);
     let row = |p: &shop::quote::Proposed| {
