@@ -381,7 +381,8 @@ pub enum JobCommand {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// Print a paper: report, set-up-card, care-sheet, label, suspect-notice.
+    /// Print a paper: report, set-up-card, care-sheet, label, suspect-notice, quote, warranty-claim,
+    /// return-note.
     #[command(before_help = "Example: setwright job paper 1001 report report.pdf")]
     Paper {
         /// Number.
