@@ -19,6 +19,9 @@ use crate::show;
 /// How many causes and checks are shown before the fold.
 const SHOWN: usize = 5;
 
+/// Other checks that are listed: those beyond tell next to nothing.
+const MOST_OTHERS: usize = 15;
+
 /// Weight of evidence, natural log-odds, that fills a bar.
 const MOST_WEIGHT: f64 = 5.0;
 
@@ -174,6 +177,7 @@ fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
         .open
         .iter()
         .filter(|open| first.is_none_or(|first| first.id != open.check.id))
+        .take(MOST_OTHERS)
         .collect();
     html! {
         @if d.no_energy { (v.warn("fault-no-energy", "source-common")) }
