@@ -25,6 +25,7 @@ async fn attach(store: &Store, kept: &Kept, version: u32) {
         sha256: kept.hash.to_string(),
         stage: "fault".to_owned(),
         note: String::new(),
+        step: String::new(),
     }
     .into();
     let written = store

@@ -30,6 +30,7 @@ pub async fn attach(
         sha256: hash.clone(),
         stage: "fault".to_owned(),
         note: String::new(),
+        step: String::new(),
     };
     let key = Uuid::new_v4().to_string();
     let written = write(store, request(&key, subject, version, by), attached.into()).await;
