@@ -105,7 +105,7 @@ pub fn reached_working(
 ) -> Result<Working, CalcError> {
     let reached = reached(shown_nm, expanded_nm, adapter, grip_expanded_mm)?;
     let doubt = "√((U_w · (L_w + E · cos(φ)) / L_w)² + (T_w · E · cos(φ) · U_L / L_w²)²)";
-    Ok(lever(adapter, "L_w")
+    Ok(lever(Working::new(METHOD), adapter, "L_w")
         .given(
             "T_w",
             Message::new("given-wrench-shows"),
@@ -152,14 +152,13 @@ fn cosine(angle_deg: f64) -> f64 {
 /// As [`setting`].
 pub fn working(torque_nm: f64, adapter: Adapter) -> Result<Working, CalcError> {
     let set = setting(torque_nm, adapter)?;
-    Ok(lever(adapter, "L")
-        .given("T", Message::new("given-torque"), torque_nm, 2, "N·m")
-        .step("T_set", "T · L / (L + E · cos(φ))", set, 2, "N·m"))
+    let given = Working::new(METHOD).given("T", Message::new("given-torque"), torque_nm, 2, "N·m");
+    Ok(lever(given, adapter, "L").step("T_set", "T · L / (L + E · cos(φ))", set, 2, "N·m"))
 }
 
 /// Wrench and adapter, given.
-fn lever(adapter: Adapter, arm: &'static str) -> Working {
-    Working::new(METHOD)
+fn lever(working: Working, adapter: Adapter, arm: &'static str) -> Working {
+    working
         .given(arm, Message::new("given-arm"), adapter.arm_mm, 1, "mm")
         .given(
             "E",

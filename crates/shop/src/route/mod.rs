@@ -12,7 +12,7 @@ mod way;
 
 pub use needs::Consumable;
 pub use order::{DeadEnd, blockers, dead_ends};
-pub use way::{NoRoute, Route, to};
+pub use way::{NoRoute, Route, step, to};
 
 use calc::decision::Limits;
 use calc::screw_stop::{Hand, Rotation};

@@ -74,15 +74,20 @@ pub(super) fn in_order(parts: &[Part], off: &BTreeSet<usize>) -> Result<Vec<usiz
 
 /// As far as parts of `off` come off, hands at `side` first.
 fn from_side(parts: &[Part], off: &BTreeSet<usize>, mut side: Side) -> Vec<usize> {
+    let mut waiting: Vec<(usize, Vec<usize>)> =
+        off.iter().map(|i| (*i, blockers(parts, *i))).collect();
     let mut order: Vec<usize> = Vec::new();
     loop {
-        let free = |i: &&usize| {
-            !order.contains(i) && blockers(parts, **i).iter().all(|b| order.contains(b))
-        };
-        let here = off.iter().filter(free).find(|i| parts[**i].from == side);
-        let Some(next) = here.or_else(|| off.iter().find(free)).copied() else {
+        let free = |(_, blockers): &(usize, Vec<usize>)| blockers.is_empty();
+        let here = |it: &(usize, Vec<usize>)| free(it) && parts[it.0].from == side;
+        let next = waiting.iter().position(here);
+        let Some(next) = next.or_else(|| waiting.iter().position(free)) else {
             return order;
         };
+        let (next, _) = waiting.remove(next);
+        for (_, blockers) in &mut waiting {
+            blockers.retain(|blocker| *blocker != next);
+        }
         side = parts[next].from;
         order.push(next);
     }

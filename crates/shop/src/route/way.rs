@@ -46,6 +46,19 @@ pub fn to<'a>(model: &'a ToolModel, parts: &[&str]) -> Result<Route<'a>, NoRoute
         NoRoute::Circle(ids.collect())
     })?;
     let off: Vec<&Part> = order.into_iter().map(|i| &model.parts[i]).collect();
+    let steps = steps(model, &off);
+    Ok(Route { off, steps, model })
+}
+
+/// The step with this id, on whatever route; `None` if the model has no such step.
+pub fn step<'a>(model: &'a ToolModel, id: &str) -> Option<Step<'a>> {
+    // Their order does not matter here.
+    let all: Vec<&Part> = model.parts.iter().collect();
+    steps(model, &all).into_iter().find(|step| step.id == id)
+}
+
+/// The steps by which `off` come off in this order and go back in reverse.
+fn steps<'a>(model: &'a ToolModel, off: &[&'a Part]) -> Vec<Step<'a>> {
     let mut steps = vec![Step {
         id: FIRST_STEP.to_owned(),
         act: Act::MakeSafe(model.drive),
@@ -58,7 +71,7 @@ pub fn to<'a>(model: &'a ToolModel, parts: &[&str]) -> Result<Route<'a>, NoRoute
         caution: None,
     });
     steps.extend(off.iter().rev().flat_map(|part| fit(model, part)));
-    steps.extend(closing(model, &off).map(|closing| Step {
+    steps.extend(closing(model, off).map(|closing| Step {
         id: format!("close-{}", closing.id),
         act: Act::Close(closing),
         caution: closing.caution.as_ref(),
@@ -68,7 +81,7 @@ pub fn to<'a>(model: &'a ToolModel, parts: &[&str]) -> Result<Route<'a>, NoRoute
         act: Act::PowerUp(part, model.drive),
         caution: None,
     }));
-    Ok(Route { off, steps, model })
+    steps
 }
 
 /// A part comes off.

@@ -54,10 +54,7 @@ pub fn section(v: &View) -> Markup {
 
 /// A step by its id, in words; the id itself where the model sheet has no such step.
 pub fn step_name(v: &View, id: &str) -> String {
-    let parts: Vec<&str> = v.model.parts.iter().map(|part| part.id.as_str()).collect();
-    let whole = shop::route::to(v.model, &parts);
-    let mut steps = whole.into_iter().flat_map(|route| route.steps);
-    let step = steps.find(|step| step.id == id);
+    let step = shop::route::step(v.model, id);
     step.map_or_else(|| id.to_owned(), |step| step::title(v, &step))
 }
 
