@@ -183,7 +183,7 @@ fn a_method_runs_from_an_argument_and_from_standard_input() {
     let ran = setwright(&["calc", "torque-adapter", "--json", input]);
     assert_eq!(code(&ran), 0, "{}", err(&ran));
     assert_eq!(json(&ran)["method"], "torque-adapter");
-    assert!(json(&ran)["working"]["given"][3]["what"].as_str() == Some("torque at the fastener"));
+    assert!(json(&ran)["working"]["given"][0]["what"].as_str() == Some("torque at the fastener"));
     let piped = with_input(&["calc", "torque-adapter", "--json", "-"], input);
     assert_eq!(out(&piped), out(&ran));
 }

@@ -210,7 +210,7 @@ fn an_answer_carries_its_method_and_its_working() {
     assert_eq!(json["method"], "torque-adapter");
     assert_eq!(json["version"], 1);
     assert_eq!(json["working"]["steps"][0]["value"], "26.09");
-    assert_eq!(json["working"]["given"][3]["what"], "given-torque");
+    assert_eq!(json["working"]["given"][0]["what"], "given-torque");
 }
 
 /// Any JSON, with numbers that calculations stumble over.
