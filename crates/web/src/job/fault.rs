@@ -263,7 +263,8 @@ fn answer_form(v: &View, check: &Check) -> Markup {
         html! {
             input type="hidden" name="check" value=(check.id);
             @if v.job.asks_made_safe(check) {
-                (v.warn("check-no-energy", "source-maker"))
+                @let hands = if check.hands_first { "check-hands-first" } else { "check-no-energy" };
+                (v.warn(hands, "source-maker"))
                 (v.make_safe_ticks(&form))
             }
             @if check.state.energised() { (v.warn("check-energised", "source-maker")) }

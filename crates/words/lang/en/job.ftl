@@ -186,6 +186,7 @@ mend-next = Mend this next
 mend-why = No check saves more than it costs. Expected until the tool works: { $cost } { $currency }.
 causes-together = Likeliest together: { $causes }
 evidence-odd = This does not go with the rest: { $what }. Look at it again.
+check-hands-first = Hands go in first: no energy on the tool until the part is in and hands are clear.
 check-no-energy = Hands come near: no energy on the tool until the check is done.
 check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
 check-none = No check would tell more.
