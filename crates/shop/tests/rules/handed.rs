@@ -2,7 +2,7 @@
 
 use shop::diagnosis::{Seen, diagnose};
 use shop::entry::{Phase, Said, Seen as Eye};
-use shop::job::Command;
+use shop::job::{BenchTestIn, Command};
 use shop::sheet::Drive;
 
 use crate::bench::{Bench, check, faults, strike};
@@ -168,4 +168,22 @@ fn readings_too_far_apart_answer_nothing() {
     let apart = [31.5, 34.5, 31.5, 34.5, 33.0];
     bench.does(test(Phase::AsFound, "pull-force", "lc-50", &apart));
     assert!(!bench.seen().checks.contains_key("stall-force"));
+}
+
+#[test]
+fn a_test_that_was_looked_at_answers_too() {
+    let look = |passed: bool| {
+        Command::ReadBenchTest(BenchTestIn {
+            phase: Phase::AsFound,
+            test: "oil-retention".to_owned(),
+            measured: None,
+            passed: Some(passed),
+            note: String::new(),
+        })
+    };
+    for (passed, said) in [(true, Said::No), (false, Said::Yes)] {
+        let mut bench = Bench::received("orrinbeck-ah-21", &["oil-outside"]);
+        bench.does(look(passed));
+        assert_eq!(bench.seen().checks.get("paper-wipe-20"), Some(&said));
+    }
 }
