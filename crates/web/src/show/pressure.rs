@@ -77,7 +77,7 @@ fn found(p: &Page, lab: &'static str, a: &PressureAnswer) -> Markup {
     html! {
         div.answer {
             p.lab { (p.t(lab)) }
-            p.mid { (value_text(p, a)) }
+            @if a.goal == Goal::Stop { p.big { (value_text(p, a)) } } @else { p.mid { (value_text(p, a)) } }
             p.pm {
                 (limits_text(p, a))
                 " "

@@ -102,7 +102,7 @@ pub fn by_force(p: &Page) -> Markup {
     html! {
         div.answer {
             p.lab { (p.t("setting-adjuster")) }
-            p.big { (p.t("setting-force")) }
+            p.mid { (p.t("setting-force")) }
             p.pm { (p.t("setting-force-why")) }
         }
     }
