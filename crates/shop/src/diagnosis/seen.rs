@@ -11,7 +11,9 @@ use calc::decision::{Limits, Side};
 use crate::entry::{BenchTestRead, JointReading, Outcome, Phase, Said, Seen as Eye};
 use crate::job::{Desk, Job};
 use crate::joint;
-use crate::sheet::{Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FaultModel, ToolModel};
+use crate::sheet::{
+    Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FaultModel, SettingBasis, ToolModel,
+};
 
 /// Symptoms and checks of a job, as the fault model understands them.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -38,6 +40,7 @@ impl Seen {
             let body = &joint.body;
             if let Some(fastener) = desk.shelf.fastener(&(&body.fastener).into()) {
                 let read = Read {
+                    set_by: set_by(model, fastener),
                     fastener,
                     readings: &body.readings,
                     eye: body.seen,
@@ -92,6 +95,7 @@ impl Seen {
             ..Self::default()
         };
         let read = Read {
+            set_by: set_by(model, fastener),
             fastener,
             readings,
             eye,
@@ -127,7 +131,10 @@ impl Seen {
         }
         let shown = joint::shows(read.fastener, &left, read.eye);
         for symptom in &faults.symptoms {
-            let of_kind = symptom.fasteners.contains(&read.fastener.kind);
+            let of_kind = symptom.fasteners.contains(&read.fastener.kind)
+                && read
+                    .set_by
+                    .is_none_or(|basis| symptom.set_by.contains(&basis));
             if of_kind && symptom.joints.iter().any(|word| shown.contains(word)) {
                 // What a joint shows outweighs that somebody looked and saw nothing.
                 if self.symptoms.insert(symptom.id.clone(), true) != Some(true) {
@@ -160,9 +167,16 @@ impl Seen {
     }
 }
 
+fn set_by(model: &ToolModel, fastener: &FastenerFamily) -> Option<SettingBasis> {
+    let rule = model.settings.iter().find(|s| s.fastener == fastener.id);
+    rule.map(|rule| rule.basis)
+}
+
 /// A joint as it was read.
 #[derive(Clone, Copy)]
 struct Read<'a> {
+    /// How the model sets the fastener; `None` where its sheet does not say.
+    set_by: Option<SettingBasis>,
     fastener: &'a FastenerFamily,
     readings: &'a [JointReading],
     eye: Eye,

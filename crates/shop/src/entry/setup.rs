@@ -160,6 +160,9 @@ pub struct TrialJointRead {
     /// Pressure held at stall, bar, where the force ends the pull.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pressure_bar: Option<f64>,
+    /// How it was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pressure: Option<Reading>,
     /// Make-safe ticks before the adjuster was turned, by id; empty where it was left alone.
     #[serde(default)]
     pub made_safe: Vec<String>,

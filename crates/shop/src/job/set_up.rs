@@ -40,7 +40,7 @@ pub struct TrialJointIn {
     /// Turns that the adjuster stood at; `None` where it is not turned.
     pub turns: Option<TypedValue>,
     /// Pressure held at stall, bar; asked for where the force ends the pull.
-    pub pressure: Option<TypedValue>,
+    pub pressure: Measured,
     /// Make-safe ticks, asked for where the adjuster was turned.
     pub made_safe: Vec<String>,
     /// What was read of it.
@@ -272,13 +272,10 @@ impl Job {
             .as_ref()
             .filter(|_| !without_turns)
             .map(|t| t.value);
-        let pressure_bar = match held(&sheets, input.pressure.as_ref()) {
-            Ok(bar) => bar,
-            Err(refusal) => {
-                refusals.push(refusal);
-                None
-            }
-        };
+        let pressure = held(&sheets, &input.pressure, desk);
+        let pressure = pressure
+            .map_err(|more| refusals.extend(more))
+            .unwrap_or_default();
         // What stopped the last joint is written down before the next one is set: else it is forgotten.
         let last = set_up.joints.last();
         let stopped = last.is_some_and(|last| joint::elsewhere(last.body.seen).is_some());
@@ -296,7 +293,8 @@ impl Job {
         };
         let read = TrialJointRead {
             turns,
-            pressure_bar,
+            pressure_bar: pressure.as_ref().map(|reading| reading.value),
+            pressure,
             made_safe: if turned {
                 known_ticks(sheets.model, &input.made_safe)
             } else {
@@ -392,24 +390,33 @@ impl Job {
     }
 }
 
-/// The pressure, bar, that a joint was set with; `None` where nobody asks for it.
-fn held(sheets: &SetUpSheets, typed: Option<&TypedValue>) -> Result<Option<f64>, Refusal> {
+/// The pressure that a joint was set with, as read; `None` where nobody asks for it.
+fn held(
+    sheets: &SetUpSheets,
+    measured: &Measured,
+    desk: &Desk,
+) -> Result<Option<Reading>, Refusals> {
     if !sheets.is_by_force() {
         return Ok(None);
     }
-    let Some(typed) = typed else {
-        return Err(refuse("pressure", Message::new("refuse-pressure")));
+    let Some(typed) = measured.values.first() else {
+        return Err(vec![refuse("pressure", Message::new("refuse-pressure"))]);
     };
     let answer = pressure(sheets.model, sheets.fastener, Goal::Stop, At::Bench)
-        .map_err(|why| refuse(&typed.field, why.message()))?;
-    if (answer.least_bar - TINY..=answer.most_bar + TINY).contains(&typed.value) {
-        return Ok(Some(typed.value));
+        .map_err(|why| vec![refuse(&typed.field, why.message())])?;
+    if !(answer.least_bar - TINY..=answer.most_bar + TINY).contains(&typed.value) {
+        let message = Message::new("refuse-pressure-range")
+            .number("value", typed.value, 2)
+            .number("min", answer.least_bar, 2)
+            .number("max", answer.most_bar, 2);
+        return Err(vec![refuse(&typed.field, message)]);
     }
-    let message = Message::new("refuse-pressure-range")
-        .number("value", typed.value, 2)
-        .number("min", answer.least_bar, 2)
-        .number("max", answer.most_bar, 2);
-    Err(refuse(&typed.field, message))
+    let readings = desk.readings(measured, Unit::Bar, &[GaugeKind::PressureGauge])?;
+    // The card prints it, so here a gauge out of date is refused outright.
+    match stale(&readings, measured, desk) {
+        Some(refusal) => Err(vec![refusal]),
+        None => Ok(readings.into_iter().next()),
+    }
 }
 
 /// Why the trial loop wants another joint.

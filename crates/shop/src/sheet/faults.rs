@@ -2,7 +2,7 @@
 
 use calc::decision::Side;
 
-use super::{Drive, FastenerKind};
+use super::{Drive, FastenerKind, SettingBasis};
 use crate::entry::Seen;
 
 /// A fault model sheet.
@@ -41,6 +41,8 @@ pub struct Symptom {
     pub joints: Vec<Seen>,
     /// Kinds of fastener whose joints show it.
     pub fasteners: Vec<FastenerKind>,
+    /// How the tool must set them for their joints to show it.
+    pub set_by: Vec<SettingBasis>,
 }
 
 /// What can be wrong.

@@ -215,6 +215,7 @@ fn body() -> impl Strategy<Value = Body> {
             TrialJointRead {
                 turns: Some(turns),
                 pressure_bar: (turns > 10.0).then_some(turns),
+                pressure: None,
                 made_safe: vec!["pack-out".to_owned()],
                 readings: Vec::new(),
                 seen: Seen::Good,

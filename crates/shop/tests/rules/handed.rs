@@ -187,3 +187,36 @@ fn a_test_that_was_looked_at_answers_too() {
         assert_eq!(bench.seen().checks.get("paper-wipe-20"), Some(&said));
     }
 }
+
+#[test]
+fn a_nut_that_the_force_sets_does_not_speak_of_the_stroke() {
+    let joint = |fastener: &str, mm: f64| {
+        let Command::ReadFoundJoint { joint, .. } =
+            found_joint(Eye::Good, &[("set-length", "c-3", mm)])
+        else {
+            unreachable!()
+        };
+        Command::ReadFoundJoint {
+            fastener: fastener.to_owned(),
+            joint,
+        }
+    };
+    // RN6 is set by stroke, 11.9 to 12.7 mm; RN5 by force, 9.8 to 10.8 mm.
+    for (fastener, mm, shows) in [
+        ("drumhale-rn6", 13.5, "nut-too-long"),
+        ("drumhale-rn6", 11.0, "nut-too-short"),
+        ("drumhale-rn5", 11.6, "nut-pull-small"),
+        ("drumhale-rn5", 9.0, "nut-pull-large"),
+    ] {
+        let mut bench = Bench::received("orrinbeck-ah-21", &["slow-cycle"]);
+        bench.does(joint(fastener, mm));
+        let seen = bench.seen();
+        let handed: Vec<&str> = seen.handed.iter().map(String::as_str).collect();
+        assert_eq!(handed, [shows], "{fastener} {mm}");
+    }
+    let mut bench = Bench::received("orrinbeck-ah-21", &["nut-spins"]);
+    bench.does(joint("drumhale-rn5", 11.6));
+    let found = diagnose(faults(), Drive::AirHydraulic, &bench.seen()).expect("possible");
+    let lead = found.ranked[0].cause.expect("in the list");
+    assert_ne!(lead.id, "stroke-set-short");
+}

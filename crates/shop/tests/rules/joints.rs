@@ -53,6 +53,7 @@ fn joint_at(turns: f64, seen: Seen, readings: Vec<JointReading>) -> TrialJointRe
     TrialJointRead {
         turns: Some(turns),
         pressure_bar: None,
+        pressure: None,
         made_safe: Vec::new(),
         outcome: outcome(&readings, seen),
         readings,
@@ -221,6 +222,7 @@ fn at_full_stroke_the_adjuster_is_not_the_cause() {
     let joint = TrialJointRead {
         turns: None,
         pressure_bar: None,
+        pressure: None,
         made_safe: Vec::new(),
         ..joint_at(0.0, Seen::Under, Vec::new())
     };

@@ -274,7 +274,7 @@ fn wild(job: &Job, p: Picks) -> Command {
         },
         19 => Command::ReadJoint(TrialJointIn {
             turns: of(&[Some(typed("turns", p.a)), None], p.b),
-            pressure: None,
+            pressure: crate::bench::measured("", &[]),
             made_safe: of(&[walk::safe(), Vec::new()], p.a),
             joint: joint(p),
         }),

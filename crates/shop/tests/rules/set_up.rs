@@ -1,7 +1,7 @@
 //! The commands of the set-up: what a setting, a joint and a sign-off ask for.
 
 use shop::entry::{Outcome, Seen};
-use shop::job::{Command, JointIn, TrialJointIn, TypedValue};
+use shop::job::{Command, JointIn, Measured, TrialJointIn, TypedValue};
 use shop::joint::Advice;
 use shop::trial::Told;
 use shop::trial::own::Past;
@@ -140,7 +140,7 @@ fn two_places_on_one_collar_do_not_make_up_for_one_another() {
             raw: "6 1/2".to_owned(),
             value: 6.5,
         }),
-        pressure: None,
+        pressure: measured("", &[]),
         made_safe: crate::walk::safe(),
         joint: JointIn {
             readings: vec![(
@@ -457,11 +457,15 @@ fn pressed(bar: Option<f64>, seen: Seen, mm: f64) -> Command {
     let Command::ReadJoint(joint) = joint(None, seen, &readings) else {
         unreachable!()
     };
-    let pressure = bar.map(|value| TypedValue {
+    let typed = bar.map(|value| TypedValue {
         field: "pressure".to_owned(),
         raw: value.to_string(),
         value,
     });
+    let pressure = Measured {
+        values: typed.into_iter().collect(),
+        ..measured("pg-16", &[])
+    };
     Command::ReadJoint(TrialJointIn { pressure, ..joint })
 }
 

@@ -211,7 +211,7 @@ pub fn joint(turns: Option<f64>, seen: Seen, readings: &[(&str, &str, f64)]) -> 
             raw: value.to_string(),
             value,
         }),
-        pressure: None,
+        pressure: measured("", &[]),
         made_safe: safe(),
         joint: joint_in(Some(seen), readings),
     })

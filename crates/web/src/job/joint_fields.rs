@@ -3,7 +3,7 @@
 
 use maud::{Markup, html};
 use shop::job::JointIn;
-use shop::sheet::FastenerFamily;
+use shop::sheet::{FastenerFamily, FastenerKind};
 
 use super::view::{View, measured};
 use super::{bench, names};
@@ -12,9 +12,16 @@ use crate::shell::{Choice, Field, Form};
 
 /// The fields.
 pub fn fields(v: &View, form: &Form, fastener: &FastenerFamily) -> Markup {
-    let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
+    let looks = names::looks(fastener.kind);
+    let choices: Vec<Choice> = looks
+        .map(|(key, _, text)| Choice::new(key, v.t(text)))
+        .collect();
+    let hint = match fastener.kind {
+        FastenerKind::Lockbolt | FastenerKind::BlindBolt => "hint-seen",
+        FastenerKind::BlindRivet | FastenerKind::RivetNut => "hint-seen-plain",
+    };
     html! {
-        (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t("hint-seen")), &choices))
+        (form.radios(&Field::new("seen", v.t("field-seen")).hint(v.t(hint)), &choices))
         @for c in &fastener.criteria {
             @let (value, gauge) = (value_name(&c.id), gauge_name(&c.id));
             div.criterion {

@@ -6,11 +6,11 @@ use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
 use shop::joint::Advice;
-use shop::sheet::Criterion;
+use shop::sheet::{Criterion, FastenerKind, GaugeKind};
 use shop::trial::{Told, Trial};
 
 use super::judged::Judged;
-use super::view::View;
+use super::view::{View, measured};
 use super::{joint_fields, names, next_joint};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::shell::{Choice, Field};
@@ -67,7 +67,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                 th { (v.t("match-verdict-column")) }
             } }
             tbody {
-                @for (i, joint) in set_up.joints.iter().enumerate() { (row(v, &measured, i + 1, joint)) }
+                @for (i, joint) in set_up.joints.iter().enumerate() { (row(v, s.fastener.kind, &measured, i + 1, joint)) }
             }
         }
         details {
@@ -94,6 +94,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
 
 fn row(
     v: &View,
+    kind: FastenerKind,
     measured: &[&Criterion],
     number: usize,
     joint: &Stamped<TrialJointRead>,
@@ -120,7 +121,7 @@ fn row(
             td data-label=(v.t("match-verdict-column")) {
                 (show::chip(v.p, body.outcome.into()))
                 small {
-                    (v.t(names::seen(body.seen)))
+                    (v.t(names::look(kind, body.seen).unwrap_or_else(|| names::seen(body.seen))))
                     @if !body.note.is_empty() { ". " (body.note) }
                 }
                 small { (v.stamp(joint.at, &joint.by)) }
@@ -144,6 +145,7 @@ fn joint_form(v: &View, set_up: &SetUp, s: &SetUpSheets, advice: Option<&Advice>
                 }
                 @if s.is_by_force() {
                     (form.number(&Field::new("pressure", v.t("field-pressure")).hint(v.t("hint-pressure")).unit("bar").short()))
+                    (form.select(&Field::new("gauge-pressure", v.t("field-gauge")), &v.gauges(Unit::Bar, &[GaugeKind::PressureGauge], None)))
                 }
                 (joint_fields::fields(v, &form, s.fastener))
             }, "button-joint"))
@@ -235,18 +237,15 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Comman
             value,
         })
     });
-    let pressure = typed.filled("pressure").and_then(|raw| {
-        let value = errors.keep(
-            "pressure",
-            v.t("field-pressure"),
-            parse_number(raw, Unit::Bar),
-        )?;
-        Some(TypedValue {
-            field: "pressure".to_owned(),
-            raw: raw.to_owned(),
-            value,
-        })
-    });
+    let name = v.t("field-pressure");
+    let pressure = measured(
+        typed,
+        "pressure",
+        "gauge-pressure",
+        &name,
+        Unit::Bar,
+        errors,
+    );
     Some(Command::ReadJoint(TrialJointIn {
         turns,
         pressure,

@@ -2,7 +2,7 @@
 
 use shop::entry::{AnswerWay, Cover, PackGone, PackState, Phase, Said, Seen, WaitFor};
 use shop::job::{Stage, Standing};
-use shop::sheet::{Drive, GaugeKind, ToolState};
+use shop::sheet::{Drive, FastenerKind, GaugeKind, ToolState};
 
 macro_rules! names {
     ($($function:ident $type:ty { $($variant:path => $id:literal,)* })*) => {
@@ -108,6 +108,33 @@ names! {
         GaugeKind::SpringTester => "gauge-spring",
         GaugeKind::Ammeter => "gauge-ammeter",
         GaugeKind::FlowMeter => "gauge-flow",
+    }
+}
+
+/// What the eye can say of a joint of this kind, with the key under which a form posts it.
+pub fn looks(kind: FastenerKind) -> impl Iterator<Item = (&'static str, Seen, &'static str)> {
+    let all = SEEN.into_iter();
+    all.filter_map(move |(key, seen)| Some((key, seen, look(kind, seen)?)))
+}
+
+/// What the eye says, in the words of the fastener; `None` where its joints cannot show it.
+pub fn look(kind: FastenerKind, look: Seen) -> Option<&'static str> {
+    match (kind, look) {
+        (FastenerKind::RivetNut, Seen::Under) => Some("look-nut-under"),
+        (FastenerKind::RivetNut, Seen::Cut) => Some("look-nut-over"),
+        (FastenerKind::BlindRivet, Seen::Under) => Some("look-rivet-under"),
+        (FastenerKind::BlindRivet, Seen::PullGroovesTorn) => Some("look-rivet-slips"),
+        (FastenerKind::BlindRivet, Seen::BrokeLow) => Some("look-rivet-early"),
+        (
+            FastenerKind::RivetNut,
+            Seen::LockGroovesTorn
+            | Seen::PullGroovesTorn
+            | Seen::Marked
+            | Seen::BrokeLow
+            | Seen::StubProud,
+        )
+        | (FastenerKind::BlindRivet, Seen::LockGroovesTorn | Seen::Cut | Seen::Marked) => None,
+        _ => Some(seen(look)),
     }
 }
 

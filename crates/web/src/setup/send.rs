@@ -70,7 +70,7 @@ fn form(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
             Choice::new("yes", v.t("crew-good-yes")),
             Choice::new("no", v.t("crew-good-no")).hint(v.t("crew-good-no-hint")),
         ]))
-        (eye(v, &form))
+        (eye(v, s, &form))
         @if by_turns(s) {
             @let turns = setting.and_then(CrewSetting::set_turns);
             (form.number(&Field::new("turns", v.t("crew-turns")).unit("turns").short()
@@ -89,8 +89,11 @@ fn form(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Markup {
 }
 
 /// What the eye says of a joint that is not good, in the bench's words.
-fn eye(v: &View, form: &Form) -> Markup {
-    let choices = names::SEEN.map(|(key, seen)| Choice::new(key, v.t(names::seen(seen))));
+fn eye(v: &View, s: &SetUpSheets, form: &Form) -> Markup {
+    let looks = names::looks(s.fastener.kind);
+    let choices: Vec<Choice> = looks
+        .map(|(key, _, text)| Choice::new(key, v.t(text)))
+        .collect();
     let is_asked = v.sending.is_some_and(|errors| errors.get("seen").is_some());
     html! {
         details open[is_asked || v.typed.filled("seen").is_some()] {

@@ -9,8 +9,8 @@ use super::table::Table;
 use super::value::{self, Span, Word};
 use crate::entry::Seen;
 use crate::sheet::{
-    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Symptom, ToolState,
-    UNLISTED,
+    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, SettingBasis,
+    Symptom, ToolState, UNLISTED,
 };
 
 impl Word for Side {
@@ -70,6 +70,7 @@ fn symptom(t: &Table) -> Symptom {
         forbids_energy: t.flag("forbids_energy"),
         joints: t.list_given("joints", value::word::<Seen>),
         fasteners: words_or_all::<FastenerKind>(t, "fasteners"),
+        set_by: words_or_all::<SettingBasis>(t, "set_by"),
     }
 }
 

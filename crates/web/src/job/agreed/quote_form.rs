@@ -191,7 +191,7 @@ fn line_fields(v: &View, form: &Form, at: usize, i: usize, row: &Row) -> Markup 
             (form.text(&Field::new(&number, v.t("field-number")).short().value(&row.number)))
             (form.number(&Field::new(&count, v.t("field-count")).short().value(&row.count)))
             (form.number(&Field::new(&each, v.t("field-each")).short().value(&row.each)))
-            (form.number(&Field::new(&tax, v.t("field-tax")).short().unit("%").value(&row.tax)))
+            (form.number(&Field::new(&tax, v.t("field-tax-percent")).short().value(&row.tax)))
         }
     }
 }
