@@ -41,7 +41,7 @@ fn one(v: &View, joint: &Stamped<FoundJointRead>) -> Markup {
                 (v.say(&Message::new("found-joint").with("fastener", fastener_name(v, body)))) " "
                 small { (v.stamp(joint.at, &joint.by)) }
             }
-            p { (show::chip(v.p, body.outcome.into())) " " (v.t(names::seen(body.seen))) }
+            p { (show::chip(v.p, body.outcome.into())) " " (v.t(look(v, body))) }
             @for read in &body.readings {
                 @if let Some(c) = criterion(&read.criterion) {
                     @let judged = Judged::of_joint(v, c, read);
@@ -53,6 +53,13 @@ fn one(v: &View, joint: &Stamped<FoundJointRead>) -> Markup {
             @if !body.note.is_empty() { p { (body.note) } }
         }
     }
+}
+
+/// What the eye says of the joint, in the words of its fastener.
+pub fn look(v: &View, joint: &FoundJointRead) -> &'static str {
+    let kind = fastener(v, joint).map(|family| family.kind);
+    let own = kind.and_then(|kind| names::look(kind, joint.seen));
+    own.unwrap_or_else(|| names::seen(joint.seen))
 }
 
 fn form_id(fastener: &str) -> String {

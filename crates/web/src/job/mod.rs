@@ -39,6 +39,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
+use past::ToolPast;
 use serde::Deserialize;
 use shop::entry::{Body, Entry, PersonKey};
 use shop::job::{Command, Desk, Job, Refusals, Stage, decide};
@@ -75,7 +76,7 @@ pub(crate) struct Loaded {
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
     /// What was before the job.
-    tool: past::ToolPast,
+    tool: ToolPast,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -86,7 +87,6 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
     let head = logged.last().map(|l| (l.seq, l.hash.clone()));
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     let job = Job::fold(&entries).ok_or_else(not_here)?;
-    let tool = past::before(app, &job).await?;
     Ok(Loaded {
         subject: row.job,
         entries,
@@ -95,8 +95,16 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         shelf: app.store.shelf(),
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
-        tool,
+        tool: ToolPast::default(),
     })
+}
+
+/// A job with what was before it, to be shown or printed. To write into it takes less: the other jobs of its
+/// tool are read for what rests on them only.
+pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
+    let mut loaded = load(app, p, number).await?;
+    loaded.tool = past::before(app, &loaded.job).await?;
+    Ok(loaded)
 }
 
 impl Loaded {
@@ -169,7 +177,7 @@ async fn show(
     Query(asked): Query<Asked>,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    let loaded = load(&app, &p, number).await?;
+    let loaded = load_to_show(&app, &p, number).await?;
     let news = News {
         repeated: asked.repeated,
         ..News::default()
@@ -244,7 +252,7 @@ pub(crate) async fn answer(
         StatusCode::CONFLICT
     };
     let refused = Refused { typed, errors };
-    let newest = match load(app, p, number).await {
+    let newest = match load_to_show(app, p, number).await {
         Ok(newest) => newest,
         Err(answer) => return Err(shell::read_failed(p, &action, &refused.typed, answer)),
     };
@@ -290,6 +298,9 @@ pub(crate) async fn carry_out(
         return Err(Trouble::Fields(too_long));
     }
     let mut loaded = load(app, p, number).await?;
+    if agreed::asks_for_the_past(kind) {
+        loaded.tool = past::before(app, &loaded.job).await?;
+    }
     if set_up::asks_for_the_past(kind) {
         let desk = app.desk(&loaded.shelf);
         loaded.past = past::of_job(app, &loaded.job, &desk).await?;

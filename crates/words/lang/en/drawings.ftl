@@ -22,4 +22,4 @@ sketch-nut-low = Shorter than { $limit } mm: the bulge is crushed.
 sketch-stroke-short = The stroke was too short.
 sketch-stroke-long = The stroke was too long.
 sketch-why-low = Pin too short for the stack, a gap, or an early break.
-sketch-why-code = Check grip code and stack first.
+sketch-why-code = Check pull, grip code and stack first.

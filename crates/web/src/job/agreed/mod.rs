@@ -45,6 +45,11 @@ fn received_on(v: &View) -> Date {
     v.job.received.at.to_zoned_datetime(v.zone.clone()).date()
 }
 
+/// Whether the form rests on earlier jobs of the tool.
+pub fn asks_for_the_past(kind: &str) -> bool {
+    matches!(kind, "warranty" | "estimate")
+}
+
 /// The commands of this section's forms. `people` are the names typed into an answer.
 pub fn parse(
     kind: &str,

@@ -32,7 +32,7 @@ use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
 use super::view::View;
-use super::{Loaded, load, next_joint, sheets_lost};
+use super::{Loaded, load_to_show, next_joint, sheets_lost};
 use crate::app::App;
 use crate::attachments;
 use crate::shell::{Page, error_page, internal};
@@ -108,7 +108,7 @@ pub(crate) async fn bytes(
     number: u32,
     which: Paper,
 ) -> Result<Vec<u8>, Response> {
-    let loaded = load(app, p, number).await?;
+    let loaded = load_to_show(app, p, number).await?;
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
     let words = p.words;

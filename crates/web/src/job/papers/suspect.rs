@@ -11,7 +11,7 @@ use shop::suspect::{Bad, Finding};
 use super::tests_made;
 use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::job::{Loaded, found_joint, names, suspect};
+use crate::job::{Loaded, found_joint, suspect};
 use crate::show;
 
 /// The notice; `None` where nothing bad was found with the tool as it came.
@@ -50,7 +50,7 @@ fn finding(v: &View, finding: &Finding) -> BadFinding {
     };
     match finding.what {
         Bad::Joint(joint) => BadFinding {
-            seen: v.t(names::seen(joint.seen)),
+            seen: v.t(found_joint::look(v, joint)),
             readings: found_joint::fastener(v, joint)
                 .map(|family| tests_made::criteria(v, family, &joint.readings))
                 .unwrap_or_default(),

@@ -9,7 +9,7 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{self, BenchTestRead, Phase, StepDone};
+use shop::entry::{self, BenchTestRead, Phase, StepDone, TrialJointRead};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
@@ -248,12 +248,22 @@ pub fn joints(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Vec<TrialJoint> {
             turns: joint.body.turns,
             joint: Joint {
                 readings: criteria(v, s.fastener, &joint.body.readings),
-                seen: v.t(names::seen(joint.body.seen)),
+                seen: seen(v, s, &joint.body),
                 verdict: joint.body.outcome.into(),
                 note: joint.body.note.clone(),
             },
         })
         .collect()
+}
+
+/// What the eye says of a trial joint, behind the pressure where the force ends the pull.
+fn seen(v: &View, s: &SetUpSheets, joint: &TrialJointRead) -> String {
+    let own = names::look(s.fastener.kind, joint.seen);
+    let look = v.t(own.unwrap_or_else(|| names::seen(joint.seen)));
+    match joint.pressure_bar {
+        Some(bar) => format!("{}, {look}", show::bar_text(v.p, bar, 2)),
+        None => look,
+    }
 }
 
 /// The joints as found.
@@ -266,7 +276,7 @@ pub fn found_joints(v: &View) -> Vec<FoundJoint> {
                 readings: found_joint::fastener(v, joint)
                     .map(|family| criteria(v, family, &joint.readings))
                     .unwrap_or_default(),
-                seen: v.t(names::seen(joint.seen)),
+                seen: v.t(found_joint::look(v, joint)),
                 verdict: joint.outcome.into(),
                 note: joint.note.clone(),
             },
