@@ -24,6 +24,7 @@ pub mod information;
 pub mod intensifier;
 pub mod interpolation;
 pub mod inverse_prediction;
+pub mod learned_share;
 pub mod line_posterior;
 pub mod message;
 pub mod noisy_or;

@@ -7,15 +7,16 @@ use std::path::{Path, PathBuf};
 use calc::Message;
 use jiff::Timestamp;
 use serde_json::json;
+use shop::diagnosis::alike;
 use shop::entry::{Body, SHELF, SheetRevised, SheetWithdrawn};
-use shop::sheet::{Kind, Mistake, Sheet, check_together, read};
+use shop::sheet::{Drive, Kind, Mistake, Sheet, check_together, read};
 use store::{AppendError, Request, Store};
 use uuid::Uuid;
 
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{answer, say};
+use crate::print::{answer, print_line, say};
 
 /// The file beside the demo sheets that tells the demo's jobs.
 pub const JOBS: &str = "jobs.toml";
@@ -33,7 +34,39 @@ pub fn check(paths: &[PathBuf], json: bool) -> Result<(), Failure> {
     let files = files(paths)?;
     let sheets = read_all(&files)?;
     let good = Message::new("prompt-sheets-good").with("count", sheets.len());
-    answer(json, &good, &json!({ "sheets": sheets.len() }))
+    let alike: Vec<Message> = sheets.iter().flat_map(not_told_apart).collect();
+    let said: Vec<String> = alike.iter().map(say).collect();
+    answer(
+        json,
+        &good,
+        &json!({ "sheets": sheets.len(), "not_told_apart": said }),
+    )?;
+    if !json {
+        said.iter().for_each(|line| print_line(line));
+    }
+    Ok(())
+}
+
+/// Causes of a fault model that none of its checks tells apart: no mistake, but good to know.
+fn not_told_apart((file, sheet): &(String, Sheet)) -> Vec<Message> {
+    let Sheet::FaultModel(faults) = sheet else {
+        return Vec::new();
+    };
+    let pairs = Drive::ALL.into_iter().flat_map(|drive| {
+        let pairs = alike(faults, drive).into_iter();
+        pairs.map(move |pair| {
+            let id = match pair.by_symptom {
+                true => "sheet-alike",
+                false => "sheet-alike-wholly",
+            };
+            Message::new(id)
+                .with("file", file.as_str())
+                .with("drive", drive.key())
+                .with("one", pair.one.id.as_str())
+                .with("other", pair.other.id.as_str())
+        })
+    });
+    pairs.collect()
 }
 
 /// Loads the files under `paths` into the store.

@@ -2,9 +2,9 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, inspection, line_posterior, polynomial, pulls,
-    relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
-    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
+    fault_posterior, grip_code, hydraulics, inspection, learned_share, line_posterior, polynomial,
+    pulls, relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults,
+    stack, stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
     torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
     unit_conversion, wear_life,
 };
@@ -30,6 +30,7 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<inspection::InspectOrRepair>(),
     MethodCard::of::<troubleshooting::TroubleshootingPolicy>(),
     MethodCard::of::<troubleshooting::NextCheck>(),
+    MethodCard::of::<learned_share::LearnedShare>(),
     MethodCard::of::<wear_life::WearLife>(),
     MethodCard::of::<torque_adapter::TorqueAdapter>(),
     MethodCard::of::<torque_tool_deviation::TorqueToolDeviation>(),

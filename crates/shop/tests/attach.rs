@@ -71,6 +71,7 @@ fn attach(job: &Job, files: Vec<FileAttached>) -> Result<Vec<Body>, Vec<&'static
         shelf: &shelf,
         now: Timestamp::UNIX_EPOCH,
         today: jiff::civil::date(2026, 11, 25),
+        learned: None,
     };
     decide(job, Command::Attach(files), &desk)
         .map_err(|refusals| refusals.iter().map(|r| r.message.id).collect())
@@ -101,6 +102,7 @@ fn a_stage_that_is_not_open_or_not_there_takes_none() {
     let cause = CauseConfirmed {
         causes: vec!["worn".to_owned()],
         probability: None,
+        handed: Default::default(),
         note: String::new(),
     };
     assert!(attach(&job([cause.into()]), vec![photo("agreed", "aa")]).is_ok());

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use shop::entry::{Body, Entry, SHELF};
+use shop::learning::Lesson;
 use shop::sheet::Shelf;
 use uuid::Uuid;
 
@@ -30,6 +31,8 @@ pub(crate) struct Appended {
     pub written: Written,
     /// The shelf, if the entries changed it.
     pub shelf: Option<Shelf>,
+    /// Jobs that teach something else than before, with what.
+    pub taught: Vec<(Uuid, Option<Lesson>)>,
 }
 
 /// Looks, decides and writes. The caller commits on `Ok` and rolls back otherwise.
@@ -44,6 +47,7 @@ pub(crate) async fn append(
         return Ok(Appended {
             written,
             shelf: None,
+            taught: Vec::new(),
         });
     }
     let entries = log::read_subject(c, request.subject).await?;
@@ -61,8 +65,12 @@ pub(crate) async fn append(
     subjects.retain(|subject| *subject != SHELF);
     subjects.sort_unstable();
     subjects.dedup();
-    refresh(c, subjects).await?;
-    Ok(Appended { written, shelf })
+    let taught = refresh(c, subjects).await?;
+    Ok(Appended {
+        written,
+        shelf,
+        taught,
+    })
 }
 
 async fn stored_before(c: &mut Connection, key: &str) -> Result<Option<Written>, StoreError> {

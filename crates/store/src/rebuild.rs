@@ -6,6 +6,7 @@ use crate::error::StoreError;
 use crate::log::{self, read_subject, uuid};
 use crate::sqlite::Connection;
 use crate::tables::inboxes::{self, StoredInbox};
+use crate::tables::lessons::{self, StoredLesson};
 use crate::tables::{jobs, refresh, tools};
 
 /// How many subjects are listed at a time.
@@ -25,6 +26,7 @@ pub(crate) async fn rebuild(c: &mut Connection) -> Result<RebuildReport, StoreEr
     jobs::remove_all(c).await?;
     tools::remove_all(c).await?;
     inboxes::remove_all(c).await?;
+    lessons::remove_all(c).await?;
     let mut report = RebuildReport { jobs: 0, tools: 0 };
     let mut others = Vec::new();
     let mut after = String::new();
@@ -46,6 +48,9 @@ pub(crate) async fn rebuild(c: &mut Connection) -> Result<RebuildReport, StoreEr
                 Some(row) => {
                     jobs::put(c, &row).await?;
                     report.jobs += 1;
+                    if let Some(lesson) = StoredLesson::of(&entries) {
+                        lessons::put(c, &lesson).await?;
+                    }
                 }
                 None => others.push(subject),
             }

@@ -4,12 +4,14 @@ use std::collections::HashMap;
 use std::sync::{Arc, PoisonError, RwLock};
 
 use shop::entry::{PersonKey, SHELF};
+use shop::learning::Lesson;
 use shop::sheet::Shelf;
 use uuid::Uuid;
 
 use crate::error::StoreError;
 use crate::files::Files;
 use crate::sqlite::{Connection, Pool};
+use crate::tables::lessons;
 use crate::{log, people, shelf};
 
 /// Names by key, as of now.
@@ -27,15 +29,18 @@ pub(crate) struct Shared {
 pub(crate) struct Held {
     pub shelf: Arc<Shelf>,
     pub names: Names,
+    /// What closed jobs teach.
+    pub lessons: Arc<Vec<Lesson>>,
 }
 
 impl Held {
-    /// Reads both from the record.
+    /// Reads all of it from the record.
     pub async fn load(c: &mut Connection) -> Result<Self, StoreError> {
         let sheets = log::read_subject(c, SHELF).await?;
         Ok(Self {
             shelf: Arc::new(shelf::build(&sheets)),
             names: Arc::new(people::names(c).await?),
+            lessons: Arc::new(lessons::all(c).await?),
         })
     }
 }

@@ -70,16 +70,21 @@ fn options(path: &Path) -> SqliteConnectOptions {
         .disable_statement_logging()
 }
 
-/// Brings the tables to this program's form.
+/// Brings the tables to this program's form; whether they were an older program's.
 ///
 /// # Errors
 /// The file is not a record, or a newer program wrote it.
-pub(crate) async fn migrate(connection: &mut Connection) -> Result<(), StoreError> {
-    if !is_ours(connection).await? && !is_new(connection).await? {
+pub(crate) async fn migrate(connection: &mut Connection) -> Result<bool, StoreError> {
+    let is_old = is_ours(connection).await?;
+    if !is_old && !is_new(connection).await? {
         return Err(StoreError::NotAStore);
     }
+    let before = match is_old {
+        true => newest_form(connection).await?,
+        false => None,
+    };
     MIGRATIONS
-        .run(connection)
+        .run(&mut *connection)
         .await
         .map_err(|error| match error {
             MigrateError::VersionMissing(_) | MigrateError::VersionMismatch(_) => {
@@ -91,7 +96,14 @@ pub(crate) async fn migrate(connection: &mut Connection) -> Result<(), StoreErro
             other => StoreError::Failed {
                 why: other.to_string(),
             },
-        })
+        })?;
+    Ok(is_old && newest_form(connection).await? != before)
+}
+
+/// The newest migration that the tables have seen.
+async fn newest_form(connection: &mut Connection) -> Result<Option<i64>, StoreError> {
+    let newest = sqlx::query_scalar("SELECT max(version) FROM _sqlx_migrations");
+    Ok(newest.fetch_one(connection).await?)
 }
 
 /// Whether the tables have this program's form, for readers that cannot bring them to it.
@@ -99,9 +111,7 @@ pub(crate) async fn check_form(connection: &mut Connection) -> Result<(), StoreE
     if !is_ours(connection).await? {
         return Err(StoreError::NotAStore);
     }
-    let newest: Option<i64> = sqlx::query_scalar("SELECT max(version) FROM _sqlx_migrations")
-        .fetch_one(connection)
-        .await?;
+    let newest = newest_form(connection).await?;
     let known = MIGRATIONS.iter().map(|migration| migration.version).max();
     if newest == known {
         Ok(())

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use shop::entry::{Body, PersonKey};
+use shop::learning::Lesson;
 use shop::sheet::Shelf;
 use tokio::sync::{mpsc, oneshot};
 use uuid::Uuid;
@@ -16,7 +17,7 @@ use crate::files::Files;
 use crate::lock;
 use crate::log;
 use crate::people;
-use crate::rebuild::RebuildReport;
+use crate::rebuild::{RebuildReport, rebuild};
 use crate::request::{Request, Scene, Written};
 use crate::shared::{Held, Names, Shared};
 use crate::sqlite;
@@ -55,7 +56,12 @@ impl Store {
             return Err(StoreError::HalfRestored);
         }
         let mut connection = sqlite::open_to_write(&path).await?;
-        sqlite::migrate(&mut connection).await?;
+        if sqlite::migrate(&mut connection).await? {
+            // A table that is new to an older record is empty until it is computed.
+            let mut transaction = sqlx::Connection::begin(&mut connection).await?;
+            rebuild(&mut transaction).await?;
+            sqlite::commit(transaction).await?;
+        }
         let origin = match log::origin(&mut connection).await? {
             Some(origin) => origin,
             None => {
@@ -143,6 +149,11 @@ impl Store {
     /// The shelf: every sheet revision.
     pub fn shelf(&self) -> Arc<Shelf> {
         self.shared.held().shelf
+    }
+
+    /// What closed jobs teach.
+    pub fn lessons(&self) -> Arc<Vec<Lesson>> {
+        self.shared.held().lessons
     }
 
     /// The key of the person `name`, made if there is none. Space around the name does not count.

@@ -18,6 +18,7 @@ use crate::rebuild::{RebuildReport, rebuild};
 use crate::request::{Request, Written};
 use crate::shared::{Held, Shared};
 use crate::sqlite::{self, Connection, Transaction};
+use crate::tables::lessons;
 
 /// Requests that may wait; more wait at the door.
 const QUEUE: usize = 64;
@@ -126,6 +127,14 @@ impl Writer {
         if let Some(shelf) = appended.shelf {
             self.shared.hold(|held| held.shelf = Arc::new(shelf));
         }
+        if !appended.taught.is_empty() {
+            self.shared.hold(|held| {
+                let held = Arc::make_mut(&mut held.lessons);
+                for (job, lesson) in appended.taught {
+                    lessons::renew(held, job, lesson);
+                }
+            });
+        }
         Ok(appended.written)
     }
 
@@ -151,7 +160,11 @@ impl Writer {
     }
 
     async fn rebuild(&mut self) -> Result<RebuildReport, StoreError> {
-        in_transaction!(self, |c| rebuild(&mut c))
+        let report = in_transaction!(self, |c| rebuild(&mut c))?;
+        let reader = &mut *self.shared.readers.acquire().await?;
+        let taught = Arc::new(lessons::all(reader).await?);
+        self.shared.hold(|held| held.lessons = taught);
+        Ok(report)
     }
 
     /// Begins a transaction, on a connection opened anew if the last one failed.

@@ -47,7 +47,12 @@ impl App {
     /// What decisions stand on, with the sheets of `shelf`.
     pub fn desk<'a>(&self, shelf: &'a Shelf) -> Desk<'a> {
         let (now, today) = self.now();
-        Desk { shelf, now, today }
+        Desk {
+            shelf,
+            now,
+            today,
+            learned: None,
+        }
     }
 
     /// The key of the name picked at the bench; `None` if nobody picked one.

@@ -7,6 +7,7 @@ pub mod assets;
 pub mod attachments;
 pub mod by_hand;
 mod calculators;
+mod fleet;
 mod form_fields;
 pub mod forms;
 mod inbox;
@@ -37,5 +38,6 @@ pub fn pages(app: App) -> Router {
         .merge(attachments::routes())
         .merge(setup::routes())
         .merge(inbox::routes())
+        .merge(fleet::routes())
         .with_state(app)
 }

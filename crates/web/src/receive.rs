@@ -271,6 +271,7 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
                 shelf: scene.shelf,
                 now,
                 today,
+                learned: None,
             };
             let known = seen(scene.tools, scene.tool_open_jobs);
             receive(

@@ -10,6 +10,7 @@ pub(crate) mod fault_posterior;
 pub(crate) mod grip_code;
 pub(crate) mod hydraulics;
 pub(crate) mod inspection;
+pub(crate) mod learned_share;
 pub(crate) mod line_posterior;
 pub(crate) mod polynomial;
 pub(crate) mod pulls;

@@ -5,6 +5,7 @@
 //! nobody looked for says nothing; one that was looked for and is not there speaks against the causes that
 //! show it. What to do next is chosen by what it costs until the tool works ([`plan`](mod@plan)).
 
+mod alike;
 mod network;
 pub mod plan;
 mod seen;
@@ -18,6 +19,7 @@ use calc::{Message, fault_finder};
 use crate::sheet::{Cause, Check, Drive, FaultModel};
 use network::Network;
 
+pub use alike::{Alike, alike};
 pub use plan::{Costs, Plan, Step, plan};
 pub use seen::Seen;
 
@@ -85,16 +87,12 @@ pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option
             cause: network.causes[place],
             probability: found.causes[place],
             why: strongest_first(&evidence, &found.why[place]),
-            working: posterior_working(&network.model, &found, place).note(
-                Message::new("note-fault-basis")
-                    .with("basis", faults.basis.as_str())
-                    .number("at_once", faults.at_once, 2),
-            ),
+            working: basis(faults, posterior_working(&network.model, &found, place)),
         })
         .collect();
     let likeliest = found.sets.first().filter(|set| set.causes.len() > 1);
     let shares = shares(&network, &observations, &found)?;
-    let no_energy = seen.no_energy(faults);
+    let no_energy = seen.no_energised_look(faults);
     Some(Diagnosis {
         ranked,
         together: likeliest.map_or(Vec::new(), |set| {
@@ -105,6 +103,19 @@ pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option
         odd: found.conflict.odd().map(|place| evidence[place]),
         shares,
     })
+}
+
+/// What the numbers of a working rest on.
+fn basis(faults: &FaultModel, working: Working) -> Working {
+    let working = working.note(
+        Message::new("note-fault-basis")
+            .with("basis", faults.basis.as_str())
+            .number("at_once", faults.at_once, 2),
+    );
+    match faults.own_jobs {
+        0 => working,
+        jobs => working.note(Message::new("note-fault-learned").with("jobs", jobs)),
+    }
 }
 
 /// Shares of the causes for a plan that seeks one fault. Where several at once are likelier than one, a

@@ -65,8 +65,19 @@ impl<'a> Costs<'a> {
         let prices = parts.clone().map(|part| part.price.to_f64().unwrap_or(0.0));
         let ids: Vec<&str> = parts.map(|part| part.id.as_str()).collect();
         let route = route::to(self.model, &ids).map_or(0.0, |route| route.minutes());
-        let minutes = route.max(MENDING_MINUTES);
+        let minutes = cause.minutes.unwrap_or(route.max(MENDING_MINUTES));
         prices.sum::<f64>() + minutes * self.minute
+    }
+
+    /// Minutes to strip the tool as far as `check` asks for.
+    fn depth(&self, check: &Check) -> f64 {
+        let wanted = check.stripped_to.as_ref();
+        let part = wanted.and_then(|id| {
+            let mut parts = self.model.parts.iter();
+            parts.find(|part| part.id == *id || part.also_called.contains(id))
+        });
+        let there_and_back = part.and_then(|part| route::minutes(self.model, &part.id));
+        there_and_back.map_or(STRIP_MINUTES, |minutes| minutes / 2.0)
     }
 }
 
@@ -120,9 +131,10 @@ pub fn plan<'a>(
         .filter(|(_, check)| is_open(check, seen, found.no_energy))
         .map(|(place, check)| (place, *check))
         .collect();
-    let now = if seen.opened { STRIPPED } else { NO_ENERGY };
+    let states = States::of(open.iter().map(|(_, check)| *check), costs);
+    let now = states.now(seen.opened);
     let looks = open.iter().map(|(place, check)| {
-        let state = state_of(check.state).unwrap_or(now);
+        let state = states.place(check, costs).unwrap_or(now);
         Look::of(
             network.question(*place),
             check.minutes * costs.minute,
@@ -138,7 +150,7 @@ pub fn plan<'a>(
         proof: PROOF_MINUTES * costs.minute,
         come_back: COME_BACK_MINUTES * costs.minute,
     };
-    let bench = bench(now, found.no_energy, costs.minute);
+    let bench = states.bench(now, costs.minute);
     let task = Task::new(&found.shares, repairs, looks.collect(), bench).ok()?;
     let advice = advise(&task, effort);
     let paying = |worth: &Worth| Paying {
@@ -162,36 +174,84 @@ fn first_of(advice: &Advice) -> Option<usize> {
     advice.order.first().copied()
 }
 
-/// States of the tool, by their place in what it costs to change them.
+/// States of the tool by their place in what it costs to change them; those in which it is stripped follow, the
+/// least deep first.
 const NO_ENERGY: usize = 0;
-const STRIPPED: usize = 1;
-const ENERGISED: usize = 2;
-const LOADED: usize = 3;
+const ENERGISED: usize = 1;
+const LOADED: usize = 2;
+const STRIPPED: usize = 3;
 
-/// The state that a check asks for; `None` where it asks for none.
-fn state_of(state: ToolState) -> Option<usize> {
-    match state {
-        ToolState::RecordOnly => None,
-        ToolState::NoEnergy => Some(NO_ENERGY),
-        ToolState::StrippedNoEnergy => Some(STRIPPED),
-        ToolState::Energised => Some(ENERGISED),
-        ToolState::EnergisedLoaded => Some(LOADED),
-    }
+/// The states that checks ask for.
+struct States {
+    /// Minutes to strip the tool so far, and to close it again.
+    depths: Vec<f64>,
 }
 
-/// The tool on the bench: what it costs to bring it from state to state, and what is forbidden.
-fn bench(state: usize, no_energy: bool, minute: f64) -> Bench {
-    let (safe, rig, strip) = (SAFE_MINUTES, RIG_MINUTES, STRIP_MINUTES);
-    let minutes = [
-        [0.0, strip, safe, safe + rig],
-        [strip, 0.0, strip + safe, strip + safe + rig],
-        [safe, safe + strip, 0.0, rig],
-        [safe, safe + strip, 0.0, 0.0],
-    ];
-    let row = |row: [f64; 4]| row.iter().map(|m| m * minute).collect();
-    Bench {
-        state,
-        change: minutes.into_iter().map(row).collect(),
-        forbidden: vec![false, false, no_energy, no_energy],
+impl States {
+    fn of<'a>(checks: impl Iterator<Item = &'a Check>, costs: &Costs) -> Self {
+        let stripped = checks.filter(|check| check.state == ToolState::StrippedNoEnergy);
+        let mut depths: Vec<f64> = stripped.map(|check| costs.depth(check)).collect();
+        depths.sort_by(f64::total_cmp);
+        depths.dedup();
+        if depths.is_empty() {
+            depths.push(STRIP_MINUTES);
+        }
+        Self { depths }
+    }
+
+    /// The state that the tool is in. One that is opened lies open as far as any check asks for.
+    fn now(&self, opened: bool) -> usize {
+        match opened {
+            true => STRIPPED + self.depths.len() - 1,
+            false => NO_ENERGY,
+        }
+    }
+
+    /// The state that a check asks for; `None` where it asks for none.
+    fn place(&self, check: &Check, costs: &Costs) -> Option<usize> {
+        match check.state {
+            ToolState::RecordOnly => None,
+            ToolState::NoEnergy => Some(NO_ENERGY),
+            ToolState::Energised => Some(ENERGISED),
+            ToolState::EnergisedLoaded => Some(LOADED),
+            ToolState::StrippedNoEnergy => {
+                let depth = costs.depth(check);
+                let mut depths = self.depths.iter();
+                Some(STRIPPED + depths.position(|d| *d == depth)?)
+            }
+        }
+    }
+
+    /// Minutes from one state to another.
+    fn minutes(&self, from: usize, to: usize) -> f64 {
+        let depth = |state: usize| match state.checked_sub(STRIPPED) {
+            Some(place) => self.depths[place],
+            None => 0.0,
+        };
+        let has_energy = |state| state == ENERGISED || state == LOADED;
+        let energy = match has_energy(from) == has_energy(to) {
+            true => 0.0,
+            false => SAFE_MINUTES,
+        };
+        let rig = match to == LOADED && from != LOADED {
+            true => RIG_MINUTES,
+            false => 0.0,
+        };
+        (depth(from) - depth(to)).abs() + energy + rig
+    }
+
+    /// The tool on the bench: what it costs to bring it from state to state.
+    fn bench(&self, state: usize, minute: f64) -> Bench {
+        let all = 0..STRIPPED + self.depths.len();
+        let row = |from: usize| {
+            let to = all.clone().map(|to| self.minutes(from, to) * minute);
+            to.collect()
+        };
+        Bench {
+            state,
+            change: all.clone().map(row).collect(),
+            // Looks that energy forbids are not among the open ones.
+            forbidden: vec![false; all.len()],
+        }
     }
 }

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use calc::decision::{Limits, Side};
 
-use crate::entry::{BenchTestRead, JointReading, Outcome, Phase, Said, Seen as Eye};
+use crate::entry::{BenchTestRead, HandedOver, JointReading, Outcome, Phase, Said, Seen as Eye};
 use crate::job::{Desk, Job};
 use crate::joint;
 use crate::sheet::{
@@ -30,6 +30,10 @@ pub struct Seen {
     pub opened: bool,
     /// Symptoms that the repair has mended: they still tell, but forbid nothing any more.
     pub mended: BTreeSet<String>,
+    /// Symptoms that forbid no energised look any more: a named person cleared the tool after they were seen.
+    pub cleared: BTreeSet<String>,
+    /// The same of a tool that was found not safe to run.
+    pub cleared_to_run: bool,
 }
 
 impl Seen {
@@ -45,8 +49,11 @@ impl Seen {
                     readings: &body.readings,
                     eye: body.seen,
                 };
-                let is_mended = job.mended_after(joint.version);
-                seen.take_joint(faults, read, is_mended);
+                let lifted = Lifted {
+                    mended: job.mended_after(joint.version),
+                    cleared: job.cleared_after(joint.version),
+                };
+                seen.take_joint(faults, read, lifted);
             }
         }
         for check in &faults.checks {
@@ -69,6 +76,7 @@ impl Seen {
     fn said(job: &Job) -> Self {
         let checks = job.checks.iter();
         let mended = job.symptoms.keys().filter(|id| job.mended_since(id));
+        let cleared = job.symptoms.keys().filter(|id| job.cleared_since(id));
         Self {
             symptoms: job.symptoms.clone(),
             checks: checks
@@ -78,6 +86,11 @@ impl Seen {
             not_safe: job.not_safe.is_some() && !job.powered_up(),
             opened: job.opened() && !job.powered_up(),
             mended: mended.cloned().collect(),
+            cleared: cleared.cloned().collect(),
+            cleared_to_run: job
+                .not_safe
+                .as_ref()
+                .is_some_and(|found| job.cleared_after(found.version)),
         }
     }
 
@@ -91,7 +104,7 @@ impl Seen {
         desk: &Desk,
     ) -> Self {
         let mut seen = Self {
-            not_safe: Self::of(job, faults, model, desk).no_energy(faults),
+            not_safe: Self::of(job, faults, model, desk).no_energised_look(faults),
             ..Self::default()
         };
         let read = Read {
@@ -100,11 +113,11 @@ impl Seen {
             readings,
             eye,
         };
-        seen.take_joint(faults, read, false);
+        seen.take_joint(faults, read, Lifted::default());
         seen
     }
 
-    fn take_joint(&mut self, faults: &FaultModel, read: Read, is_mended: bool) {
+    fn take_joint(&mut self, faults: &FaultModel, read: Read, lifted: Lifted) {
         // A reading that answers a check shows no symptom beside it: it would count twice.
         let mut left: Vec<JointReading> = read.readings.to_vec();
         for check in &faults.checks {
@@ -139,8 +152,11 @@ impl Seen {
                 // What a joint shows outweighs that somebody looked and saw nothing.
                 if self.symptoms.insert(symptom.id.clone(), true) != Some(true) {
                     self.handed.insert(symptom.id.clone());
-                    if is_mended {
+                    if lifted.mended {
                         self.mended.insert(symptom.id.clone());
+                    }
+                    if lifted.cleared {
+                        self.cleared.insert(symptom.id.clone());
                     }
                 }
             }
@@ -156,15 +172,47 @@ impl Seen {
         }
     }
 
+    /// What nobody had to say, as it is kept with the confirmed cause.
+    pub fn handed_over(&self) -> HandedOver {
+        let there = self.symptoms.iter().filter(|(_, there)| **there);
+        let symptoms = there.filter(|(id, _)| self.handed.contains(*id));
+        let answered = |said: Said| -> Vec<String> {
+            let checks = self.checks.iter().filter(|(_, answer)| **answer == said);
+            let handed = checks.filter(|(id, _)| self.handed.contains(*id));
+            handed.map(|(id, _)| id.clone()).collect()
+        };
+        HandedOver {
+            symptoms: symptoms.map(|(id, _)| id.clone()).collect(),
+            yes: answered(Said::Yes),
+            no: answered(Said::No),
+        }
+    }
+
     /// Whether nothing may put energy on the tool.
     pub fn no_energy(&self, model: &FaultModel) -> bool {
-        let forbids = |id: &str| model.symptom(id).is_some_and(|s| s.forbids_energy);
-        self.not_safe
-            || self
-                .symptoms
-                .iter()
-                .any(|(id, there)| *there && !self.mended.contains(id) && forbids(id))
+        self.not_safe || self.forbidding(model).next().is_some()
     }
+
+    /// Whether nothing may put energy on it even to find the fault: nobody cleared it since.
+    pub fn no_energised_look(&self, model: &FaultModel) -> bool {
+        let mut forbidding = self.forbidding(model);
+        (self.not_safe && !self.cleared_to_run) || forbidding.any(|id| !self.cleared.contains(id))
+    }
+
+    /// Symptoms that forbid energy.
+    fn forbidding<'a>(&'a self, model: &'a FaultModel) -> impl Iterator<Item = &'a String> {
+        let there = self.symptoms.iter().filter(|(_, there)| **there);
+        there.map(|(id, _)| id).filter(|id| {
+            !self.mended.contains(*id) && model.symptom(id).is_some_and(|s| s.forbids_energy)
+        })
+    }
+}
+
+/// What no longer stands in the way of what a joint shows.
+#[derive(Clone, Copy, Default)]
+struct Lifted {
+    mended: bool,
+    cleared: bool,
 }
 
 fn set_by(model: &ToolModel, fastener: &FastenerFamily) -> Option<SettingBasis> {

@@ -3,10 +3,13 @@
 //! It shows that the advice is true to its own model, not that the model is true to the world.
 
 use calc::fault_finder::Effort;
+use jiff::{Timestamp, ToSpan};
+use uuid::Uuid;
 
 use super::{Costs, Seen, Step, diagnose, plan};
-use crate::entry::Said;
-use crate::sheet::{Cause, Check, Drive, FaultModel};
+use crate::entry::{PinRecord, Said};
+use crate::learning::{Counted, Lesson, Lessons, Rulings};
+use crate::sheet::{Asked, Cause, Check, Drive, FaultModel, Shelf, ToolModel};
 
 /// Jobs of one drive, followed through.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -23,6 +26,8 @@ pub struct Followed {
     pub checks: usize,
     /// Minutes of checks, all jobs together.
     pub minutes: f64,
+    /// Mendings of what was not the cause, all jobs together.
+    pub wrong_mendings: usize,
 }
 
 impl Followed {
@@ -36,8 +41,18 @@ impl Followed {
             claimed: self.claimed + other.claimed,
             checks: self.checks + other.checks,
             minutes: self.minutes + other.minutes,
+            wrong_mendings: self.wrong_mendings + other.wrong_mendings,
         }
     }
+}
+
+/// When a simulated job ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Until {
+    /// The plan says what to mend.
+    Plan,
+    /// It says so of the right cause: after a wrong mending the looking goes on, by bits per minute.
+    Right,
 }
 
 /// How a simulated job is worked.
@@ -45,124 +60,214 @@ impl Followed {
 pub struct Way {
     /// Checks at most.
     pub most_checks: usize,
-    /// Whether to go on checking, by bits per minute, where the plan says to mend.
-    pub go_on: bool,
+    /// When it ends.
+    pub until: Until,
+    /// Whether the crew was asked for every sign: those that it did not see are known not to be there.
+    pub asked: bool,
+    /// Whether the tests as found of the model were made first, as the page asks for: they answer the checks that
+    /// ask the same, and count as none.
+    pub as_found: bool,
     /// Effort of each plan.
     pub effort: Effort,
 }
 
-/// Follows `jobs` jobs on `drive`; `uniform` draws between 0 and 1. The drawn causes are those of `truth`, the
-/// advice is that of `faults`.
+/// A bench at which tools of one model are mended.
+#[derive(Clone, Copy, Debug)]
+pub struct Bench<'a> {
+    /// What really happens: causes are drawn from it, and what they show and answer.
+    pub truth: &'a FaultModel,
+    /// The tool.
+    pub tool: &'a ToolModel,
+    /// What work costs.
+    pub costs: &'a Costs<'a>,
+    /// How jobs are worked.
+    pub way: Way,
+}
+
+/// Follows `jobs` jobs with the advice of `faults`; `uniform` draws between 0 and 1.
 pub fn follow(
+    bench: &Bench,
     faults: &FaultModel,
-    truth: &FaultModel,
-    drive: Drive,
-    costs: &Costs,
-    (jobs, way): (usize, Way),
+    jobs: usize,
     uniform: &mut impl FnMut() -> f64,
 ) -> Followed {
-    let causes: Vec<&Cause> = truth
-        .causes
-        .iter()
-        .filter(|c| c.drives.contains(&drive))
-        .collect();
-    let mut followed = Followed::default();
-    for _ in 0..jobs {
-        let cause = drawn(&causes, uniform);
-        let seen = reported(truth, cause, drive, uniform);
-        followed = followed.and(one(faults, cause, drive, costs, seen, way, uniform));
+    let of_jobs = (0..jobs).map(|_| {
+        let cause = bench.drawn(uniform);
+        bench.work(faults, cause, uniform).0
+    });
+    of_jobs.fold(Followed::default(), Followed::and)
+}
+
+/// A shop that begins with `sheet` and learns after every `lot` jobs; what came of each lot.
+pub fn learn(
+    bench: &Bench,
+    sheet: &FaultModel,
+    (lots, lot): (usize, usize),
+    shelf: &Shelf,
+    uniform: &mut impl FnMut() -> f64,
+) -> Vec<Followed> {
+    let mut closed: Vec<Lesson> = Vec::new();
+    let mut followed = Vec::new();
+    for _ in 0..lots {
+        let lessons = Lessons::of(sheet, &closed, (None, Timestamp::MAX), shelf);
+        let rulings = Rulings::default();
+        let counted = Counted::of(sheet, bench.tool.drive, &lessons, &rulings, shelf);
+        let faults = counted.faults_for(&bench.tool.id);
+        let mut of_lot = Followed::default();
+        for _ in 0..lot {
+            let cause = bench.drawn(uniform);
+            let (job, seen) = bench.work(&faults, cause, uniform);
+            of_lot = of_lot.and(job);
+            closed.push(bench.lesson(sheet, cause, &seen, closed.len()));
+        }
+        followed.push(of_lot);
     }
     followed
 }
 
-fn one(
-    faults: &FaultModel,
-    cause: &Cause,
-    drive: Drive,
-    costs: &Costs,
-    mut seen: Seen,
-    way: Way,
-    uniform: &mut impl FnMut() -> f64,
-) -> Followed {
-    let mut job = Followed {
-        jobs: 1,
-        ..Followed::default()
-    };
-    loop {
-        let Some(found) = diagnose(faults, drive, &seen) else {
-            return job;
-        };
-        let lead = &found.ranked[0];
-        let right = usize::from(lead.cause.is_some_and(|c| c.id == cause.id));
-        if job.checks == 0 {
-            job.right_at_once = right;
+/// A shop in which each cause is more or less frequent than `sheet` says, by a factor drawn log-uniformly between
+/// 1 / `most` and `most`.
+pub fn other_shop(sheet: &FaultModel, most: f64, uniform: &mut impl FnMut() -> f64) -> FaultModel {
+    let mut truth = sheet.clone();
+    for cause in &mut truth.causes {
+        cause.per_1000 = (cause.per_1000 * most.powf(2.0 * uniform() - 1.0)).min(999.0);
+    }
+    truth
+}
+
+impl Bench<'_> {
+    fn drive(&self) -> Drive {
+        self.tool.drive
+    }
+
+    fn drawn(&self, uniform: &mut impl FnMut() -> f64) -> &Cause {
+        let of_drive = |cause: &&Cause| cause.drives.contains(&self.drive());
+        let causes: Vec<&Cause> = self.truth.causes.iter().filter(of_drive).collect();
+        let all: f64 = causes.iter().map(|c| c.per_1000).sum();
+        let mut at = uniform() * all;
+        for cause in &causes {
+            at -= cause.per_1000;
+            if at < 0.0 {
+                return cause;
+            }
         }
-        (job.right, job.claimed) = (right, lead.probability);
-        if job.checks == way.most_checks {
-            return job;
+        causes[causes.len() - 1]
+    }
+
+    /// What the customer of a tool with `cause` reports: never nothing.
+    fn reported(&self, cause: &Cause, uniform: &mut impl FnMut() -> f64) -> Seen {
+        // Signs that only stop the work tell nothing and would close half the checks.
+        let tells = |id: &str| {
+            let mut shown = self.truth.causes.iter().flat_map(|c| &c.shows);
+            shown.any(|(s, _)| s == id)
+        };
+        let symptoms = self.truth.symptoms.iter();
+        let symptoms = symptoms.filter(|s| s.drives.contains(&self.drive()) && tells(&s.id));
+        loop {
+            let mut seen = Seen::default();
+            for symptom in symptoms.clone() {
+                let link = cause.shows.iter().find(|(id, _)| *id == symptom.id);
+                let chance = 1.0 - (1.0 - link.map_or(0.0, |l| l.1)) * (1.0 - self.truth.leak);
+                let there = uniform() < chance;
+                if there || self.way.asked {
+                    seen.symptoms.insert(symptom.id.clone(), there);
+                }
+            }
+            if seen.symptoms.values().any(|there| *there) {
+                return seen;
+            }
         }
-        let planned = plan(faults, drive, &seen, &found, costs, way.effort);
-        let check = match planned.map(|plan| plan.step) {
-            Some(Step::Look(check)) => Some(check),
-            _ if way.go_on => found.open.first().map(|open| open.check),
-            _ => None,
+    }
+
+    /// Works a tool with `cause` by the advice of `faults`; what came of it, and what was seen.
+    fn work(
+        &self,
+        faults: &FaultModel,
+        cause: &Cause,
+        uniform: &mut impl FnMut() -> f64,
+    ) -> (Followed, Seen) {
+        let mut seen = self.reported(cause, uniform);
+        if self.way.as_found && !seen.no_energised_look(faults) {
+            for check in faults.checks.iter().filter(|c| self.is_tested(c)) {
+                seen.checks
+                    .insert(check.id.clone(), self.answer(check, cause, uniform));
+            }
+        }
+        let mut job = Followed {
+            jobs: 1,
+            ..Followed::default()
         };
-        let Some(check) = check else {
-            return job;
-        };
-        let said = if uniform() < chance_of_yes(check, cause) {
+        while let Some(found) = diagnose(faults, self.drive(), &seen) {
+            let lead = &found.ranked[0];
+            let is_it = |other: Option<&Cause>| other.is_some_and(|c| c.id == cause.id);
+            job.right = usize::from(is_it(lead.cause));
+            job.claimed = lead.probability;
+            if job.checks == 0 {
+                job.right_at_once = job.right;
+            }
+            if job.checks == self.way.most_checks {
+                break;
+            }
+            let (costs, effort) = (self.costs, self.way.effort);
+            let planned = plan(faults, self.drive(), &seen, &found, costs, effort);
+            let check = match planned.map(|plan| plan.step) {
+                Some(Step::Look(check)) => Some(check),
+                Some(Step::Mend(mended)) if self.way.until == Until::Right && !is_it(mended) => {
+                    job.wrong_mendings += 1;
+                    found.open.first().map(|open| open.check)
+                }
+                _ => None,
+            };
+            let Some(check) = check else { break };
+            let said = self.answer(check, cause, uniform);
+            seen.checks.insert(check.id.clone(), said);
+            job.checks += 1;
+            job.minutes += check.minutes;
+        }
+        (job, seen)
+    }
+
+    /// Whether a test of the model as found asks the same as `check`.
+    fn is_tested(&self, check: &Check) -> bool {
+        let mut tests = self.tool.bench_tests.iter().filter(|t| t.as_found);
+        tests.any(|test| match check.asked_by.as_ref().map(|by| &by.what) {
+            Some(Asked::Test(id)) => *id == test.id,
+            _ => false,
+        })
+    }
+
+    fn answer(&self, check: &Check, cause: &Cause, uniform: &mut impl FnMut() -> f64) -> Said {
+        let truth = self.truth.check(&check.id).unwrap_or(check);
+        let mut links = truth.links.iter();
+        let link = links.find(|l| l.cause == cause.id);
+        if uniform() < link.map_or(truth.false_alarm, |l| l.if_true) {
             Said::Yes
         } else {
             Said::No
-        };
-        seen.checks.insert(check.id.clone(), said);
-        job.checks += 1;
-        job.minutes += check.minutes;
-    }
-}
-
-fn chance_of_yes(check: &Check, cause: &Cause) -> f64 {
-    let link = check.links.iter().find(|l| l.cause == cause.id);
-    link.map_or(check.false_alarm, |l| l.if_true)
-}
-
-fn drawn<'a>(causes: &[&'a Cause], uniform: &mut impl FnMut() -> f64) -> &'a Cause {
-    let all: f64 = causes.iter().map(|c| c.per_1000).sum();
-    let mut at = uniform() * all;
-    for cause in causes {
-        at -= cause.per_1000;
-        if at < 0.0 {
-            return cause;
         }
     }
-    causes[causes.len() - 1]
-}
 
-/// What the customer of a tool with `cause` reports: never nothing.
-fn reported(
-    truth: &FaultModel,
-    cause: &Cause,
-    drive: Drive,
-    uniform: &mut impl FnMut() -> f64,
-) -> Seen {
-    // Signs that only stop the work tell nothing and would close half the checks.
-    let tells = |id: &str| {
-        let mut shown = truth.causes.iter().flat_map(|c| &c.shows);
-        shown.any(|(s, _)| s == id)
-    };
-    let symptoms = truth.symptoms.iter();
-    let symptoms = symptoms.filter(|s| s.drives.contains(&drive) && tells(&s.id));
-    loop {
-        let mut seen = Seen::default();
-        for symptom in symptoms.clone() {
-            let link = cause.shows.iter().find(|(id, _)| *id == symptom.id);
-            let chance = 1.0 - (1.0 - link.map_or(0.0, |l| l.1)) * (1.0 - truth.leak);
-            if uniform() < chance {
-                seen.symptoms.insert(symptom.id.clone(), true);
-            }
-        }
-        if !seen.symptoms.is_empty() {
-            return seen;
+    /// What the job teaches, the `number`-th: a tool of its own, so that none comes back.
+    fn lesson(&self, faults: &FaultModel, cause: &Cause, seen: &Seen, number: usize) -> Lesson {
+        let number = i64::try_from(number).unwrap_or(0);
+        let closed = Timestamp::UNIX_EPOCH + number.hours();
+        let said = seen.checks.iter();
+        Lesson {
+            job: Uuid::from_u128(number.unsigned_abs().into()),
+            tool: Uuid::from_u128(number.unsigned_abs().into()),
+            model: PinRecord {
+                id: self.tool.id.clone(),
+                revision: 1,
+            },
+            faults: faults.id.clone(),
+            opened: closed,
+            closed,
+            counter: None,
+            causes: vec![cause.id.clone()],
+            symptoms: seen.symptoms.clone().into_iter().collect(),
+            checks: said
+                .map(|(id, said)| (id.clone(), *said == Said::Yes))
+                .collect(),
         }
     }
 }

@@ -73,6 +73,14 @@ pub struct NotSafeToRun {
     pub reason: String,
 }
 
+/// A named person cleared the tool for energised looks: what forbade them until then stands no more in their way. It
+/// stays forbidden to prove the tool or hand it back until it passed its first power-up.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct EnergyCleared {
+    /// What was looked at or done, so that it is safe.
+    pub reason: String,
+}
+
 /// Answer to a check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -99,6 +107,26 @@ pub struct CheckAnswered {
     pub made_safe: Vec<String>,
 }
 
+/// What was not said but read: symptoms that joints as found showed, checks that readings answered.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct HandedOver {
+    /// Symptoms, by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub symptoms: Vec<String>,
+    /// Checks answered yes, by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub yes: Vec<String>,
+    /// Checks answered no, by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub no: Vec<String>,
+}
+
+impl HandedOver {
+    fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
 /// The cause is known.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CauseConfirmed {
@@ -106,6 +134,9 @@ pub struct CauseConfirmed {
     pub causes: Vec<String>,
     /// Probability of the first cause at that moment, if it is in the model.
     pub probability: Option<f64>,
+    /// What readings said until then; empty in older entries.
+    #[serde(default, skip_serializing_if = "HandedOver::is_empty")]
+    pub handed: HandedOver,
     /// Remark.
     pub note: String,
 }

@@ -9,6 +9,7 @@ mod agreed;
 mod attached;
 mod crew;
 mod fault;
+mod learning;
 mod reading;
 mod rebuilt;
 mod received;
@@ -31,9 +32,10 @@ pub use crew::{
     CrewReading, GivenTurns,
 };
 pub use fault::{
-    BenchTestRead, CauseConfirmed, CheckAnswered, FoundJointRead, NotSafeToRun, Phase, Said,
-    SymptomsNoted,
+    BenchTestRead, CauseConfirmed, CheckAnswered, EnergyCleared, FoundJointRead, HandedOver,
+    NotSafeToRun, Phase, Said, SymptomsNoted,
 };
+pub use learning::{CountsReset, LearntNumber, NumberPinned, NumberReleased};
 pub use reading::{Outcome, PinRecord, Reading};
 pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};
@@ -55,6 +57,9 @@ pub struct PersonKey(pub String);
 
 /// The subject that all sheet revisions belong to.
 pub const SHELF: Uuid = Uuid::from_u128(0x5e7_0000_0000_4000_8000_0000_0000_0001);
+
+/// The subject that what a manager says of learned numbers belongs to.
+pub const LEARNING: Uuid = Uuid::from_u128(0x5e7_0000_0000_4000_8000_0000_0000_0002);
 
 /// One line of the logbook, read.
 #[derive(Clone, Debug, PartialEq)]
@@ -104,6 +109,7 @@ bodies! {
     BenchTestRead "bench-test-read" "A bench test, as found or as left.";
     FoundJointRead "found-joint-read" "A joint was set with the tool as it came, and read.";
     NotSafeToRun "not-safe-to-run" "As-found tests were not made, and why.";
+    EnergyCleared "energy-cleared" "A named person cleared the tool for energised looks.";
     CheckAnswered "check-answered" "A check of the fault-finder was made.";
     CauseConfirmed "cause-confirmed" "The cause is known, or there is none.";
     WarrantyJudged "warranty-judged" "The warranty verdict.";
@@ -128,6 +134,9 @@ bodies! {
     CrewJointsAccepted "crew-joints-accepted" "A crew's joints count as evidence.";
     CrewJointsDeclined "crew-joints-declined" "A crew's joints count for nothing, and why.";
     CrewLinksRenewed "crew-links-renewed" "Links on cards printed so far open nothing.";
+    NumberPinned "number-pinned" "A learned number is held at a value.";
+    NumberReleased "number-released" "A pinned number follows the closed jobs again.";
+    CountsReset "counts-reset" "Jobs closed until now count no more.";
 }
 
 impl Body {

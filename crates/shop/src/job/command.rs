@@ -53,6 +53,11 @@ pub enum Command {
         /// Why.
         reason: String,
     },
+    /// Clear the tool for energised looks.
+    ClearEnergy {
+        /// What was looked at or done, so that it is safe.
+        reason: String,
+    },
     /// Answer a check.
     AnswerCheck {
         /// Check id.
@@ -220,6 +225,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             job.read_found_joint(&fastener, &joint, desk)
         }
         Command::NotSafe { reason } => job.not_safe(&reason),
+        Command::ClearEnergy { reason } => job.clear_energy(&reason, desk),
         Command::AnswerCheck {
             check,
             answer,

@@ -118,6 +118,7 @@ impl Job {
             Some(cause) => cause.version == version,
             None => {
                 is(self.not_safe.as_ref().map(|n| n.version))
+                    || is(self.energy_cleared.as_ref().map(|c| c.version))
                     || self.checks.iter().any(|c| c.version == version)
             }
         }

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 
 use super::refusal::{Refusal, refuse};
 use crate::entry::{PinRecord, Reading};
-use crate::sheet::{Gauge, GaugeKind, Kind, Shelf};
+use crate::sheet::{FaultModel, Gauge, GaugeKind, Kind, Shelf};
 
 /// Sheets, time and day.
 #[derive(Clone, Copy, Debug)]
@@ -19,6 +19,8 @@ pub struct Desk<'a> {
     pub now: Timestamp,
     /// Today where the shop is.
     pub today: Date,
+    /// Fault model of the job in hand with the shop's own counts in it; `None` where nothing was learned.
+    pub learned: Option<&'a FaultModel>,
 }
 
 /// A number as typed into a field.

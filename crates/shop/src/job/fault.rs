@@ -1,16 +1,19 @@
 //! Finding the fault: symptoms, checks, cause.
 
 use calc::Message;
+use jiff::Timestamp;
 
 use super::made_safe::{hands_at_risk, known_ticks};
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job};
 use crate::diagnosis::{Seen, diagnose};
 use crate::entry::{
-    Body, CauseConfirmed, CheckAnswered, NotSafeToRun, Outcome, Phase, Said, SymptomsNoted,
+    Body, CauseConfirmed, CheckAnswered, EnergyCleared, Entry, NotSafeToRun, Outcome, Phase, Said,
+    SymptomsNoted,
 };
+use crate::learning::{Counted, Lesson, Lessons, Rulings};
 use crate::route::LAST_STEP;
-use crate::sheet::{Check, FaultModel, ToolModel, UNLISTED};
+use crate::sheet::{Cause, Check, FaultModel, Shelf, ToolModel, UNLISTED};
 
 impl Job {
     /// The model sheet that the job is worked to.
@@ -18,9 +21,32 @@ impl Job {
         desk.shelf.model(&self.model_pin())
     }
 
-    /// The fault model that the job is worked to.
+    /// The fault model that the job is worked to, with the shop's own counts in it where they are known.
     pub fn faults<'a>(&self, desk: &Desk<'a>) -> Option<&'a FaultModel> {
-        desk.shelf.fault_model(&self.faults_pin())
+        desk.learned
+            .or_else(|| desk.shelf.fault_model(&self.faults_pin()))
+    }
+
+    /// What the shop's closed jobs make of the fault model of this job: what was known when its cause was
+    /// confirmed, or is known at `now`. `None` where a sheet is missing, or they make nothing of it.
+    pub fn learned_faults(
+        &self,
+        closed: &[Lesson],
+        said: &[Entry],
+        now: Timestamp,
+        shelf: &Shelf,
+    ) -> Option<FaultModel> {
+        let faults = shelf.fault_model(&self.faults_pin())?;
+        let model = shelf.model(&self.model_pin())?;
+        let until = self.cause.as_ref().map_or(now, |cause| cause.at);
+        let rulings = Rulings::fold(&faults.id, said, until);
+        let lessons = Lessons::of(faults, closed, (Some(self.id), until), shelf);
+        let own = |cause: &Cause| cause.per_1000_on.contains_key(&model.id);
+        if lessons.is_empty() && rulings.is_empty() && !faults.causes.iter().any(own) {
+            return None;
+        }
+        let counted = Counted::of(faults, model.drive, &lessons, &rulings, shelf);
+        Some(counted.faults_for(&model.id))
     }
 
     pub(super) fn model_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a ToolModel, Refusals> {
@@ -64,6 +90,14 @@ impl Job {
         Ok(vec![NotSafeToRun { reason }.into()])
     }
 
+    pub(super) fn clear_energy(&self, reason: &str, desk: &Desk) -> Result<Vec<Body>, Refusals> {
+        if !self.energised_looks_forbidden(desk) {
+            return refuse_all(Message::new("refuse-nothing-to-clear"));
+        }
+        let reason = needed("reason", reason, "refuse-clear-reason").map_err(|r| vec![r])?;
+        Ok(vec![EnergyCleared { reason }.into()])
+    }
+
     pub(super) fn answer_check(
         &self,
         check: String,
@@ -77,7 +111,7 @@ impl Job {
         let Some(known) = faults.check(&check) else {
             return refuse_all(Message::new("refuse-no-check").with("check", check));
         };
-        if known.state.energised() && self.energy_forbidden(desk) {
+        if known.state.energised() && self.energised_looks_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
         }
         let hands = self.asks_made_safe(known);
@@ -126,7 +160,8 @@ impl Job {
         if !self.as_found_seen(model) && self.not_safe.is_none() && !self.opened() {
             return refuse_all(Message::new("refuse-as-found-first"));
         }
-        let diagnosis = diagnose(faults, model.drive, &Seen::of(self, faults, model, desk));
+        let seen = Seen::of(self, faults, model, desk);
+        let diagnosis = diagnose(faults, model.drive, &seen);
         let probability = causes.first().and_then(|first| {
             let ranked = diagnosis?.ranked;
             let of_first = |r: &&crate::diagnosis::Ranked| {
@@ -137,6 +172,7 @@ impl Job {
         let confirmed = CauseConfirmed {
             causes,
             probability,
+            handed: seen.handed_over(),
             note,
         };
         Ok(vec![confirmed.into()])
@@ -163,6 +199,25 @@ impl Job {
         // Without the sheets nobody knows what forbids it.
         let sheets = self.faults(desk).zip(self.model(desk));
         sheets.is_none_or(|(faults, model)| Seen::of(self, faults, model, desk).no_energy(faults))
+    }
+
+    /// Nothing may put energy on the tool even to find its fault: it is forbidden, and nobody cleared it since.
+    pub fn energised_looks_forbidden(&self, desk: &Desk) -> bool {
+        let sheets = self.faults(desk).zip(self.model(desk));
+        sheets.is_none_or(|(faults, model)| {
+            Seen::of(self, faults, model, desk).no_energised_look(faults)
+        })
+    }
+
+    /// Whether a named person cleared the tool after the entry of this version.
+    pub fn cleared_after(&self, version: u32) -> bool {
+        let cleared = self.energy_cleared.as_ref();
+        cleared.is_some_and(|cleared| cleared.version > version)
+    }
+
+    /// The same of symptom `id`.
+    pub fn cleared_since(&self, id: &str) -> bool {
+        self.cleared_after(self.seen_at.get(id).copied().unwrap_or(0))
     }
 
     /// Whether symptom `id` was seen before the tool passed its first power-up.

@@ -18,7 +18,7 @@ mod prove;
 mod quoting;
 mod rebuild;
 mod receive;
-mod refusal;
+pub(crate) mod refusal;
 mod set_up;
 mod stage;
 mod tighten;
@@ -29,10 +29,10 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use crate::entry::{
-    BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, Entry, EstimateMade,
-    FileAttached, Fitted, FoundJointRead, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase,
-    ProofSignedOff, Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone,
-    StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
+    BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, EnergyCleared, Entry,
+    EstimateMade, FileAttached, Fitted, FoundJointRead, NotSafeToRun, Outcome, PartReplaced,
+    PersonKey, Phase, ProofSignedOff, Received, Returned, RoutePlanned, SetUpSignedOff,
+    StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
@@ -126,6 +126,8 @@ pub struct Job {
     pub found_joints: Vec<Stamped<FoundJointRead>>,
     /// As-found tests were not made.
     pub not_safe: Option<Stamped<NotSafeToRun>>,
+    /// Cleared for energised looks, last.
+    pub energy_cleared: Option<Stamped<EnergyCleared>>,
     /// Checks answered, in order.
     pub checks: Vec<Stamped<CheckAnswered>>,
     /// The confirmed cause.
@@ -205,6 +207,7 @@ impl Job {
             tests: Vec::new(),
             found_joints: Vec::new(),
             not_safe: None,
+            energy_cleared: None,
             checks: Vec::new(),
             cause: None,
             warranty: None,
@@ -246,6 +249,7 @@ impl Job {
             Body::BenchTestRead(b) => self.tests.push(stamp(entry, b)),
             Body::FoundJointRead(b) => self.found_joints.push(stamp(entry, b)),
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
+            Body::EnergyCleared(b) => self.energy_cleared = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
             Body::CauseConfirmed(b) => {
                 self.cause = Some(stamp(entry, b));
@@ -342,7 +346,10 @@ impl Job {
             | Body::CrewJointsSent(_)
             | Body::CrewJointsAccepted(_)
             | Body::CrewJointsDeclined(_)
-            | Body::CrewLinksRenewed(_) => {}
+            | Body::CrewLinksRenewed(_)
+            | Body::NumberPinned(_)
+            | Body::NumberReleased(_)
+            | Body::CountsReset(_) => {}
         }
     }
 

@@ -1,5 +1,7 @@
 //! The fault model: causes, the symptoms that they show, the checks that tell them apart.
 
+use std::collections::BTreeMap;
+
 use calc::decision::Side;
 
 use super::{Drive, FastenerKind, SettingBasis};
@@ -18,12 +20,29 @@ pub struct FaultModel {
     pub unlisted_per_1000: f64,
     /// How much of its rate a fault keeps beside another one: most complaints have one cause.
     pub at_once: f64,
+    /// How the shop's own closed jobs change its numbers.
+    pub learning: Learning,
+    /// Own closed jobs that are in its numbers; 0 as the sheet states them.
+    pub own_jobs: u32,
     /// Symptoms.
     pub symptoms: Vec<Symptom>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Checks.
     pub checks: Vec<Check>,
+}
+
+/// How a shop's closed jobs change the numbers of its fault model.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Learning {
+    /// A rate of the sheet counts as so many jobs.
+    pub prior_jobs: f64,
+    /// A chance of the sheet counts as so many answers.
+    pub prior_answers: f64,
+    /// A tool that comes back within so many days …
+    pub come_back_days: u32,
+    /// … or so many pulls speaks against the cause that was confirmed.
+    pub come_back_pulls: u64,
 }
 
 /// Something that the customer reports or the bench sees.
@@ -56,8 +75,12 @@ pub struct Cause {
     pub drives: Vec<Drive>,
     /// How often among 1000 complaint jobs.
     pub per_1000: f64,
+    /// The same on models that differ from others of their drive, by model id.
+    pub per_1000_on: BTreeMap<String, f64>,
     /// What mends it.
     pub action: String,
+    /// Hands-on minutes of mending; `None` where the route to its parts says it.
+    pub minutes: Option<f64>,
     /// Parts that it needs, by part id of the fault model.
     pub parts: Vec<String>,
     /// Symptoms that it shows and how likely.
@@ -104,6 +127,8 @@ pub struct Check {
     pub minutes: f64,
     /// State of the tool.
     pub state: ToolState,
+    /// Part that must be reached first, by part id of the fault model; `None` where any strip will do.
+    pub stripped_to: Option<String>,
     /// Chance of a yes when none of its causes is there.
     pub false_alarm: f64,
     /// Its causes.
@@ -150,6 +175,14 @@ impl FaultModel {
     /// Whether `id` names a cause: one of the model, or one that it does not list.
     pub fn knows_cause(&self, id: &str) -> bool {
         id == UNLISTED || self.cause(id).is_some()
+    }
+
+    /// How often among 1000 complaint jobs a cause is there, on tools of `model`.
+    pub fn per_1000(&self, cause: &str, model: &str) -> f64 {
+        self.cause(cause).map_or(self.unlisted_per_1000, |cause| {
+            let own = cause.per_1000_on.get(model);
+            own.copied().unwrap_or(cause.per_1000)
+        })
     }
 
     /// The symptom with this id.

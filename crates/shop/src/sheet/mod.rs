@@ -17,7 +17,7 @@ mod together;
 
 pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
 pub use faults::{
-    Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Symptom, ToolState, UNLISTED,
+    Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Learning, Symptom, ToolState, UNLISTED,
 };
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{

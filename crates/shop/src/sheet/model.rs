@@ -20,6 +20,9 @@ pub enum Drive {
 }
 
 impl Drive {
+    /// Every drive.
+    pub const ALL: [Self; 3] = [Self::Battery, Self::AirHydraulic, Self::Hydraulic];
+
     /// As written in sheets.
     pub fn key(self) -> &'static str {
         match self {

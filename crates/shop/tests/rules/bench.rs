@@ -52,6 +52,7 @@ pub fn desk() -> Desk<'static> {
         shelf: shelf(),
         now: "2026-11-25T09:00:00Z".parse().expect("a time"),
         today: TODAY,
+        learned: None,
     }
 }
 

@@ -35,7 +35,7 @@ fn rank(drive: Drive, seen: &Seen) -> Vec<(String, f64)> {
 }
 
 /// Two causes, a third that is not in the list, one symptom, one check.
-const TINY: &str = r#"
+pub const TINY: &str = r#"
 sheet = "fault-model"
 id = "tiny"
 basis = "made up"

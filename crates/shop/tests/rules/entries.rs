@@ -102,6 +102,8 @@ fn optional(kind: &str, name: &str) -> bool {
             "step-done",
             "reading" | "outcome" | "adapter" | "redone" | "overridden" | "minutes"
         ) | ("route-planned", "also")
+            | ("cause-confirmed", "handed")
+            | ("counts-reset", "number")
             | ("file-attached", "step")
             | (
                 "stick-out-read",

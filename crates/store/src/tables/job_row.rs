@@ -21,7 +21,7 @@ pub(crate) struct StoredJob {
     waiting: String,
     due: Option<String>,
     opened: String,
-    closed: Option<String>,
+    pub closed: Option<String>,
     version: i64,
     complaint: String,
     search: String,

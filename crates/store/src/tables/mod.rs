@@ -4,6 +4,7 @@
 pub(crate) mod inboxes;
 pub(crate) mod job_row;
 pub(crate) mod jobs;
+pub(crate) mod lessons;
 pub(crate) mod refresh;
 pub(crate) mod tool_row;
 pub(crate) mod tools;

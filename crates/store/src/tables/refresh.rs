@@ -3,10 +3,12 @@
 use std::collections::BTreeSet;
 
 use shop::entry::Entry;
+use shop::learning::Lesson;
 use uuid::Uuid;
 
 use super::inboxes::{self, StoredInbox};
 use super::job_row::StoredJob;
+use super::lessons::{self, StoredLesson};
 use super::tool_row::StoredTool;
 use super::{jobs, tools};
 use crate::error::StoreError;
@@ -14,11 +16,13 @@ use crate::log::{read_subject, uuid};
 use crate::sqlite::Connection;
 use crate::stored::subject_text;
 
-/// Computes the rows of `subjects` anew, and those of the tools that their jobs are about.
+/// Computes the rows of `subjects` anew, and those of the tools that their jobs are about. Gives the jobs that teach
+/// something else than before, with what.
 pub(crate) async fn refresh(
     c: &mut Connection,
     subjects: impl IntoIterator<Item = Uuid>,
-) -> Result<(), StoreError> {
+) -> Result<Vec<(Uuid, Option<Lesson>)>, StoreError> {
+    let mut taught = Vec::new();
     let mut touched = BTreeSet::new();
     for subject in subjects {
         let entries = read_subject(c, subject).await?;
@@ -34,6 +38,18 @@ pub(crate) async fn refresh(
             None if before.is_some() => jobs::remove(c, &key).await?,
             _ => {}
         }
+        let is_over = |row: &&StoredJob| row.closed.is_some();
+        if before.iter().chain(&now).any(|row| is_over(&row)) {
+            let lesson = StoredLesson::of(&entries);
+            if lessons::stored(c, &key).await? != lesson {
+                match &lesson {
+                    Some(row) => lessons::put(c, row).await?,
+                    None => lessons::remove(c, &key).await?,
+                }
+                let lesson = lesson.map(|row| row.read()).transpose()?;
+                taught.push((subject, lesson));
+            }
+        }
         if now.is_none() && before.is_none() {
             touched.insert(subject);
         }
@@ -47,7 +63,7 @@ pub(crate) async fn refresh(
             None => tools::remove(c, &subject_text(tool)).await?,
         }
     }
-    Ok(())
+    Ok(taught)
 }
 
 /// The row that follows from a job's entries; `None` if they are not a job's.

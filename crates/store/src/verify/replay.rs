@@ -11,6 +11,7 @@ use crate::log::{self, uuid};
 use crate::sqlite::Connection;
 use crate::tables::inboxes::{self, StoredInbox};
 use crate::tables::job_row::StoredJob;
+use crate::tables::lessons::{self, StoredLesson};
 use crate::tables::tool_row::StoredTool;
 use crate::tables::{Cell, jobs, tools};
 
@@ -22,7 +23,7 @@ pub(super) async fn compare(
     let differences = &mut report.differences;
     let mut jobs_of: BTreeMap<Uuid, Vec<Uuid>> = BTreeMap::new();
     let (mut job_rows, mut tool_rows) = (BTreeSet::new(), BTreeSet::new());
-    let mut inbox_rows = BTreeSet::new();
+    let (mut inbox_rows, mut lesson_rows) = (BTreeSet::new(), BTreeSet::new());
     let subjects = all_subjects(c).await?;
     for subject in &subjects {
         let entries = readable(c, *subject).await?;
@@ -39,6 +40,11 @@ pub(super) async fn compare(
         let row = StoredJob::from(&row);
         let stored = jobs::stored(c, &row.job).await?.map(|s| s.cells());
         compare_row("jobs", &row.job, stored, &row.cells(), differences);
+        if let Some(lesson) = StoredLesson::of(&entries) {
+            let stored = lessons::stored(c, &row.job).await?.map(|s| s.cells());
+            compare_row("lessons", &row.job, stored, &lesson.cells(), differences);
+            lesson_rows.insert(row.job.clone());
+        }
         job_rows.insert(row.job);
     }
     for tool in &subjects {
@@ -57,7 +63,14 @@ pub(super) async fn compare(
     extra("jobs", jobs::keys(c).await?, &job_rows, differences);
     extra("tools", tools::keys(c).await?, &tool_rows, differences);
     extra("inboxes", inboxes::keys(c).await?, &inbox_rows, differences);
-    report.rows = (job_rows.len() + tool_rows.len() + inbox_rows.len()) as u64;
+    extra(
+        "lessons",
+        lessons::keys(c).await?,
+        &lesson_rows,
+        differences,
+    );
+    let of_jobs = job_rows.len() + lesson_rows.len();
+    report.rows = (of_jobs + tool_rows.len() + inbox_rows.len()) as u64;
     Ok(())
 }
 

@@ -13,6 +13,6 @@ pub use date::parse_date;
 pub use errors::FieldErrors;
 pub use length::too_long;
 pub use money::parse_money;
-pub use number::{parse_count, parse_number};
+pub use number::{parse_count, parse_number, parse_quantity};
 pub use time::parse_time;
 pub use typed::Typed;

@@ -8,7 +8,7 @@ use shop::diagnosis::{
 };
 use shop::entry::{Phase, Said};
 use shop::job::Command;
-use shop::sheet::{Cause, Check, UNLISTED};
+use shop::sheet::{Cause, Check, Symptom, UNLISTED};
 
 use super::view::View;
 use super::{bench, found_joint, names};
@@ -50,11 +50,19 @@ pub fn section(v: &View) -> Markup {
 fn as_found(v: &View) -> Markup {
     let tests = || v.model.bench_tests.iter().filter(|t| t.as_found);
     let may = !v.job.is_changed() && v.job.returned.is_none() && v.job.cause.is_none();
-    let forbidden = v.job.energy_forbidden(&v.desk);
+    let forbidden = v.job.energised_looks_forbidden(&v.desk);
     html! {
         h3 { (v.t("fault-as-found")) }
         @if may { p.hint { (v.t("fault-as-found-hint")) } }
         @if forbidden { (v.warn("fault-no-energy", "source-common")) }
+        @if forbidden && v.job.cause.is_none() && v.job.returned.is_none() { (clear_energy(v)) }
+        @if let Some(cleared) = &v.job.energy_cleared {
+            p.note {
+                b { (v.t("fault-cleared")) } " " (cleared.body.reason)
+                small { (v.stamp(cleared.at, &cleared.by)) }
+            }
+            (super::correct::strike(v, cleared.version))
+        }
         @for test in tests() { (bench::result(v, Phase::AsFound, test)) }
         (found_joint::shown(v))
         @if let Some(reason) = &v.job.not_safe {
@@ -81,6 +89,19 @@ fn not_safe(v: &View) -> Markup {
             (v.wrap(&form, "not-safe", html! {
                 (form.text(&Field::new("reason", v.t("field-not-safe"))))
             }, "button-not-safe"))
+        }
+    }
+}
+
+fn clear_energy(v: &View) -> Markup {
+    let form = v.form("clear-energy");
+    html! {
+        details open[v.is_refused("clear-energy")] {
+            summary { (v.t("clear-energy-summary")) }
+            (v.warn("clear-energy-caution", "source-maker"))
+            (v.wrap(&form, "clear-energy", html! {
+                (form.text(&Field::new("reason", v.t("field-clear-energy"))))
+            }, "button-clear-energy"))
         }
     }
 }
@@ -313,20 +334,30 @@ fn answered(v: &View, seen: &Seen) -> Markup {
     }
 }
 
+/// Symptoms of the drive of which nobody has said yet whether they are there.
+fn open_symptoms<'a>(v: &'a View) -> impl Iterator<Item = &'a Symptom> {
+    let of_drive = v.faults.symptoms.iter();
+    of_drive.filter(|s| s.drives.contains(&v.model.drive) && !v.job.symptoms.contains_key(&s.id))
+}
+
+/// Those of them that are not `there`.
+fn not_said(v: &View, there: &[String]) -> Vec<String> {
+    let rest = open_symptoms(v).filter(|s| !there.contains(&s.id));
+    rest.map(|s| s.id.clone()).collect()
+}
+
 fn symptoms(v: &View) -> Markup {
     let form = v.form("symptoms");
-    let known: Vec<Choice> = v
-        .faults
-        .symptoms
-        .iter()
-        .filter(|s| s.drives.contains(&v.model.drive) && !v.job.symptoms.contains_key(&s.id))
+    let known: Vec<Choice> = open_symptoms(v)
         .map(|s| Choice::new(&s.id, &s.text))
         .collect();
+    let rest = [Choice::new("rest", v.t("symptoms-rest"))];
     html! {
         details open[v.is_refused("symptoms")] {
             summary { (v.t("symptoms-summary")) }
             (v.wrap(&form, "symptoms", html! {
                 (form.ticks(&Field::new("symptoms", v.t("field-symptoms-there")), &known))
+                (form.ticks(&Field::new("rest", v.t("field-symptoms-rest")).hint(v.t("hint-symptoms-rest")), &rest))
                 (form.ticks(&Field::new("absent", v.t("field-symptoms-absent")).hint(v.t("hint-absent")), &known))
             }, "button-symptoms"))
         }
@@ -383,9 +414,15 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
     Some(match kind {
         "symptoms" => Command::NoteSymptoms {
             present: list("symptoms"),
-            absent: list("absent"),
+            absent: match typed.has("rest") {
+                true => not_said(v, &list("symptoms")),
+                false => list("absent"),
+            },
         },
         "not-safe" => Command::NotSafe {
+            reason: text("reason"),
+        },
+        "clear-energy" => Command::ClearEnergy {
             reason: text("reason"),
         },
         "check" => {

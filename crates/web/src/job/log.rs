@@ -29,6 +29,7 @@ fn kind(body: &Body) -> &'static str {
         Body::BenchTestRead(_) => "entry-bench-test-read",
         Body::FoundJointRead(_) => "entry-found-joint-read",
         Body::NotSafeToRun(_) => "entry-not-safe-to-run",
+        Body::EnergyCleared(_) => "entry-energy-cleared",
         Body::CheckAnswered(_) => "entry-check-answered",
         Body::CauseConfirmed(_) => "entry-cause-confirmed",
         Body::WarrantyJudged(_) => "entry-warranty-judged",
@@ -55,6 +56,9 @@ fn kind(body: &Body) -> &'static str {
         Body::CrewJointsAccepted(_) => "entry-crew-joints-accepted",
         Body::CrewJointsDeclined(_) => "entry-crew-joints-declined",
         Body::CrewLinksRenewed(_) => "entry-crew-links-renewed",
+        Body::NumberPinned(_) => "entry-number-pinned",
+        Body::NumberReleased(_) => "entry-number-released",
+        Body::CountsReset(_) => "entry-counts-reset",
     }
 }
 
@@ -78,6 +82,7 @@ fn detail(v: &View, body: &Body) -> String {
             joint(v, name, b.seen, &b.readings)
         }
         Body::NotSafeToRun(b) => b.reason.clone(),
+        Body::EnergyCleared(b) => b.reason.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
         Body::StepDone(b) => {
             let readings = b.reading.iter().chain(&b.others);

@@ -11,6 +11,7 @@ mod found_joint;
 mod joint_fields;
 mod joints;
 mod judged;
+mod learned;
 mod log;
 mod may_be;
 pub mod names;
@@ -43,7 +44,7 @@ use past::ToolPast;
 use serde::Deserialize;
 use shop::entry::{Body, Entry, PersonKey};
 use shop::job::{Command, Desk, Job, Refusals, Stage, decide};
-use shop::sheet::Shelf;
+use shop::sheet::{FaultModel, Shelf};
 use shop::trial::own::Past;
 use store::{AppendError, Request, StoreError};
 use uuid::Uuid;
@@ -52,6 +53,7 @@ use crate::app::{App, failed};
 use crate::form_fields;
 use crate::forms::{FieldErrors, Typed, too_long};
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
+pub(crate) use learned::rulings;
 pub(crate) use post::kinds;
 use view::{Refused, View};
 
@@ -72,6 +74,8 @@ pub(crate) struct Loaded {
     head: (u64, String),
     job: Job,
     shelf: std::sync::Arc<Shelf>,
+    /// The fault model with what closed jobs taught.
+    learned: Option<FaultModel>,
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
@@ -87,12 +91,16 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
     let head = logged.last().map(|l| (l.seq, l.hash.clone()));
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     let job = Job::fold(&entries).ok_or_else(not_here)?;
+    let shelf = app.store.shelf();
     Ok(Loaded {
         subject: row.job,
         entries,
         head: head.ok_or_else(not_here)?,
+        learned: learned::faults_of(app, &job, &shelf)
+            .await
+            .map_err(failed)?,
         job,
-        shelf: app.store.shelf(),
+        shelf,
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
         tool: ToolPast::default(),
@@ -108,6 +116,14 @@ pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loa
 }
 
 impl Loaded {
+    /// What decisions stand on.
+    fn desk<'a>(&'a self, app: &App) -> Desk<'a> {
+        Desk {
+            learned: self.learned.as_ref(),
+            ..app.desk(&self.shelf)
+        }
+    }
+
     /// The view of the job; `None` if a sheet that it pins is not on the shelf.
     fn view<'a>(
         &'a self,
@@ -115,7 +131,7 @@ impl Loaded {
         p: &'a Page,
         refused: Option<&'a Refused>,
     ) -> Option<View<'a>> {
-        let desk = app.desk(&self.shelf);
+        let desk = self.desk(app);
         Some(View {
             p,
             job: &self.job,
@@ -356,6 +372,7 @@ pub(crate) async fn write(
         at: now,
         serial: None,
     };
+    let learned = loaded.learned;
     let written = app
         .store
         .append(
@@ -365,6 +382,7 @@ pub(crate) async fn write(
                     shelf: scene.shelf,
                     now,
                     today,
+                    learned: learned.as_ref(),
                 };
                 let job = Job::fold(scene.entries).ok_or_else(Refusals::new)?;
                 let bodies = decide(&job, command, &desk)?;

@@ -15,6 +15,7 @@ const KINDS: &[&str] = &[
     "bench-test",
     "found-joint",
     "not-safe",
+    "clear-energy",
     "check",
     "cause",
     "warranty",

@@ -13,11 +13,13 @@ pub enum Nav {
     Sheets,
     /// Measuring instruments and their calibration.
     Gauges,
+    /// What the shop learned.
+    Fleet,
 }
 
 impl Nav {
     /// All of them, in the order of the bar.
-    pub const ALL: &[Nav] = &[Nav::Bench, Nav::Tools, Nav::Sheets, Nav::Gauges];
+    pub const ALL: &[Nav] = &[Nav::Bench, Nav::Tools, Nav::Sheets, Nav::Gauges, Nav::Fleet];
 
     /// Where it is.
     pub fn path(self) -> &'static str {
@@ -26,6 +28,7 @@ impl Nav {
             Nav::Tools => "/tools",
             Nav::Sheets => "/sheets",
             Nav::Gauges => "/gauges",
+            Nav::Fleet => crate::fleet::PATH,
         }
     }
 
@@ -36,6 +39,7 @@ impl Nav {
             Nav::Tools => "nav-tools",
             Nav::Sheets => "nav-sheets",
             Nav::Gauges => "nav-gauges",
+            Nav::Fleet => "nav-fleet",
         })
     }
 }

@@ -15,6 +15,10 @@ given-gauge-expanded = expanded uncertainty of the gauge, k = 2
 given-half-step = half of the gauge's smallest step
 given-lower = lower limit
 given-upper = upper limit
+given-share-of-sheet = share as the sheet states it
+given-sheet-counts-as = cases that it counts as
+given-own-yes = own cases in which it was so
+given-own-cases = own cases
 given-good-in-a-row = good ones in a row
 given-confidence = confidence
 note-gauge-alone = The readings do not differ enough to count. What is left is the gauge's own doubt, which has infinite degrees of freedom.

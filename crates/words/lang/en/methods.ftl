@@ -41,6 +41,7 @@ method-torque-tool-deviation = How far a torque tool is off, and whether that is
 method-troubleshooting-policy = Cheapest plan of tests and repairs for a few faults, exactly.
 method-uncertainty-budget = Components of uncertainty to one combined and expanded uncertainty.
 method-unit-conversion = A value in another unit.
+method-learned-share = A share from a sheet's number and own counts.
 method-wear-life = Pulls that a worn part has left, from the model's life and its own readings.
 method-zero-failure-sample-size = Good ones in a row that prove a share.
 method-zero-failure-share = Share of good ones that a run without failure proves.

@@ -22,6 +22,9 @@ sheet-range = Allowed: { $min } to { $max }.
 sheet-word = Allowed: { $allowed }.
 sheet-reference = Nothing in this sheet has this id. There are: { $allowed }.
 sheet-side-without-test = There is no test that this speaks of. Name it under `test` or `criterion`, or leave this out.
+sheet-alike = { $file }: on { $drive } tools no check tells { $one } from { $other }; a symptom does. A check that only one of them answers would.
+sheet-alike-wholly = { $file }: on { $drive } tools nothing tells { $one } from { $other }. Add a check that only one of them answers, or make them one cause.
+sheet-stripped-to = Only a check with state = "stripped-no-energy" has a part to strip to. Change the state or leave this out.
 sheet-test-and-criterion = A check is answered by a test or by a criterion. Leave one of the two out.
 sheet-together-test = No model sheet has a bench test of this name.
 sheet-together-criterion = No fastener sheet has a criterion of this name.

@@ -22,6 +22,7 @@ nav-bench = Bench
 nav-tools = Tools
 nav-sheets = Sheets
 nav-gauges = Gauges
+nav-fleet = Fleet
 find-label = Find a tool or a job
 find-hint = Scan or type a serial or a job
 find-go = Find

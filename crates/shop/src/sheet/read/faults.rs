@@ -9,8 +9,8 @@ use super::table::Table;
 use super::value::{self, Span, Word};
 use crate::entry::Seen;
 use crate::sheet::{
-    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, SettingBasis,
-    Symptom, ToolState, UNLISTED,
+    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Learning,
+    SettingBasis, Symptom, ToolState, UNLISTED,
 };
 
 impl Word for Side {
@@ -27,6 +27,18 @@ impl Word for ToolState {
     ];
 }
 
+/// Jobs of a thousand.
+const PER_1000: Span = Span(0.001, 1000.0);
+/// Hands-on minutes of a check or a mending.
+const MINUTES: Span = Span(0.1, 600.0);
+/// As how many jobs a rate of the sheet counts where it says nothing. Common practice, no source.
+const PRIOR_JOBS: f64 = 100.0;
+/// As how many answers a chance of the sheet counts where it says nothing. Common practice, no source.
+const PRIOR_ANSWERS: f64 = 10.0;
+/// Within how many days and pulls a tool that comes back speaks against the confirmed cause, where the sheet
+/// says nothing. Common practice, no source.
+const COME_BACK: (u32, u32) = (90, 5_000);
+
 /// What a second fault keeps of its rate where the sheet says nothing. Common practice, no source.
 const AT_ONCE: f64 = 0.2;
 
@@ -40,10 +52,24 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
         at_once: t
             .given("at_once", |v| value::number(v, Span(0.001, 1.0)))
             .unwrap_or(AT_ONCE),
+        learning: learning(t),
+        own_jobs: 0,
         symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
         causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
         checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),
     })
+}
+
+fn learning(t: &Table) -> Learning {
+    let weight = |key| t.given(key, |v| value::number(v, Span(1.0, 1e6)));
+    let count = |key, most| t.given(key, |v| value::whole(v, 1, most));
+    let (days, pulls) = COME_BACK;
+    Learning {
+        prior_jobs: weight("prior_jobs").unwrap_or(PRIOR_JOBS),
+        prior_answers: weight("prior_answers").unwrap_or(PRIOR_ANSWERS),
+        come_back_days: count("come_back_days", 3_650).unwrap_or(days),
+        come_back_pulls: count("come_back_pulls", 10_000_000).unwrap_or(pulls).into(),
+    }
 }
 
 /// A list of words; left out, it is all of them.
@@ -83,8 +109,13 @@ fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
         id,
         text: t.string("text"),
         drives: drives(t),
-        per_1000: t.number("per_1000", Span(0.001, 1000.0)),
+        per_1000: t.number("per_1000", PER_1000),
+        per_1000_on: t
+            .by_far_id("per_1000_on", |v| value::number(v, PER_1000))
+            .into_iter()
+            .collect(),
         action: t.string("action"),
+        minutes: t.given("minutes", |v| value::number(v, MINUTES)),
         parts: t.list_given("parts", value::id),
         shows: t.by_id("shows", symptoms, |v| value::number(v, Span::CHANCE)),
     }
@@ -100,7 +131,8 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
         id: t.id("id"),
         text: t.string("text"),
         yes: t.string("yes"),
-        minutes: t.number("minutes", Span(0.1, 600.0)),
+        minutes: t.number("minutes", MINUTES),
+        stripped_to: stripped_to(t),
         state: t.word("state"),
         false_alarm,
         links: links
@@ -111,6 +143,15 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
         hands_first: t.flag("hands_first"),
         setting: t.flag("setting"),
     }
+}
+
+/// The part that must be reached, for a check on a stripped tool.
+fn stripped_to(t: &Table) -> Option<String> {
+    let part = t.given("stripped_to", value::id);
+    if part.is_some() && t.word::<ToolState>("state") != ToolState::StrippedNoEnergy {
+        t.mistake("stripped_to", Message::new("sheet-stripped-to"));
+    }
+    part
 }
 
 fn asked_by(t: &Table) -> Option<AskedBy> {

@@ -86,6 +86,28 @@ impl<'a> Table<'a> {
         known: &BTreeSet<String>,
         convert: impl Fn(&DeValue) -> Result<T, Message>,
     ) -> Vec<(String, T)> {
+        self.pairs(key, |id| value::refer(id, known), convert)
+    }
+
+    /// Values by ids of other sheets, in a table within the table; left out, there are none.
+    pub(super) fn by_far_id<T>(
+        &self,
+        key: &'static str,
+        convert: impl Fn(&DeValue) -> Result<T, Message>,
+    ) -> Vec<(String, T)> {
+        if self.has(key) {
+            self.pairs(key, value::as_id, convert)
+        } else {
+            Vec::new()
+        }
+    }
+
+    fn pairs<T>(
+        &self,
+        key: &'static str,
+        refer: impl Fn(String) -> Result<String, Message>,
+        convert: impl Fn(&DeValue) -> Result<T, Message>,
+    ) -> Vec<(String, T)> {
         let Some(DeValue::Table(entries)) = self.value_of(
             key,
             |v| v.as_table().is_some(),
@@ -96,7 +118,7 @@ impl<'a> Table<'a> {
         let mut pairs = Vec::new();
         for (id, value) in entries {
             let path = format!("{key}.{}", id.get_ref());
-            match value::refer(id.get_ref().to_string(), known) {
+            match refer(id.get_ref().to_string()) {
                 Ok(id) => match convert(value.get_ref()) {
                     Ok(value) => pairs.push((id, value)),
                     Err(problem) => self.inner_mistake(value.span(), key, &path, problem),

@@ -59,7 +59,11 @@ pub(super) fn string(value: &DeValue) -> Result<String, Message> {
 }
 
 pub(super) fn id(value: &DeValue) -> Result<String, Message> {
-    let text = string(value)?;
+    as_id(string(value)?)
+}
+
+/// A text as an id.
+pub(super) fn as_id(text: String) -> Result<String, Message> {
     let allowed = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
     if text.len() > 40 || !text.chars().all(allowed) {
         return Err(Message::new("sheet-id"));
