@@ -2,11 +2,11 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, inspection, line_posterior, polynomial, pulls,
-    relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
-    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
-    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
-    unit_conversion, wear_life,
+    fault_posterior, gauge_rr, grip_code, hydraulics, inspection, line_posterior, polynomial,
+    pulls, relative_range, repeated_readings, rivet_strength, samples, screw_stop, screws,
+    several_faults, shares, stack, stick_out_causes, stroke_relation, student_factor,
+    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
+    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -15,6 +15,11 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<unit_conversion::UnitConversion>(),
     MethodCard::of::<repeated_readings::RepeatedReadings>(),
     MethodCard::of::<relative_range::RelativeRange>(),
+    MethodCard::of::<samples::OneWay>(),
+    MethodCard::of::<samples::GrubbsOutlier>(),
+    MethodCard::of::<samples::NormalityTests>(),
+    MethodCard::of::<gauge_rr::GaugeAnova>(),
+    MethodCard::of::<gauge_rr::GaugeRange>(),
     MethodCard::of::<uncertainty_budget::UncertaintyBudget>(),
     MethodCard::of::<student_factor::StudentFactor>(),
     MethodCard::of::<conformity::GuardBand>(),
@@ -61,6 +66,10 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<trials::ZeroFailureShare>(),
     MethodCard::of::<trials::ZeroFailureSize>(),
     MethodCard::of::<trials::DemonstrationSize>(),
+    MethodCard::of::<shares::ProportionInterval>(),
+    MethodCard::of::<shares::ProcessCapability>(),
+    MethodCard::of::<shares::ToleranceFactor>(),
+    MethodCard::of::<shares::ToleranceInterval>(),
 ];
 
 /// Every method, in the order of a job.

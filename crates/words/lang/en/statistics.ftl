@@ -1,0 +1,43 @@
+# Samples and studies: what the values in a working are.
+given-groups = groups
+given-ss-between = sum of squares between the groups
+given-ss-within = sum of squares within the groups
+given-dof-between = degrees of freedom between
+given-dof-within = degrees of freedom within
+given-deviation = standard deviation of the readings
+given-furthest = reading that lies furthest off
+given-critical = what G may come to without an outlier
+given-anderson-darling = Anderson–Darling, not adjusted
+given-repeatability-variance = variance of the repeatability
+given-operator-variance = variance between people
+given-interaction-variance = variance of people and parts together
+given-part-variance = variance between parts
+given-mean-range = mean range of one person on one part
+given-operator-difference = highest less lowest mean of a person
+given-part-range = highest less lowest mean of a part
+given-readings-each = readings of each person
+given-factor-trials = factor for the trials
+given-factor-people = factor for the people
+given-factor-parts = factor for the parts
+given-share-of-pieces = share of all pieces
+given-events = how many had it
+given-trials = trials
+given-normal-quantile = quantile of the normal distribution
+
+# Samples and studies: what holds only here.
+note-variance-below-zero = The variance between the groups came out below 0. It counts as 0: the groups do not differ more than the readings within them.
+note-interaction-pooled = The interaction of people and parts is taken into the repeatability.
+note-interaction-kept = The interaction of people and parts is a part of the reproducibility.
+note-gauge-study-bounds = Common practice: under 10 % of all the gauge is good, over 30 % it is not good enough. At least 5 kinds of part should be told apart.
+note-outlier = A reading lies too far off to be chance alone. Look for the cause first; without one the reading stays in.
+note-no-outlier = No reading lies further off than chance explains.
+note-not-normal = The readings are not likely to come from a normal distribution: limits that rest on it are in doubt. Look for two kinds of joint, a drift or a slip of the pen.
+note-normal-not-excluded = Nothing speaks against a normal distribution. That does not prove one.
+note-normality-few = With { $count } readings only gross departures show.
+note-tolerance-one-exact = Exact for one limit, by the noncentral t distribution.
+note-tolerance-two-exact = Exact for two limits, by integration.
+note-tolerance-howe = Howe's approximation for two limits, off by less than 1 % in most cases.
+note-tolerance-natrella = Natrella's approximation for one limit.
+note-proportion-exact = The exact interval holds its confidence at least.
+note-capability-normal = The readings are taken to be normal, from a process that keeps its place.
+note-capability-few = Under { $count } readings the interval of C_pk is rough.
