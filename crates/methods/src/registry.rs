@@ -1,10 +1,10 @@
 //! The registry: every method by its name.
 
 use crate::contracts::{
-    air_lines, battery, bayes_network, calibration, conformity, expected_information,
+    air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
     fault_posterior, gauge_rr, grip_code, hydraulics, inspection, line_posterior, polynomial,
-    pulls, relative_range, repeated_readings, rivet_strength, samples, screw_stop, screws,
-    several_faults, shares, stack, stick_out_causes, stroke_relation, student_factor,
+    pulls, relative_range, repeated_readings, rivet_strength, samples, sampling, screw_stop,
+    screws, several_faults, shares, stack, stick_out_causes, stroke_relation, student_factor,
     table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
     troubleshooting, uncertainty_budget, unit_conversion, wear_life,
 };
@@ -70,6 +70,14 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<shares::ProcessCapability>(),
     MethodCard::of::<shares::ToleranceFactor>(),
     MethodCard::of::<shares::ToleranceInterval>(),
+    MethodCard::of::<sampling::OperatingCharacteristic>(),
+    MethodCard::of::<sampling::TwoPointPlan>(),
+    MethodCard::of::<sampling::CodeLetter>(),
+    MethodCard::of::<sampling::SinglePlan>(),
+    MethodCard::of::<exposure::VibrationDay>(),
+    MethodCard::of::<exposure::VibrationTime>(),
+    MethodCard::of::<exposure::NoiseDay>(),
+    MethodCard::of::<exposure::NoiseEvents>(),
 ];
 
 /// Every method, in the order of a job.

@@ -41,3 +41,28 @@ note-tolerance-natrella = Natrella's approximation for one limit.
 note-proportion-exact = The exact interval holds its confidence at least.
 note-capability-normal = The readings are taken to be normal, from a process that keeps its place.
 note-capability-few = Under { $count } readings the interval of C_pk is rough.
+
+# Sampling of lots.
+given-sample-size = pieces in the sample
+given-accept-number = bad ones with which the lot is accepted
+given-bad-share = share of bad ones
+given-good-share = share of bad ones that is still good
+given-producer-risk = risk of rejecting there
+given-consumer-risk = risk of accepting a bad lot
+given-lot-size = pieces in the lot
+given-aql = acceptance quality limit
+note-outgoing-sorted = p_out is what goes out on average if each rejected lot is sorted and its bad ones are replaced.
+note-sampling-standard = Table from memory: normal inspection only, without the rules for changing to tightened or reduced. The standard itself rules.
+note-sampling-arrow = At this letter the table has an arrow: the plan of another letter holds, with its own sample.
+
+# Vibration and noise.
+given-vibration = vibration total value
+given-hours = time in the day
+given-task-level = level of the task
+given-event-level = sound exposure level of one report
+given-event-count = reports in the day
+note-vibration-values = Action value 2.5 m/s², limit value 5 m/s² (Directive 2002/44/EC). Above the action value the employer must act; above the limit value work stops until it is lower. Local law may set others.
+note-vibration-declared = Declared values come from a test bench. At work they are often higher: measured values, or the maker's advice on how much to add, are better.
+note-vibration-day = For a day with this tool alone. Other tools add to it.
+note-noise-values = Action values 80 and 85 dB, limit value 87 dB under the hearing protection that is worn (Directive 2003/10/EC). Local law may set others.
+note-noise-peak = Single reports are also judged by their peak level, which is not part of this.
