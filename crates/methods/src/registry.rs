@@ -2,11 +2,12 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
-    fault_posterior, gauge_rr, grip_code, hydraulics, inspection, line_posterior, polynomial,
-    pulls, relative_range, repeated_readings, rivet_strength, samples, sampling, screw_stop,
-    screws, several_faults, shares, stack, stick_out_causes, stroke_relation, student_factor,
-    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
-    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
+    fault_posterior, gauge_rr, gauges, grip_code, hydraulics, inspection, life_fits,
+    line_posterior, polynomial, pulls, relative_range, repeated_readings, rivet_strength,
+    run_chart, samples, sampling, screw_stop, screws, several_faults, shares, stack,
+    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
+    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
+    unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -20,6 +21,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<samples::NormalityTests>(),
     MethodCard::of::<gauge_rr::GaugeAnova>(),
     MethodCard::of::<gauge_rr::GaugeRange>(),
+    MethodCard::of::<gauges::GaugeCorrection>(),
+    MethodCard::of::<gauges::ForceGaugeCheck>(),
     MethodCard::of::<uncertainty_budget::UncertaintyBudget>(),
     MethodCard::of::<student_factor::StudentFactor>(),
     MethodCard::of::<conformity::GuardBand>(),
@@ -74,6 +77,10 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<sampling::TwoPointPlan>(),
     MethodCard::of::<sampling::CodeLetter>(),
     MethodCard::of::<sampling::SinglePlan>(),
+    MethodCard::of::<run_chart::IndividualsChart>(),
+    MethodCard::of::<life_fits::WeibullFit>(),
+    MethodCard::of::<life_fits::LognormalFit>(),
+    MethodCard::of::<life_fits::ExponentialFit>(),
     MethodCard::of::<exposure::VibrationDay>(),
     MethodCard::of::<exposure::VibrationTime>(),
     MethodCard::of::<exposure::NoiseDay>(),

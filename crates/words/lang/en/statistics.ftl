@@ -66,3 +66,36 @@ note-vibration-declared = Declared values come from a test bench. At work they a
 note-vibration-day = For a day with this tool alone. Other tools add to it.
 note-noise-values = Action values 80 and 85 dB, limit value 87 dB under the hearing protection that is worn (Directive 2003/10/EC). Local law may set others.
 note-noise-peak = Single reports are also judged by their peak level, which is not part of this.
+
+# Gauges.
+given-indicated = mean of the readings as indicated
+given-deviation-there = indicated less true there, by the calibration
+given-doubt-readings = standard uncertainty of the mean
+given-doubt-curve = standard uncertainty of the curve
+given-doubt-certificate = standard uncertainty of the certificate
+given-doubt-resolution = standard uncertainty of the resolution
+given-doubt-drift = standard uncertainty of the drift
+given-reference-force = force by the reference
+given-torque-set = torque set, or nominal
+given-torque-furthest = reading that is furthest off
+given-deviation-allowed = largest deviation allowed
+note-outside-calibration = The reading lies outside the points of the calibration: what the gauge does there was not looked at.
+note-worst-force = The force with the most in doubt: deviation and uncertainty together.
+
+# Run chart.
+given-centre = centre
+given-mean-moving-range = mean of the steps from one value to the next
+given-known-spread = standard deviation, known from before
+note-no-signal = No signal: nothing says that the process has moved.
+note-signal = The process may have moved. Look for what changed before the joints go on.
+
+# Lives.
+given-parts-seen = parts seen
+given-parts-failed = of these, failed
+given-weibull-scale = life that 63.2 % do not reach
+given-weibull-shape = shape: below 1 early failures, 1 by chance, above 1 wear
+given-log-mean = mean of the logarithm of life
+given-log-spread = standard deviation of the logarithm of life
+given-mean-life = mean life
+note-life-independent = Parts are taken to be of one kind and to fail independently of each other.
+note-life-few = Fewer than ten failures: trust the likelihood-ratio interval, and not far beyond the times that were seen.
