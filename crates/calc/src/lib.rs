@@ -4,6 +4,7 @@
 //! names its formula, units, errors and source. Everything a user sees computed comes with its
 //! [`working::Working`].
 
+pub mod age_replacement;
 pub mod air_line;
 pub mod air_line_rules;
 pub mod ball_screw;
@@ -33,10 +34,12 @@ pub mod information;
 pub mod intensifier;
 pub mod interpolation;
 pub mod inverse_prediction;
+pub mod kaplan_meier;
 pub mod life_fit;
 pub mod line_posterior;
 pub mod message;
 pub mod moments;
+pub mod mtbf;
 pub mod noise_exposure;
 pub mod noisy_or;
 pub mod normal;

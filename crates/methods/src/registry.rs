@@ -3,9 +3,9 @@
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
     fault_posterior, gauge_rr, gauges, grip_code, hydraulics, inspection, life_fits,
-    line_posterior, polynomial, pulls, relative_range, repeated_readings, rivet_strength,
-    run_chart, samples, sampling, screw_stop, screws, several_faults, shares, stack,
-    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
+    line_posterior, polynomial, pulls, relative_range, reliability, repeated_readings,
+    rivet_strength, run_chart, samples, sampling, screw_stop, screws, several_faults, shares,
+    stack, stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
     torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
     unit_conversion, wear_life,
 };
@@ -81,6 +81,9 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<life_fits::WeibullFit>(),
     MethodCard::of::<life_fits::LognormalFit>(),
     MethodCard::of::<life_fits::ExponentialFit>(),
+    MethodCard::of::<reliability::KaplanMeier>(),
+    MethodCard::of::<reliability::MtbfInterval>(),
+    MethodCard::of::<reliability::AgeReplacement>(),
     MethodCard::of::<exposure::VibrationDay>(),
     MethodCard::of::<exposure::VibrationTime>(),
     MethodCard::of::<exposure::NoiseDay>(),

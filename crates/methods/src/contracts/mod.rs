@@ -18,6 +18,7 @@ pub(crate) mod line_posterior;
 pub(crate) mod polynomial;
 pub(crate) mod pulls;
 pub(crate) mod relative_range;
+pub(crate) mod reliability;
 pub(crate) mod repeated_readings;
 pub(crate) mod rivet_strength;
 pub(crate) mod run_chart;

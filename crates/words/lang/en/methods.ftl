@@ -1,4 +1,5 @@
 # What each method does.
+method-age-replacement = When a part that wears is best changed before it fails.
 method-air-hydraulic-intensifier = Oil pressure, pull, stroke (also with oil lost) and free air of an air-hydraulic tool.
 method-air-line-darcy = Pressure lost in a straight air line (Darcy–Weisbach, Colebrook).
 method-air-line-harris-rule = Pressure lost in an air line by Harris's handbook formula.
@@ -24,7 +25,9 @@ method-grubbs-outlier = Whether one reading lies too far from the others (Grubbs
 method-hand-arm-vibration-a8 = Vibration that the hands bear in a day, against action and limit value.
 method-hand-arm-vibration-time = How long a vibrating tool may be held in a day.
 method-individuals-chart = Run chart of single values: limits, and signals that the process has moved.
+method-kaplan-meier = Share of parts that survive, read off the failures without a distribution.
 method-lognormal-fit = Lognormal distribution of lives, also from parts that had not failed, with intervals.
+method-mtbf-interval = Mean time between failures that come by chance, with its interval.
 method-noise-exposure-events = Noise that the ears bear in a day, from single reports.
 method-noise-exposure-level = Noise that the ears bear in a day, from tasks, against action and limit values.
 method-normality-tests = Whether readings can come from a normal distribution (Shapiro–Wilk, Anderson–Darling).
