@@ -3,10 +3,10 @@
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
     fault_posterior, gauge_rr, gauges, grip_code, hydraulics, inspection, life_fits,
-    line_posterior, polynomial, pulls, relative_range, reliability, repeated_readings,
+    line_posterior, polynomial, pulls, queues, relative_range, reliability, repeated_readings,
     rivet_strength, run_chart, samples, sampling, screw_stop, screws, several_faults, shares,
-    stack, stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
-    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
+    stack, stick_out_causes, stock, stroke_relation, student_factor, table_straight_line,
+    torque_adapter, torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
     unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
@@ -84,6 +84,12 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<reliability::KaplanMeier>(),
     MethodCard::of::<reliability::MtbfInterval>(),
     MethodCard::of::<reliability::AgeReplacement>(),
+    MethodCard::of::<stock::CrostonDemand>(),
+    MethodCard::of::<stock::BaseStock>(),
+    MethodCard::of::<stock::OrderQuantity>(),
+    MethodCard::of::<stock::Newsvendor>(),
+    MethodCard::of::<queues::ErlangB>(),
+    MethodCard::of::<queues::ErlangC>(),
     MethodCard::of::<exposure::VibrationDay>(),
     MethodCard::of::<exposure::VibrationTime>(),
     MethodCard::of::<exposure::NoiseDay>(),

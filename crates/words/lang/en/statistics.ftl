@@ -113,3 +113,25 @@ given-mean-cycle = mean time between changes
 note-mtbf-time = Looking ended at a time, not with a failure. Failures are taken to come by chance, at one rate.
 note-mtbf-failure = Looking ended with the last failure. Failures are taken to come by chance, at one rate.
 note-never-early = Changing it early never pays: its rate of failure does not rise enough, or a failure costs no more than a planned change.
+
+# Stock and benches.
+given-demand-size = pieces asked for at a time
+given-demand-interval = periods from one demand to the next
+given-smoothing = weight of the newest demand
+given-demand-rate = pieces used per time
+given-lead-time = time from order to arrival
+given-stock = pieces kept
+given-order-cost = cost of one order
+given-holding-cost = cost of keeping a piece for one time
+given-waiting-cost = cost of one piece that waits for one time
+given-making-rate = pieces made per time
+given-left-cost = cost of a piece that is left
+given-short-cost = cost of a piece that is short
+given-demand-mean = mean demand
+given-demand-spread = standard deviation of the demand
+given-offered-load = jobs that would be at work at once
+given-servers = benches
+given-arrival-rate = jobs that come per time
+given-service-rate = jobs that one bench does per time
+note-base-stock = Each piece used is ordered at once; what is short waits.
+note-queue = Jobs come by chance, and the work on one varies much. Where all jobs take the same time, the wait is about half.
