@@ -102,7 +102,13 @@ pub fn queue(arrival: f64, service: f64, servers: u64) -> Result<Queue, CalcErro
 /// From the load to the share.
 pub fn loss_working(load: f64, servers: u64, found: f64) -> Working {
     Working::new(LOSS)
-        .given("a", Message::new("given-offered-load"), load, figures(load, 6), "")
+        .given(
+            "a",
+            Message::new("given-offered-load"),
+            load,
+            figures(load, 6),
+            "",
+        )
         .given("c", Message::new("given-servers"), servers as f64, 0, "")
         .step("B", "(a^c / c!) / Σ (a^k / k!), k = 0 … c", found, 5, "")
 }

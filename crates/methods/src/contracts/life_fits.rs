@@ -8,10 +8,10 @@ use crate::shape::{Positive, Share, contract};
 use crate::{MethodError, Why};
 
 contract! {
-    /// Lives and what was seen of parts that had not failed, all times in one unit. At least one way of seeing failures.
+    /// Lives and what was seen of parts that had not failed, all times in one unit.
     struct LivesInput {
-        /// Times of failure.
-        failures: Option<Vec<Positive>>,
+        /// Times of failure. An empty list where `intervals` or `left_censored` say it all.
+        failures: Vec<Positive>,
         /// Times at which a part had not failed yet.
         right_censored: Option<Vec<Positive>>,
         /// The same with how many: time, count.
@@ -39,11 +39,7 @@ const NAMES: [(&str, &str); 6] = [
 fn fitted(input: &LivesInput, family: Family) -> Result<Fit, MethodError> {
     let mut seen = Vec::new();
     let each = |times: &Option<Vec<Positive>>| times.clone().unwrap_or_default();
-    seen.extend(
-        each(&input.failures)
-            .iter()
-            .map(|t| (Seen::Failed(t.0), 1.0)),
-    );
+    seen.extend(input.failures.iter().map(|t| (Seen::Failed(t.0), 1.0)));
     let still = each(&input.right_censored);
     seen.extend(still.iter().map(|t| (Seen::Surviving(t.0), 1.0)));
     for (i, (time, count)) in input.right_censored_at.iter().flatten().enumerate() {
@@ -70,9 +66,6 @@ fn fitted(input: &LivesInput, family: Family) -> Result<Fit, MethodError> {
             return Err(error.item(i).under("intervals"));
         }
         seen.push((Seen::FailedBetween(from, to), count));
-    }
-    if seen.is_empty() {
-        return Err(MethodError::at("failures", "", Why::Missing));
     }
     Ok(life_fit::fit(&seen, family)?)
 }

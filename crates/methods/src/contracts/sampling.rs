@@ -31,7 +31,7 @@ choices! {
 }
 
 contract! {
-    /// A sampling plan, and lots that it may meet: `defectives` in a lot of `lot_size`, or `shares`.
+    /// A sampling plan, and lots that it may meet: `defectives` in a lot of `lot_size`, `shares`, or one `share`.
     struct CurveInput {
         /// Pieces in the sample.
         sample_size: u64,
@@ -43,6 +43,8 @@ contract! {
         defectives: Option<Vec<u64>>,
         /// Shares of bad ones, one for each point of the curve.
         shares: Option<Vec<Share>>,
+        /// Share of bad ones, for one point alone.
+        share: Option<Share>,
         /// Model. By default hypergeometric for bad ones in a lot, binomial for shares.
         model: Option<DrawnIn>,
     }
@@ -102,7 +104,19 @@ impl Contract for OperatingCharacteristic {
             accept_probability: Vec::new(),
             outgoing_share: Vec::new(),
         };
-        match (&input.defectives, &input.shares) {
+        let shares = match (&input.shares, input.share) {
+            (Some(_), Some(share)) => {
+                let allowed = "share | shares".to_owned();
+                return Err(MethodError::at(
+                    "share",
+                    share.0,
+                    Why::NotAllowed { allowed },
+                ));
+            }
+            (None, Some(share)) => Some(vec![share]),
+            (shares, None) => shares.clone(),
+        };
+        match (&input.defectives, &shares) {
             (Some(defectives), None) => {
                 let size = lot.ok_or_else(|| missing("lot_size"))?;
                 if !(1..=MOST_POINTS).contains(&defectives.len()) {
