@@ -49,6 +49,11 @@ pub enum CalcError {
         /// The symbol of what does not change.
         input: &'static str,
     },
+    /// Values that are all the same, where their spread is asked for.
+    Alike {
+        /// The values' symbol.
+        input: &'static str,
+    },
     /// Evidence that no hypothesis allows.
     Impossible,
 }
@@ -78,6 +83,7 @@ impl CalcError {
                 .with("have", have)
                 .with("need", need),
             Self::Flat { input } => Message::new("calc-flat").with("input", input),
+            Self::Alike { input } => Message::new("calc-alike").with("input", input),
             Self::Impossible => Message::new("calc-impossible"),
         }
     }

@@ -3,7 +3,7 @@
 //! # Source
 //! Bisection on the distribution function of `cdflib`; check values: JCGM 100:2008 Table G.2.
 
-use crate::bisection::bisect;
+use crate::bisection::{bisect, bisect_above_zero};
 use crate::error::{CalcError, within};
 use cdflib::StudentsT;
 use cdflib::traits::ContinuousCdf;
@@ -29,9 +29,36 @@ pub fn coverage_factor(level: f64, dof: f64) -> Result<f64, CalcError> {
     Ok(bisect(0.0, high, is_below))
 }
 
+/// The value t above 0 with T > t of probability `tail`, below 0.5, for `dof` degrees of freedom. Keeps its
+/// digits where `tail` is small.
+///
+/// # Errors
+/// `dof` below 1 or above [`MANY_DOF`], or `tail` outside 0 to 0.5 (both ends excluded).
+pub fn upper_quantile(tail: f64, dof: f64) -> Result<f64, CalcError> {
+    let tail = within("p", tail, 1e-300, 0.5 - f64::EPSILON)?;
+    let dof = within("ν", dof, 1.0, MANY_DOF)?;
+    let t = StudentsT::new(dof);
+    bisect_above_zero(|x| t.ccdf(x) > tail).ok_or(CalcError::NotFinite { input: "t" })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn small_tails_match_scipy() {
+        // scipy 1.17.1 stats.t.isf.
+        for (tail, dof, t) in [
+            (0.05, 10.0, 1.812_461_122_811_676),
+            (1e-10, 5.0, 156.825_592_708_894_33),
+        ] {
+            let found = upper_quantile(tail, dof).expect("inside");
+            assert!((found / t - 1.0).abs() < 1e-9, "{tail}: {found}");
+        }
+        for (tail, dof) in [(0.0, 5.0), (0.5, 5.0), (f64::NAN, 5.0), (0.1, 0.5)] {
+            assert!(upper_quantile(tail, dof).is_err());
+        }
+    }
 
     #[test]
     fn factors_match_the_gum() {

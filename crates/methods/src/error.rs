@@ -51,6 +51,8 @@ pub enum Why {
         /// Its symbol.
         input: &'static str,
     },
+    /// Its values are all the same, so they have no spread.
+    Alike,
     /// What was seen cannot be.
     Impossible,
 }
@@ -149,6 +151,7 @@ impl MethodError {
                 .with("need", *need),
             Why::NotIncreasing { row } => with_field("method-not-increasing").with("row", *row),
             Why::Flat { input } => Message::new("calc-flat").with("input", *input),
+            Why::Alike => Message::new("calc-alike").with("input", field),
             Why::Impossible => Message::new("calc-impossible"),
         }
     }
@@ -198,6 +201,7 @@ impl From<CalcError> for MethodError {
                 Self::at(input, "", Why::Count { have, need })
             }
             CalcError::Flat { input } => Self::at(input, "", Why::Flat { input }),
+            CalcError::Alike { input } => Self::at(input, "", Why::Alike),
             CalcError::Impossible => Self::at("", "", Why::Impossible),
         }
     }

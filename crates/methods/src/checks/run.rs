@@ -154,7 +154,7 @@ mod tests {
 
     #[test]
     fn a_method_that_is_not_there_is_told() {
-        let (verdict, lines) = outcome_of("method = \"weibull-fit\"\nexpected = { beta = 2 }");
+        let (verdict, lines) = outcome_of("method = \"no-such-method\"\nexpected = { beta = 2 }");
         assert_eq!((verdict, lines.len()), (Verdict::NotAvailable, 0));
     }
 }

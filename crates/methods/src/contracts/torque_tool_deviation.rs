@@ -1,6 +1,6 @@
 //! `torque-tool-deviation`
 
-use calc::torque_tool::{Convention, METHOD, deviation_pct, limit_pct};
+use calc::torque_tool::{Convention, METHOD, deviation_pct, limit_pct, working};
 use calc::working::{Method, Working};
 
 use crate::MethodError;
@@ -64,6 +64,7 @@ impl Contract for TorqueToolDeviation {
             deviations_pct,
             limit_pct: limit,
         };
-        Ok((out, None))
+        let readings: Vec<f64> = input.readings_Nm.iter().map(|r| r.0).collect();
+        Ok((out, working(set, &readings, input.base.0, limit)))
     }
 }

@@ -5,6 +5,7 @@ calc-too-few = { $input }: { $have } given, at least { $need } needed.
 calc-not-increasing = Row { $row } of the table does not exceed the row before it.
 calc-uneven = { $input }: { $have } given, { $need } needed, one for each of the others.
 calc-flat = { $input } does not change with x: the line has no slope to read back from.
+calc-alike = { $input }: all values are the same, so they have no spread to reckon with.
 calc-impossible = The answers contradict each other: no cause explains them all.
 
 # What the values in a working are.
