@@ -2,10 +2,10 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, inspection, line_posterior, polynomial, pulls,
-    relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
-    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
-    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
+    fault_posterior, filters, grip_code, hydraulics, inspection, line_posterior, polynomial,
+    pull_curve, pulls, relative_range, repeated_readings, rivet_strength, screw_stop, screws,
+    several_faults, stack, stick_out_causes, stroke_relation, student_factor, table_straight_line,
+    torque_adapter, torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
     unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
@@ -45,6 +45,13 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<battery::BatteryEnergy>(),
     MethodCard::of::<pulls::PullWork>(),
     MethodCard::of::<battery::BatteryPulls>(),
+    MethodCard::of::<filters::SavitzkyGolay>(),
+    MethodCard::of::<filters::LowPass>(),
+    MethodCard::of::<filters::ZeroPhase>(),
+    MethodCard::of::<pull_curve::ChangePoints>(),
+    MethodCard::of::<pull_curve::Peaks>(),
+    MethodCard::of::<pull_curve::TrapezoidIntegral>(),
+    MethodCard::of::<pull_curve::PullEnergy>(),
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),
     MethodCard::of::<calibration::InversePrediction>(),
