@@ -91,7 +91,7 @@ fn simpson(x: &[f64], y: &[f64]) -> Option<f64> {
                 + (h + k) * (h + k) / (h * k) * y[i + 1]
                 + (2.0 - h / k) * y[i + 2]);
     }
-    if x.len() % 2 == 0 {
+    if x.len().is_multiple_of(2) {
         let n = x.len() - 1;
         let (h, k) = (x[n - 1] - x[n - 2], x[n] - x[n - 1]);
         sum += y[n] * (2.0 * k * k + 3.0 * h * k) / (6.0 * (h + k))

@@ -10,3 +10,4 @@ pub mod change_points;
 pub mod energy;
 pub mod integral;
 pub mod peaks;
+pub mod recording;
