@@ -8,6 +8,8 @@
 
 pub mod change_points;
 pub mod energy;
+pub mod envelope;
 pub mod integral;
 pub mod peaks;
+pub mod reading;
 pub mod recording;

@@ -23,6 +23,11 @@ const STAYS_OUT_S: f64 = 5.0;
 /// Home within so much, or so much of the travel.
 const HOME_MM: f64 = 0.3;
 const HOME_SHARE: f64 = 0.03;
+/// A force that stands so many rows and so long, s, while the stroke never left home, is another zero.
+const SHIFT_ROWS: usize = 64;
+const SHIFT_S: f64 = 0.1;
+/// Without so much travel, mm, it was no pull.
+const MOVED_MM: f64 = 0.5;
 /// Loaded rows below which it was a knock.
 const KNOCK: usize = 12;
 
@@ -49,6 +54,7 @@ pub(super) struct Split {
     sign: f64,
     loaded_rows: usize,
     unloaded_rows: usize,
+    loaded_since: f64,
     unloaded_since: f64,
     travel_max: f64,
     /// Least travel since the force went, and where in the buffer.
@@ -82,6 +88,7 @@ impl Split {
             sign: 1.0,
             loaded_rows: 0,
             unloaded_rows: 0,
+            loaded_since: 0.0,
             unloaded_since: 0.0,
             travel_max: 0.0,
             turned: (f64::INFINITY, 0),
@@ -229,6 +236,17 @@ impl Split {
             return;
         }
         self.travel_max = self.travel_max.max(travel);
+        if self.loaded_rows == 0 {
+            self.loaded_since = time;
+        }
+        let stands = self.loaded_rows > SHIFT_ROWS && time - self.loaded_since > SHIFT_S;
+        if stands && self.travel_max < HOME_MM && self.zero_kn.is_none() {
+            let few = self.len() - LEARN..;
+            self.zero = median(self.buffer.force_kn[few].to_vec());
+            self.forget(self.len() - LEARN);
+            self.restart();
+            return;
+        }
         let still_loaded = level
             > if self.unloaded_rows == 0 {
                 self.off
@@ -292,7 +310,7 @@ impl Split {
         };
         let mut pull = std::mem::replace(&mut self.buffer, tail);
         pull.last_line = self.buffer.first_line - 1;
-        if self.loaded_rows >= KNOCK {
+        if self.loaded_rows >= KNOCK && self.travel_max > MOVED_MM {
             self.look_over(&mut pull, faults);
             self.pulls += 1;
             self.first = false;

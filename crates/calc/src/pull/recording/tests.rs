@@ -222,6 +222,17 @@ fn rest_between_pulls_is_not_kept() {
     assert!((pulls[1].time_s[0] - (first - 2) as f64 * 0.001).abs() < 1e-9);
 }
 
+#[test]
+fn a_zero_that_jumps_at_rest_is_no_pull() {
+    let mut all = rows(3);
+    all[480..].iter_mut().for_each(|r| r[0] += 0.8);
+    all[980..].iter_mut().for_each(|r| r[0] -= 1.5);
+    let pulls = sound(&file(&PLAIN, &all), &Rig::default());
+    assert_eq!(pulls.len(), 3);
+    let most = pulls[1].force_kn.iter().copied().fold(f64::MIN, f64::max);
+    assert!((most - 20.7).abs() < 0.02, "{most}");
+}
+
 /// The faults of the plain file of two pulls with its rows changed.
 fn faulty(change: impl FnOnce(&mut Vec<[f64; 3]>)) -> (Vec<Fault>, usize) {
     let mut all = rows(2);
