@@ -21,9 +21,11 @@ fn a_file_of_several_pulls_says_what_each_of_them_says() {
             let wanted: Vec<_> = made.truth.ends.iter().map(|(phase, _)| *phase).collect();
             assert_eq!(ends, wanted);
             let energy = reading.features.energy_j.value;
+            let off = energy - made.truth.energy_j;
             assert!(
-                (energy - made.truth.energy_j).abs() < 0.01 * energy,
-                "{kind:?}"
+                off.abs() < 0.01 * energy,
+                "{kind:?}: {energy}, {off}, {:?}",
+                reading.told
             );
         }
     }

@@ -186,7 +186,10 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
 /// The force without what the cell shows at rest.
 fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec<f64>, Told) {
     let n = force.len();
-    let head = begin.max(1);
+    // The tool is on its way some rows before that shows: about as many as it takes for as much again.
+    let again = stroke[begin..].iter().position(|s| s.abs() > 2.0 * AWAY_MM);
+    let hidden = 2 * again.unwrap_or(0) + 2;
+    let head = begin.saturating_sub(hidden).max(begin / 2).max(1);
     let zero = mean(&force[..head]);
     // The rest after: home again, and as still as noise lets it be.
     let back = stroke
@@ -330,7 +333,8 @@ mod tests {
             .map(|i| 0.7 + 0.01 * i as f64 + if (50..150).contains(&i) { 10.0 } else { 0.0 })
             .collect();
         let (raw, told) = without_zero(&force, &stroke, 50, 0.0);
-        assert!((told.drift_kn.expect("both rests") - 1.5).abs() < 1e-9);
+        // 150 rows between the middles of the rests, less what is left out before the stroke shows.
+        assert!((told.drift_kn.expect("both rests") - 1.5).abs() < 0.02);
         assert!(raw[10].abs() < 1e-9 && (raw[100] - 10.0).abs() < 1e-9 && raw[190].abs() < 1e-9);
     }
 }

@@ -16,7 +16,7 @@ const LEAD: usize = 256;
 /// Rows kept while the stroke is out without load.
 const LEAD_MAX: usize = 1 << 17;
 /// Rows at rest after a pull, and seconds.
-const REST_ROWS: usize = 32;
+const REST_ROWS: usize = 64;
 const REST_S: f64 = 0.02;
 /// Without return: a pull is over so long after the force is gone.
 const STAYS_OUT_S: f64 = 5.0;
@@ -51,11 +51,15 @@ pub(super) struct Split {
     home: f64,
     on: f64,
     off: f64,
+    /// Standard deviation of the noise, and of how many rows at rest it is known.
+    noise: (f64, usize),
     sign: f64,
     loaded_rows: usize,
     unloaded_rows: usize,
     loaded_since: f64,
     unloaded_since: f64,
+    home_rows: usize,
+    home_since: f64,
     travel_max: f64,
     /// Least travel since the force went, and where in the buffer.
     turned: (f64, usize),
@@ -85,11 +89,14 @@ impl Split {
             home: 0.0,
             on: 0.0,
             off: 0.0,
+            noise: (0.0, 0),
             sign: 1.0,
             loaded_rows: 0,
             unloaded_rows: 0,
             loaded_since: 0.0,
             unloaded_since: 0.0,
+            home_rows: 0,
+            home_since: 0.0,
             travel_max: 0.0,
             turned: (f64::INFINITY, 0),
             last_travel: 0.0,
@@ -102,9 +109,9 @@ impl Split {
         }
     }
 
-    /// Whether a pull is going on.
+    /// Whether a pull is going on: not at home again yet.
     pub(super) fn in_pull(&self) -> bool {
-        self.state == State::Pull
+        self.state == State::Pull && self.home_rows == 0
     }
 
     fn len(&self) -> usize {
@@ -169,8 +176,30 @@ impl Split {
         let few = force.len().min(LEARN / 2);
         self.zero = self.zero_kn.unwrap_or(median(force[..few].to_vec()));
         self.home = median(self.buffer.stroke_mm[..few].to_vec());
-        self.on = self.start_kn.max(6.0 * noise);
-        self.off = (self.start_kn / 2.0).max(3.0 * noise);
+        self.noise = (noise, LEARN);
+        self.thresholds();
+    }
+
+    /// Where a pull begins and ends; with more room while the noise is hardly known.
+    fn thresholds(&mut self) {
+        let (noise, rows) = self.noise;
+        let wide = if rows < LEAD { 10.0 } else { 6.0 };
+        self.on = self.start_kn.max(wide * noise);
+        self.off = (self.start_kn / 2.0).max(wide / 2.0 * noise);
+    }
+
+    /// Learns more of the noise from a row at rest.
+    fn learn_noise(&mut self) {
+        let [.., before, last] = self.buffer.force_kn[..] else {
+            return;
+        };
+        let rows = (self.noise.1 + 1).min(4 * LEAD);
+        // Of normal noise the mean step is 1.128 standard deviations.
+        let step = (last - before).abs() / 1.128;
+        self.noise = (self.noise.0 + (step - self.noise.0) / rows as f64, rows);
+        if rows.is_multiple_of(64) {
+            self.thresholds();
+        }
     }
 
     fn at_rest(&mut self, stroke: f64) {
@@ -188,6 +217,7 @@ impl Split {
             if level.abs() < self.off && self.zero_kn.is_none() {
                 self.zero += level / LEAD as f64;
             }
+            self.learn_noise();
             if self.len() > 8 * LEAD {
                 self.forget(self.len() - LEAD);
             }
@@ -235,7 +265,6 @@ impl Split {
             self.close(self.len() - 1, pulls, faults);
             return;
         }
-        self.travel_max = self.travel_max.max(travel);
         if self.loaded_rows == 0 {
             self.loaded_since = time;
         }
@@ -267,8 +296,9 @@ impl Split {
                 self.close(at, pulls, faults);
                 return;
             }
+            self.travel_max = self.travel_max.max(travel);
             self.loaded_rows += 1;
-            self.unloaded_rows = 0;
+            (self.unloaded_rows, self.home_rows) = (0, 0);
             self.turned = (f64::INFINITY, 0);
         } else {
             if self.unloaded_rows == 0 {
@@ -280,8 +310,16 @@ impl Split {
             }
             let since = time - self.unloaded_since;
             let home = travel < HOME_MM.max(HOME_SHARE * self.travel_max);
-            let rests = level.abs() < self.on && self.unloaded_rows >= REST_ROWS && since >= REST_S;
-            if rests && (home || since > STAYS_OUT_S) {
+            let still = level.abs() < self.on;
+            if !(home && still) {
+                self.home_rows = 0;
+            } else if self.home_rows == 0 {
+                (self.home_rows, self.home_since) = (1, time);
+            } else {
+                self.home_rows += 1;
+            }
+            let rests = self.home_rows >= REST_ROWS && time - self.home_since >= REST_S;
+            if rests || (still && since > STAYS_OUT_S) {
                 // Half of the rest leads the next pull in.
                 self.close(self.len() - REST_ROWS / 2, pulls, faults);
                 return;
@@ -322,8 +360,7 @@ impl Split {
     /// Back to rest; what stands in the buffer is the next one's lead.
     fn restart(&mut self) {
         self.state = State::Rest;
-        self.loaded_rows = 0;
-        self.unloaded_rows = 0;
+        (self.loaded_rows, self.unloaded_rows, self.home_rows) = (0, 0, 0);
     }
 
     /// What is wrong with a pull as a whole.
