@@ -98,6 +98,14 @@ fn judged(paths: &[PathBuf], setup: &Setup, band: &Envelope, limits: Limits) -> 
     counts
 }
 
+/// Processor time used so far by all threads, s, where the system tells it: hundredths in fields 14 and 15.
+fn processor_s() -> Option<f64> {
+    let stat = fs::read_to_string("/proc/self/stat").ok()?;
+    let mut fields = stat.rsplit(')').next()?.split_whitespace().skip(11);
+    let mut next = || fields.next()?.parse::<f64>().ok();
+    Some((next()? + next()?) / 100.0)
+}
+
 fn main() -> ExitCode {
     let count = env::var("SETWRIGHT_BENCH_PULLS")
         .ok()
@@ -126,7 +134,7 @@ fn main() -> ExitCode {
     let limits = Limits::new(Some(22.0), Some(26.0)).expect("in order");
     let mut best = Duration::MAX;
     for _ in 0..5 {
-        let begin = Instant::now();
+        let (begin, before) = (Instant::now(), processor_s());
         let share = paths.len().div_ceil(THREADS);
         let counts = thread::scope(|scope| {
             let parts = paths.chunks(share);
@@ -140,10 +148,14 @@ fn main() -> ExitCode {
         });
         let took = begin.elapsed();
         best = best.min(took);
+        let used = processor_s()
+            .zip(before)
+            .map(|(after, before)| after - before);
         println!(
-            "{count} pulls, {:.0} MB: {:.3} s on {THREADS} threads; accepted, undecided, rejected: {counts:?}",
+            "{count} pulls, {:.0} MB: {:.3} s on {THREADS} threads, {:.2} s of processor; accepted, undecided, rejected: {counts:?}",
             bytes as f64 / 1e6,
             took.as_secs_f64(),
+            used.unwrap_or(f64::NAN),
         );
     }
     let budget = BUDGET * count as u32 / 1000;

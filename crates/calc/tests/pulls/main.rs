@@ -1,5 +1,6 @@
 //! Pulls made with their truth: what is read from them is held against it.
 
+mod anything;
 mod envelopes;
 mod features;
 mod files;

@@ -101,3 +101,26 @@ fn a_pull_that_ends_early_has_no_clamp() {
         assert!(right >= 38, "{kind:?}: {right} of 40");
     }
 }
+
+#[test]
+fn phase_ends_lie_inside_their_expanded_uncertainty_mostly() {
+    let mut draw = Draw(7);
+    let (mut all, mut inside) = (0, 0);
+    for i in 0..80 {
+        let plan = Plan {
+            noise: [0.005, 0.02][i % 2],
+            ..Plan::good(KINDS[i / 2 % 4])
+        };
+        let made = make(&plan, &mut draw);
+        let reading = read(&made, plan.fastener);
+        for (phase, end) in &made.truth.ends {
+            if let Some(found) = reading.phases.iter().find(|f| f.phase == *phase) {
+                all += 1;
+                let off = (found.end_mm.value - end).abs();
+                inside += usize::from(off <= found.end_mm.expanded());
+            }
+        }
+    }
+    println!("inside {inside} of {all}");
+    assert!(inside as f64 >= 0.85 * all as f64, "{inside} of {all}");
+}

@@ -1,5 +1,6 @@
 //! Columns, their units, and the rig that remembers them.
 
+use crate::Message;
 use crate::units::Unit;
 
 /// What a column holds.
@@ -16,6 +17,15 @@ pub enum Role {
 impl Role {
     /// All, in the order in which samples are kept.
     pub const ALL: [Self; 3] = [Self::Force, Self::Stroke, Self::Time];
+
+    /// Its name in a text.
+    pub fn message(self) -> Message {
+        Message::new(match self {
+            Self::Force => "recording-role-force",
+            Self::Stroke => "recording-role-stroke",
+            Self::Time => "recording-role-time",
+        })
+    }
 
     /// Words in headings: long ones may stand anywhere, single letters alone.
     fn words(self) -> &'static [&'static str] {
@@ -79,6 +89,16 @@ impl LoggedUnit {
         }
         let unit = Unit::parse(plain)?;
         Self::Of(unit).role().map(|_| Self::Of(unit))
+    }
+
+    /// Its symbol.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Of(unit) => unit.symbol(),
+            Self::Millisecond => "ms",
+            Self::Microsecond => "µs",
+            Self::Volt => "V",
+        }
     }
 
     /// What it measures; `None` for volts.

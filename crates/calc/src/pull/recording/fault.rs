@@ -1,5 +1,7 @@
 //! What can be wrong with a recording.
 
+use crate::Message;
+
 use super::columns::{LoggedUnit, Role};
 
 /// Something wrong, and where.
@@ -64,4 +66,48 @@ pub enum What {
     TooManyRows(u64),
     /// There are more faults than are named.
     More(u64),
+}
+
+impl Fault {
+    /// The fault as a catalogue text, with its line.
+    pub fn message(&self) -> Message {
+        let with_line = |id: &'static str| Message::new(id).with("line", self.line);
+        let of = |message: Message, role: Role| message.with("role", role.message());
+        match &self.what {
+            What::NotText(None) => with_line("recording-not-text"),
+            What::NotText(Some(kind)) => with_line("recording-not-text-but").with("kind", *kind),
+            What::NoNumbers => with_line("recording-no-numbers"),
+            What::NoColumn(role) => of(with_line("recording-no-column"), *role),
+            What::SeveralColumns(role, columns) => {
+                let columns: Vec<String> = columns.iter().map(usize::to_string).collect();
+                let message = with_line("recording-several-columns");
+                of(message, *role).with("columns", columns.join(", "))
+            }
+            What::NoUnit(role) => of(with_line("recording-no-unit"), *role),
+            What::MixedUnits {
+                role,
+                before,
+                after,
+            } => of(with_line("recording-mixed-units"), *role)
+                .with("before", before.symbol())
+                .with("after", after.symbol()),
+            What::NotANumber(role, text) => {
+                of(with_line("recording-not-a-number"), *role).with("text", text.as_str())
+            }
+            What::ShortRow => with_line("recording-short-row"),
+            What::Truncated => with_line("recording-truncated"),
+            What::StartsLoaded => with_line("recording-starts-loaded"),
+            What::TimeBackwards(by) => with_line("recording-time-backwards").number("by", *by, 6),
+            What::Dropped(count) => with_line("recording-dropped").with("count", *count),
+            What::Saturated { at_kn, samples } => with_line("recording-saturated")
+                .number("force", *at_kn, 2)
+                .with("count", *samples),
+            What::ForceInverted => with_line("recording-force-inverted"),
+            What::StrokeInverted => with_line("recording-stroke-inverted"),
+            What::Merged => with_line("recording-merged"),
+            What::NoPull => with_line("recording-no-pull"),
+            What::TooManyRows(count) => with_line("recording-too-many-rows").with("count", *count),
+            What::More(count) => with_line("recording-more").with("count", *count),
+        }
+    }
 }
