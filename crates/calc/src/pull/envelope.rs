@@ -16,10 +16,10 @@
 //! Band by studentised deviation, factor by leaving out: conformal prediction, Lei et al., J. Am. Stat. Assoc. 113 (2018) 1094,
 //! and Barber et al., Ann. Stat. 49 (2021) 486 (both from memory).
 
-use crate::CalcError;
 use crate::decision::Verdict;
 use crate::error::within;
-use crate::working::Method;
+use crate::working::{Method, Working};
+use crate::{CalcError, Message};
 
 use super::reading::{Phase, Reading, Setup};
 
@@ -248,5 +248,24 @@ impl Envelope {
             above: aligned.values[place] > self.mean[place],
             outside: (0..PLACES).filter(is_outside).count() as f64 / PLACES as f64,
         })
+    }
+
+    /// How [`Self::compare`] came to its verdict.
+    pub fn working(&self, compared: &Compared) -> Working {
+        let given = |id: &'static str| Message::new(id);
+        let count = self.count() as f64;
+        Working::new(METHOD)
+            .given("n", given("given-accepted-pulls"), count, 0, "")
+            .given("p", given("given-band-share"), 100.0 * self.share, 1, "%")
+            .step(
+                "k",
+                "d of the accepted pulls, in order, at p",
+                self.k,
+                2,
+                "",
+            )
+            .step("d", "max |f − m| / s", compared.deviation, 2, "")
+            .step("w", "U(f) / s", compared.guard, 2, "")
+            .note(Message::new("note-band"))
     }
 }

@@ -98,6 +98,8 @@ fn an_unsure_gauge_leaves_it_undecided() {
     };
     let compared = band.compare(&reading, &unsure).expect("a pull");
     assert_eq!(compared.verdict, Verdict::Undecided);
+    let sheet = band.working(&compared);
+    assert_eq!(sheet.steps[1].value, format!("{:.2}", compared.deviation));
 }
 
 #[test]

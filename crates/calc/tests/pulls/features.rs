@@ -1,6 +1,6 @@
 //! Features against the truth, and the faults that they speak for.
 
-use calc::pull::reading::{Ending, Fastener, Phase, Reading, Value};
+use calc::pull::reading::{Ending, Fastener, Phase, Reading, Value, working};
 
 use crate::generator::{Draw, Made, Plan, make};
 use crate::{KINDS, read};
@@ -172,4 +172,21 @@ fn cycle_and_return_are_timed() {
         let span = made.time_s[made.time_s.len() - 1];
         assert!(cycle > back && cycle < span, "{kind:?} {cycle}");
     }
+}
+
+#[test]
+fn the_working_shows_zero_filter_and_both_peaks() {
+    let mut draw = Draw(30);
+    let reading = pair(&Plan::good(Fastener::BreakLockbolt), &mut draw).1;
+    let sheet = working(&reading);
+    let value = |symbol: &str| {
+        let step = sheet.steps.iter().find(|step| step.symbol == symbol);
+        step.map(|step| step.value.clone())
+    };
+    let f = &reading.features;
+    assert_eq!(value("F_raw"), Some(format!("{:.2}", f.peak_raw_kn)));
+    assert_eq!(value("F_max"), Some(format!("{:.2}", f.peak_kn.value)));
+    assert_eq!(value("W"), Some(format!("{:.1}", f.energy_j.value)));
+    assert_eq!(sheet.given[0].symbol, "F₀");
+    assert_eq!(sheet.notes[0].id, "note-pull-butterworth");
 }

@@ -99,3 +99,48 @@ fn a_long_file_is_read_in_bounded_memory() {
     );
     assert_eq!(told.faults, []);
 }
+
+/// Noise, drift, slips and chatter neither split a pull nor make a sound file doubtful.
+#[test]
+fn rough_pulls_are_told_apart_all_the_same() {
+    let mut draw = Draw(44);
+    for kind in KINDS {
+        let good = Plan {
+            samples: 6000,
+            ..Plan::good(kind)
+        };
+        let rough = [
+            Plan {
+                noise: 0.03,
+                drift: 0.03,
+                ..good
+            },
+            Plan {
+                slips: 4,
+                noise: 0.01,
+                ..good
+            },
+            Plan { dry: 0.08, ..good },
+            Plan {
+                early: true,
+                noise: 0.02,
+                ..good
+            },
+            Plan {
+                noise: 0.03,
+                peak_kn: 4.0,
+                ..good
+            },
+        ];
+        for plan in rough {
+            let made: Vec<_> = (0..6).map(|_| make(&plan, &mut draw)).collect();
+            match read(csv(&made).as_bytes(), &Rig::default()) {
+                Recorded::Sound(pulls) => assert_eq!(pulls.len(), 6, "{plan:?}"),
+                Recorded::Doubtful { faults, pulls } => {
+                    panic!("{plan:?}: {} {faults:?}", pulls.len())
+                }
+                Recorded::Unreadable(faults) => panic!("{plan:?}: {faults:?}"),
+            }
+        }
+    }
+}

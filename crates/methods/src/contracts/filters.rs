@@ -124,14 +124,15 @@ impl Contract for LowPass {
     fn compute(input: &LowPassInput) -> Result<(LowPassOutput, Option<Working>), MethodError> {
         let filter = Butterworth::low_pass(whole(input.order), input.cutoff)?;
         let (b, a) = filter.polynomials();
-        let gains = input.magnitude_at.iter().map(|frequencies| {
-            let gains = frequencies.iter().map(|f| filter.magnitude_db(*f));
-            gains.collect::<Result<Vec<f64>, _>>()
-        });
+        let gain = |f: &f64| filter.magnitude_db(*f);
+        let gains = match &input.magnitude_at {
+            Some(frequencies) => Some(frequencies.iter().map(gain).collect::<Result<_, _>>()?),
+            None => None,
+        };
         let out = LowPassOutput {
             b,
             a,
-            magnitude_dB: gains.last().transpose()?,
+            magnitude_dB: gains,
         };
         Ok((out, None))
     }

@@ -22,3 +22,14 @@ recording-merged = Line { $line }: a second pull begins without rest after the f
 recording-no-pull = Line { $line }: there is no pull up to here. Check the columns, the units and the force from which a pull is seen.
 recording-too-many-rows = Line { $line }: more than { $count } rows. What comes after them is left out.
 recording-more = Line { $line }: { $count } more faults are not shown.
+
+# How the numbers of a pull come about.
+given-pull-zero = what the cell shows at rest
+given-pull-noise = standard deviation of the force's noise
+given-pull-drift = drift of the zero over the recording, taken off
+given-accepted-pulls = accepted pulls that the band is made of
+given-band-share = share of good pulls inside, about
+note-pull-butterworth = H: Butterworth low-pass of order { $order }, { $cutoff } Hz, forwards and back. A filter takes some of a sharp peak: the raw one stands beside it.
+note-pull-savitzky-golay = H: Savitzky–Golay, { $window } samples, degree { $degree }. A filter takes some of a sharp peak: the raw one stands beside it.
+note-pull-no-filter = H: no filter.
+note-band = Like the good ones if d + w ≤ k, unlike them if d − w > k, else undecided. m and s are mean and spread of the accepted pulls where d stands.

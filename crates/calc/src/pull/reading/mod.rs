@@ -20,10 +20,12 @@ mod phases;
 mod pieces;
 mod prepare;
 mod slips;
+mod working;
 
 pub use features::{Features, Hold};
 pub use prepare::{Filter, Told};
 pub use slips::Slip;
+pub use working::working;
 
 use crate::CalcError;
 use crate::working::Method;
