@@ -2,12 +2,12 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
-    fault_posterior, gauge_rr, gauges, grip_code, hydraulics, inspection, learned_share, life_fits,
-    line_posterior, polynomial, pulls, queues, relative_range, reliability, repeated_readings,
-    rivet_strength, run_chart, samples, sampling, screw_stop, screws, several_faults, shares,
-    stack, stick_out_causes, stock, stroke_relation, student_factor, table_straight_line,
-    torque_adapter, torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
-    unit_conversion, wear_life,
+    fault_posterior, filters, gauge_rr, gauges, grip_code, hydraulics, inspection, learned_share,
+    life_fits, line_posterior, polynomial, pull_curve, pulls, queues, relative_range, reliability,
+    repeated_readings, rivet_strength, run_chart, samples, sampling, screw_stop, screws,
+    several_faults, shares, stack, stick_out_causes, stock, stroke_relation, student_factor,
+    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
+    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -54,6 +54,13 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<battery::BatteryEnergy>(),
     MethodCard::of::<pulls::PullWork>(),
     MethodCard::of::<battery::BatteryPulls>(),
+    MethodCard::of::<filters::SavitzkyGolay>(),
+    MethodCard::of::<filters::LowPass>(),
+    MethodCard::of::<filters::ZeroPhase>(),
+    MethodCard::of::<pull_curve::ChangePoints>(),
+    MethodCard::of::<pull_curve::Peaks>(),
+    MethodCard::of::<pull_curve::TrapezoidIntegral>(),
+    MethodCard::of::<pull_curve::PullEnergy>(),
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),
     MethodCard::of::<calibration::InversePrediction>(),

@@ -183,3 +183,10 @@ validation-failed = { $n ->
     [one] One case failed.
    *[other] { $n } cases failed.
 }
+method-savitzky-golay = A noisy series smoothed by polynomials in a window, or its slope.
+method-butterworth-filter = Factors and gain of a low-pass filter.
+method-zero-phase-filter = A noisy series through a low-pass, forwards and back, so that nothing moves in time.
+method-change-points = Where the level of a series changes.
+method-peaks = Peaks of a series, how far they stand out and how wide they are.
+method-trapezoid-integral = Area under points joined by straight lines.
+method-pull-energy = Energy of a recorded pull.

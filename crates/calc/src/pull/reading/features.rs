@@ -1,0 +1,245 @@
+//! Numbers of a pull, each with its standard uncertainty.
+
+use super::pieces::{Bins, Fitted};
+use super::prepare::{Ready, mean};
+use super::{Ending, Found, Phase, Setup, Slip, Value};
+use crate::pull::integral::area;
+use crate::pull::peaks::peaks;
+
+/// What a pull measures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Features {
+    /// Largest force as recorded, zero and drift off, kN.
+    pub peak_raw_kn: f64,
+    /// Largest force behind the filter, kN.
+    pub peak_kn: Value,
+    /// Force at which pin or mandrel parted, kN.
+    pub break_kn: Option<Value>,
+    /// Force of the take-up, kN: what friction takes.
+    pub take_up_kn: Option<Value>,
+    /// Force in the middle half of the form, kN.
+    pub plateau_kn: Option<Value>,
+    /// Slope of the pull-up, kN/mm; soft with air in the oil.
+    pub stiffness_kn_mm: Option<Value>,
+    /// Stroke from home, mm.
+    pub stroke_mm: Value,
+    /// Energy up to the end of the stroke, J.
+    pub energy_j: Value,
+    /// Largest reverse load on the way back, kN.
+    pub release_kn: Option<Value>,
+    /// Leaving home to being home again, s.
+    pub cycle_s: Option<Value>,
+    /// The force gone to being home again, s.
+    pub return_s: Option<Value>,
+    /// What was held at a stop.
+    pub hold: Option<Hold>,
+    /// Energy that did not come back when the tool let go, J; after a stop only.
+    pub hysteresis_j: Option<Value>,
+    /// Rises and falls that are no slips, for each mm of stroke under load.
+    pub stick_slip_per_mm: f64,
+    /// Their mean size, kN; 0 where there are none.
+    pub stick_slip_kn: f64,
+    /// Mean size of the slips, kN; 0 where there are none.
+    pub slip_kn: f64,
+}
+
+/// A force held at a stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hold {
+    /// For how long, s.
+    pub seconds: f64,
+    /// What was lost in that time, kN.
+    pub loss_kn: Value,
+    /// What was lost in the first 60 s, kN, where it was held as long.
+    pub loss_60_s_kn: Option<Value>,
+}
+
+/// The numbers.
+pub(super) fn features(
+    ready: &Ready,
+    bins: &Bins,
+    fitted: &Fitted,
+    phases: &[Found],
+    slips: &[Slip],
+    setup: &Setup,
+) -> Features {
+    let told = &ready.told;
+    let peak_raw_kn = ready.raw[ready.begin..]
+        .iter()
+        .copied()
+        .fold(f64::MIN, f64::max);
+    // What the filter may have taken from the peak is the most that is unsure, beside noise.
+    let filter_u = (peak_raw_kn - ready.peak_kn - 3.0 * told.noise_kn).max(0.0) / 3f64.sqrt();
+    let force = |value: f64, other: f64| Value {
+        value,
+        u: setup.force_u(value, other.hypot(told.zero_u_kn)),
+    };
+    let of = |phase: Phase| phases.iter().find(|found| found.phase == phase);
+    let over = |from_mm: f64, to_mm: f64| {
+        let (low, high) = (bins.place(from_mm), bins.place(to_mm));
+        let inside = bins
+            .x
+            .iter()
+            .zip(&bins.y)
+            .filter(|(x, _)| (low..=high).contains(*x));
+        let forces: Vec<f64> = inside.map(|(_, y)| *y).collect();
+        let n = forces.len();
+        (n > 0).then(|| force(mean(&forces), fitted.spread / (n as f64).sqrt()))
+    };
+    let middle = |found: &Found| {
+        let (a, b) = (found.begin_mm.value, found.end_mm.value);
+        over(a + (b - a) * 0.3, a + (b - a) * 0.8)
+    };
+    let parts = phases.iter().filter(|found| found.phase != Phase::Eject);
+    let energy = area(
+        &ready.stroke[ready.begin..=ready.end],
+        &ready.raw[ready.begin..=ready.end],
+    );
+    let energy_u = parts.map(|found| found.energy_j.u).fold(0.0, f64::hypot);
+    let broke = ready.ending == Ending::Break;
+    let w = ((0.003 * told.rate_hz) as usize)
+        .clamp(1, 200)
+        .min(ready.end - ready.begin);
+    // Short of the break by what the fall itself may take.
+    let short = ready
+        .end
+        .saturating_sub(3 + (0.001 * told.rate_hz) as usize)
+        .max(ready.begin + w);
+    let at_break = || {
+        let rise = fitted.slopes.last().map_or(0.0, |s| s.0);
+        let travelled =
+            ready.stroke[ready.end] - (ready.stroke[short] + ready.stroke[short - w]) / 2.0;
+        let climbed = (rise * travelled).max(0.0);
+        let noise = told.noise_kn / (w as f64).sqrt();
+        force(
+            mean(&ready.raw[short - w..short]) + climbed,
+            noise.hypot(climbed / 3f64.sqrt()),
+        )
+    };
+    let stroke = phases.iter().rfind(|found| found.phase != Phase::Eject);
+    let (stick_slip_per_mm, stick_slip_kn) = chatter(ready, slips);
+    let slip_kn = mean(&slips.iter().map(|s| s.drop_kn.value).collect::<Vec<_>>());
+    let home = home_again(ready);
+    let dt = 1.0 / told.rate_hz;
+    let seconds = |value: f64| Value { value, u: 2.0 * dt };
+    Features {
+        peak_raw_kn,
+        peak_kn: force(ready.peak_kn, filter_u.hypot(told.noise_kn / 4.0)),
+        break_kn: broke.then(at_break),
+        take_up_kn: of(Phase::TakeUp).and_then(|found| over(0.2, found.end_mm.value - 0.2)),
+        plateau_kn: of(Phase::Form).and_then(middle),
+        stiffness_kn_mm: fitted.slopes.get(1).map(|(slope, u)| Value {
+            value: *slope,
+            u: u.hypot(setup.force_u_share * slope),
+        }),
+        stroke_mm: stroke.map_or(Value { value: 0.0, u: 0.0 }, |found| found.end_mm),
+        energy_j: Value {
+            value: energy,
+            u: energy_u,
+        },
+        release_kn: of(Phase::Eject)
+            .and_then(|found| release(ready, found))
+            .map(|kn| force(kn, told.noise_kn / 4.0)),
+        cycle_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.begin])),
+        return_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.gone])),
+        hold: hold(ready, setup),
+        hysteresis_j: hysteresis(ready, energy).map(|value| Value { value, u: energy_u }),
+        stick_slip_per_mm,
+        stick_slip_kn,
+        slip_kn,
+    }
+}
+
+/// The sample at which the stroke is home again.
+fn home_again(ready: &Ready) -> Option<usize> {
+    let near = 0.3f64.max(0.03 * ready.stroke[ready.end]);
+    let after = ready.stroke.get(ready.gone..)?;
+    after.iter().position(|s| *s < near).map(|i| ready.gone + i)
+}
+
+/// The mean reverse load over the middle of the eject.
+fn release(ready: &Ready, found: &Found) -> Option<f64> {
+    let (high, low) = (found.begin_mm.value, found.end_mm.value);
+    let inset = 0.15 * (high - low);
+    let part = ready.gone.min(ready.raw.len())..ready.raw.len();
+    let inside = part.filter(|i| (low + inset..high - inset).contains(&ready.stroke[*i]));
+    let forces: Vec<f64> = inside.map(|i| ready.raw[i]).collect();
+    (!forces.is_empty()).then(|| -mean(&forces))
+}
+
+/// What was held while the stroke stood at its end.
+fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
+    if ready.ending == Ending::Break {
+        return None;
+    }
+    let standing = ready.stroke[ready.end] - 0.1;
+    let part = &ready.stroke[ready.end..ready.gone.max(ready.end)];
+    let count = part.iter().take_while(|s| **s > standing).count();
+    let last = ready.end + count.saturating_sub(1);
+    let seconds = ready.time[last] - ready.time[ready.end];
+    let w = (count / 20).clamp(1, 2000);
+    if count < 20 {
+        return None;
+    }
+    let noise = ready.told.noise_kn * (2.0 / w as f64).sqrt();
+    // Both ends of the line through the means: half a window in from each.
+    let begin = mean(&ready.raw[ready.end..ready.end + w]);
+    let lost = |to: usize| {
+        let loss = begin - mean(&ready.raw[to + 1 - w..=to]);
+        let whole = loss * (to + 1 - ready.end) as f64 / (to + 1 - ready.end - w).max(1) as f64;
+        Value {
+            value: whole,
+            u: noise.hypot(setup.force_u_share * whole),
+        }
+    };
+    let minute = (ready.end..=last).find(|i| ready.time[*i] - ready.time[ready.end] >= 60.0);
+    Some(Hold {
+        seconds,
+        loss_kn: lost(last),
+        loss_60_s_kn: minute.map(lost),
+    })
+}
+
+/// Energy that did not come back.
+fn hysteresis(ready: &Ready, energy: f64) -> Option<f64> {
+    if ready.ending != Ending::Stop {
+        return None;
+    }
+    let back = area(
+        &ready.stroke[ready.end..=ready.gone],
+        &ready.raw[ready.end..=ready.gone],
+    );
+    // The stroke goes back, so what is given back counts negative.
+    Some(energy + back)
+}
+
+/// Rises and falls that are no slips: how many a mm, and how large.
+fn chatter(ready: &Ready, slips: &[Slip]) -> (f64, f64) {
+    let (from, to) = (ready.begin, ready.end);
+    let w = ((to - from) / 600).max(1);
+    let means: Vec<(usize, f64)> = (from..to)
+        .step_by(w)
+        .map(|i| (i, mean(&ready.raw[i..(i + w).min(to)])))
+        .collect();
+    let noise = ready.told.noise_kn / (w as f64).sqrt();
+    let least = (0.01 * ready.peak_kn).max(6.0 * noise);
+    let forces: Vec<f64> = means.iter().map(|m| m.1).collect();
+    let Ok(found) = peaks(&forces, least) else {
+        return (0.0, 0.0);
+    };
+    let travel = ready.stroke[to].max(1e-6);
+    let near = |i: usize| {
+        let sample = means[i].0;
+        slips
+            .iter()
+            .any(|s| sample + 4 * w >= s.samples.0 && sample <= s.samples.1 + 4 * w)
+    };
+    // The hump and the highest point are the curve's own shape.
+    let own = 0.12 * ready.peak_kn;
+    let sizes: Vec<f64> = found
+        .iter()
+        .filter(|p| !near(p.index) && p.prominence < own)
+        .map(|p| p.prominence)
+        .collect();
+    (sizes.len() as f64 / travel, mean(&sizes))
+}

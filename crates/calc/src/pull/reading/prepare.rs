@@ -1,0 +1,340 @@
+//! Zero, drift, filter, and where the load begins and ends.
+
+use crate::CalcError;
+use crate::error::within;
+use crate::filters::butterworth::Butterworth;
+use crate::filters::savitzky_golay::SavitzkyGolay;
+use crate::filters::zero_phase::zero_phase;
+use crate::filters::{LARGEST, sound};
+
+use super::{Ending, RecordedPull, Setup};
+
+/// Samples under load below which nothing is read.
+const FEWEST: usize = 24;
+/// Away from home beyond this, mm.
+const AWAY_MM: f64 = 0.06;
+/// A break is over within so long, s, besides the filter's own width.
+const BREAK_S: f64 = 0.012;
+
+/// During a break the stroke goes back by less than this, mm.
+const RETREAT_MM: f64 = 0.2;
+
+/// What is done against noise.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Filter {
+    /// Zero-phase Butterworth of order 2, 1/200 of the time under load wide, or none where samples are few.
+    #[default]
+    Usual,
+    /// Nothing.
+    None,
+    /// Butterworth, forwards and back.
+    Butterworth {
+        /// Its order.
+        order: usize,
+        /// Its cut-off, Hz.
+        cutoff_hz: f64,
+    },
+    /// Savitzky–Golay.
+    SavitzkyGolay {
+        /// Samples in the window, odd.
+        window: usize,
+        /// Degree of the polynomial.
+        degree: usize,
+    },
+}
+
+/// What was done to the force.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Told {
+    /// Zero taken off, kN, at the beginning.
+    pub zero_kn: f64,
+    /// Its standard uncertainty, kN.
+    pub zero_u_kn: f64,
+    /// Drift taken off, kN from the rest before to the rest after; none where one of them is missing.
+    pub drift_kn: Option<f64>,
+    /// The filter that was used.
+    pub filter: Filter,
+    /// Samples a second.
+    pub rate_hz: f64,
+    /// Standard deviation of the force's noise, kN.
+    pub noise_kn: f64,
+}
+
+/// A pull made ready.
+pub(super) struct Ready<'a> {
+    pub(super) time: &'a [f64],
+    /// Stroke from home, mm.
+    pub(super) stroke: Vec<f64>,
+    /// Force without zero and drift, kN.
+    pub(super) raw: Vec<f64>,
+    /// The same, filtered.
+    pub(super) filtered: Vec<f64>,
+    /// The sample at which the stroke leaves home.
+    pub(super) begin: usize,
+    /// The sample at which the stroke is at its end: the break, or the stop reached.
+    pub(super) end: usize,
+    /// The sample from which on the force is gone.
+    pub(super) gone: usize,
+    /// The largest filtered force.
+    pub(super) peak_kn: f64,
+    pub(super) ending: Ending,
+    pub(super) told: Told,
+}
+
+pub(super) fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len().max(1) as f64
+}
+
+/// Standard deviation of the noise, from how far samples lie off the line through their neighbours.
+fn noise(force: &[f64]) -> f64 {
+    let every = (force.len() / 2000).max(1);
+    let off = |w: &[f64]| (w[0] - 2.0 * w[1] + w[2]).abs();
+    let mut all: Vec<f64> = force.windows(3).step_by(every).map(off).collect();
+    if all.is_empty() {
+        return 0.0;
+    }
+    let middle = all.len() / 2;
+    let (_, median, _) = all.select_nth_unstable_by(middle, f64::total_cmp);
+    // Of normal noise: median |second difference| = 0.6745 · √6 standard deviations.
+    *median / (0.674_489_75 * 6f64.sqrt())
+}
+
+/// Makes `pull` ready.
+pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready<'a>, CalcError> {
+    let n = pull.time_s.len();
+    for (input, column) in [
+        ("s", &pull.stroke_mm),
+        ("F", &pull.force_kn),
+        ("t", &pull.time_s),
+    ] {
+        if column.len() != n {
+            return Err(CalcError::Uneven {
+                input,
+                have: column.len(),
+                need: n,
+            });
+        }
+        sound(input, column)?;
+    }
+    let too_few = |have| CalcError::TooFew {
+        input: "F",
+        have,
+        need: FEWEST,
+    };
+    if n < FEWEST {
+        return Err(too_few(n));
+    }
+    let span = within("t", pull.time_s[n - 1] - pull.time_s[0], 1e-6, LARGEST)?;
+    let rate_hz = (n - 1) as f64 / span;
+    let noise_kn = noise(&pull.force_kn);
+    let highest = pull
+        .force_kn
+        .iter()
+        .enumerate()
+        .max_by(|a, b| a.1.total_cmp(b.1));
+    let top = highest.map_or(0, |(i, _)| i);
+    // Home is where the stroke stands while nothing happens yet.
+    let few = (n / 100).clamp(3, 64).min(top.max(1));
+    let first = mean(&pull.stroke_mm[..few]);
+    let left = pull.stroke_mm[..top]
+        .iter()
+        .rposition(|s| (s - first).abs() < AWAY_MM);
+    let rest = left.unwrap_or(0).max(few.min(top));
+    let home = mean(&pull.stroke_mm[..rest.max(1)]);
+    let stroke: Vec<f64> = pull.stroke_mm.iter().map(|s| s - home).collect();
+    let begin = rest.min(top);
+    let (raw, zero) = without_zero(&pull.force_kn, &stroke, begin, noise_kn);
+    let loaded = raw[begin..]
+        .iter()
+        .filter(|f| **f > 0.2 * (raw[top]))
+        .count();
+    if loaded < FEWEST {
+        return Err(too_few(loaded));
+    }
+    let loaded_s = loaded as f64 / rate_hz;
+    let (filtered, filter) = filtered(&raw, setup.filter, rate_hz, loaded_s)?;
+    let peak_kn = filtered[begin..].iter().copied().fold(f64::MIN, f64::max);
+    within("F", peak_kn, 1e-9, LARGEST)?;
+    let last = filtered
+        .iter()
+        .rposition(|f| *f > 0.5 * peak_kn)
+        .unwrap_or(n - 1);
+    let told = Told {
+        filter,
+        rate_hz,
+        noise_kn,
+        ..zero
+    };
+    let (end, gone, ending) = ending(&stroke, &raw, &filtered, last, &told);
+    if end <= begin + FEWEST {
+        return Err(too_few(end.saturating_sub(begin)));
+    }
+    Ok(Ready {
+        time: &pull.time_s,
+        stroke,
+        raw,
+        filtered,
+        begin,
+        end,
+        gone,
+        peak_kn,
+        ending,
+        told,
+    })
+}
+
+/// The force without what the cell shows at rest.
+fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec<f64>, Told) {
+    let n = force.len();
+    // The tool is on its way some rows before that shows: about as many as it takes for as much again.
+    let again = stroke[begin..].iter().position(|s| s.abs() > 2.0 * AWAY_MM);
+    let hidden = 2 * again.unwrap_or(0) + 2;
+    let head = begin.saturating_sub(hidden).max(begin / 2).max(1);
+    let zero = mean(&force[..head]);
+    // The rest after: home again, and as still as noise lets it be.
+    let back = stroke
+        .iter()
+        .rposition(|s| s.abs() > 2.0 * AWAY_MM)
+        .map_or(n, |i| i + 1);
+    let tail = &force[back.min(n)..];
+    let still = tail.len() >= 8 && back > head;
+    let drift = still.then(|| mean(tail) - zero);
+    let from = (head - 1) as f64 / 2.0;
+    let to = (back + n - 1) as f64 / 2.0;
+    let slope = drift.map_or(0.0, |d| d / (to - from));
+    let raw = force.iter().enumerate();
+    let raw = raw
+        .map(|(i, f)| f - zero - slope * (i as f64 - from))
+        .collect();
+    let told = Told {
+        zero_kn: zero,
+        zero_u_kn: noise / (head as f64).sqrt(),
+        drift_kn: drift,
+        filter: Filter::None,
+        rate_hz: 0.0,
+        noise_kn: noise,
+    };
+    (raw, told)
+}
+
+/// The force filtered, and by what.
+fn filtered(
+    raw: &[f64],
+    filter: Filter,
+    rate_hz: f64,
+    loaded_s: f64,
+) -> Result<(Vec<f64>, Filter), CalcError> {
+    match filter {
+        Filter::None => Ok((raw.to_vec(), filter)),
+        Filter::Butterworth { order, cutoff_hz } => {
+            let low_pass = Butterworth::low_pass(order, 2.0 * cutoff_hz / rate_hz)?;
+            Ok((zero_phase(&low_pass, raw)?, filter))
+        }
+        Filter::SavitzkyGolay { window, degree } => {
+            let savitzky_golay = SavitzkyGolay {
+                window,
+                degree,
+                derivative: 0,
+            };
+            Ok((savitzky_golay.smooth(raw, 1.0)?, filter))
+        }
+        Filter::Usual => {
+            let cutoff_hz = 100.0 / loaded_s;
+            match cutoff_hz < 0.25 * rate_hz && raw.len() > 9 {
+                true => self::filtered(
+                    raw,
+                    Filter::Butterworth {
+                        order: 2,
+                        cutoff_hz,
+                    },
+                    rate_hz,
+                    loaded_s,
+                ),
+                false => Ok((raw.to_vec(), Filter::None)),
+            }
+        }
+    }
+}
+
+/// Where the stroke ends, where the force is gone, and how it went. `last` is the last sample over half the peak.
+fn ending(
+    stroke: &[f64],
+    raw: &[f64],
+    filtered: &[f64],
+    last: usize,
+    told: &Told,
+) -> (usize, usize, Ending) {
+    let n = raw.len();
+    let width = match told.filter {
+        Filter::Butterworth { cutoff_hz, .. } => (0.5 / cutoff_hz * told.rate_hz) as usize,
+        Filter::SavitzkyGolay { window, .. } => window / 2,
+        Filter::None | Filter::Usual => 0,
+    };
+    let reach = width + (BREAK_S * told.rate_hz) as usize + 2;
+    let level = filtered[last.saturating_sub(2 * width)..=last]
+        .iter()
+        .copied()
+        .fold(0.0, f64::max);
+    let low = |f: &f64| *f < 0.2 * level;
+    let gone = filtered[last..]
+        .iter()
+        .position(low)
+        .map_or(n, |i| last + i);
+    if gone >= n {
+        return (stop(stroke, n - 1), n - 1, Ending::Unknown);
+    }
+    let high = filtered[..=last]
+        .iter()
+        .rposition(|f| *f >= 0.85 * level)
+        .unwrap_or(last);
+    // A tool that lets go moves back meanwhile.
+    let retreat = stroke[high] - stroke[gone];
+    if gone - high <= reach && retreat < RETREAT_MM {
+        // The break itself: the last raw sample, averaged over few, above half of the level.
+        let from = high.saturating_sub(width);
+        let few = |i: &usize| mean(&raw[i.saturating_sub(2)..=*i]) > 0.5 * level;
+        let at = (from..=gone).rev().find(few).unwrap_or(last);
+        return (at, gone, Ending::Break);
+    }
+    (stop(stroke, last), gone, Ending::Stop)
+}
+
+/// The sample at which the stroke has reached its end, up to `last`.
+fn stop(stroke: &[f64], last: usize) -> usize {
+    let most = stroke[..=last].iter().copied().fold(f64::MIN, f64::max);
+    let reached = stroke[..=last]
+        .iter()
+        .position(|s| *s >= most - AWAY_MM / 2.0);
+    reached.unwrap_or(last)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn noise_is_told_apart_from_shape() {
+        // A steep line with alternating steps of 0.1 has no curvature but theirs: |second difference| 0.4.
+        let force: Vec<f64> = (0..100)
+            .map(|i| f64::from(i) * 3.0 + f64::from(i % 2) * 0.1)
+            .collect();
+        let wanted = 0.2 / (0.674_489_75 * 6f64.sqrt());
+        assert!((noise(&force) - wanted).abs() < 1e-9, "{}", noise(&force));
+        assert_eq!(noise(&[1.0]), 0.0);
+    }
+
+    #[test]
+    fn zero_and_drift_go_exactly() {
+        let n = 200;
+        let stroke: Vec<f64> = (0..n)
+            .map(|i| if (50..150).contains(&i) { 5.0 } else { 0.0 })
+            .collect();
+        let force: Vec<f64> = (0..n)
+            .map(|i| 0.7 + 0.01 * i as f64 + if (50..150).contains(&i) { 10.0 } else { 0.0 })
+            .collect();
+        let (raw, told) = without_zero(&force, &stroke, 50, 0.0);
+        // 150 rows between the middles of the rests, less what is left out before the stroke shows.
+        assert!((told.drift_kn.expect("both rests") - 1.5).abs() < 0.02);
+        assert!(raw[10].abs() < 1e-9 && (raw[100] - 10.0).abs() < 1e-9 && raw[190].abs() < 1e-9);
+    }
+}

@@ -1,0 +1,434 @@
+//! One pull after the other, told apart while the rows come in.
+//!
+//! A pull begins where the stroke leaves home before the force rises, and ends where the force is gone and the stroke
+//! is home again. What is at rest between pulls is forgotten but for a short lead.
+
+use super::RecordedPull;
+use super::fault::{Fault, What};
+use super::saturation::flat_top;
+
+/// Rows from which rest is learnt: the zero, the noise, home.
+const LEARN: usize = 16;
+/// Rows of the running mean that is held against the thresholds.
+const MEAN: usize = 4;
+/// Rows kept before the stroke leaves home.
+const LEAD: usize = 256;
+/// Rows kept while the stroke is out without load.
+const LEAD_MAX: usize = 1 << 17;
+/// Rows at rest after a pull, and seconds.
+const REST_ROWS: usize = 64;
+const REST_S: f64 = 0.02;
+/// Without return: a pull is over so long after the force is gone.
+const STAYS_OUT_S: f64 = 5.0;
+/// Home within so much, or so much of the travel.
+const HOME_MM: f64 = 0.3;
+const HOME_SHARE: f64 = 0.03;
+/// A force that stands so many rows and so long, s, while the stroke never left home, is another zero.
+const SHIFT_ROWS: usize = 64;
+const SHIFT_S: f64 = 0.1;
+/// Without so much travel, mm, it was no pull.
+const MOVED_MM: f64 = 0.5;
+/// Loaded rows below which it was a knock.
+const KNOCK: usize = 12;
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum State {
+    Learning,
+    Rest,
+    Pull,
+    /// Over, but for what comes back; too long, and skipped until rest.
+    Skipping,
+}
+
+/// The splitter.
+pub(super) struct Split {
+    state: State,
+    buffer: RecordedPull,
+    recent: [f64; MEAN],
+    sum: f64,
+    seen: usize,
+    zero: f64,
+    home: f64,
+    on: f64,
+    off: f64,
+    /// Standard deviation of the noise, and of how many rows at rest it is known.
+    noise: (f64, usize),
+    sign: f64,
+    loaded_rows: usize,
+    unloaded_rows: usize,
+    loaded_since: f64,
+    unloaded_since: f64,
+    home_rows: usize,
+    home_since: f64,
+    travel_max: f64,
+    /// Least travel since the force went, and where in the buffer.
+    turned: (f64, usize),
+    last_travel: f64,
+    start_kn: f64,
+    zero_kn: Option<f64>,
+    cell_end_kn: Option<f64>,
+    rows_max: usize,
+    first: bool,
+    pub(super) pulls: u64,
+}
+
+fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_unstable_by(f64::total_cmp);
+    values.get(values.len() / 2).copied().unwrap_or(0.0)
+}
+
+impl Split {
+    pub(super) fn new(rig: &super::Rig, rows_max: usize) -> Self {
+        Self {
+            state: State::Learning,
+            buffer: RecordedPull::default(),
+            recent: [0.0; MEAN],
+            sum: 0.0,
+            seen: 0,
+            zero: 0.0,
+            home: 0.0,
+            on: 0.0,
+            off: 0.0,
+            noise: (0.0, 0),
+            sign: 1.0,
+            loaded_rows: 0,
+            unloaded_rows: 0,
+            loaded_since: 0.0,
+            unloaded_since: 0.0,
+            home_rows: 0,
+            home_since: 0.0,
+            travel_max: 0.0,
+            turned: (f64::INFINITY, 0),
+            last_travel: 0.0,
+            start_kn: rig.start_kn.unwrap_or(0.1).abs(),
+            zero_kn: rig.zero_kn,
+            cell_end_kn: rig.cell_end_kn,
+            rows_max,
+            first: true,
+            pulls: 0,
+        }
+    }
+
+    /// Whether a pull is going on: not at home again yet.
+    pub(super) fn in_pull(&self) -> bool {
+        self.state == State::Pull && self.home_rows == 0
+    }
+
+    fn len(&self) -> usize {
+        self.buffer.time_s.len()
+    }
+
+    /// Takes the next row.
+    #[inline]
+    pub(super) fn push(
+        &mut self,
+        line: u64,
+        [force, stroke, time]: [f64; 3],
+        pulls: &mut Vec<RecordedPull>,
+        faults: &mut Vec<Fault>,
+    ) {
+        if self.buffer.time_s.is_empty() {
+            self.buffer.first_line = line;
+        }
+        if self.state != State::Skipping {
+            self.buffer.time_s.push(time);
+            self.buffer.stroke_mm.push(stroke);
+            self.buffer.force_kn.push(force);
+        }
+        self.buffer.last_line = line;
+        let slot = self.seen % MEAN;
+        self.sum += force - self.recent[slot];
+        self.recent[slot] = force;
+        self.seen += 1;
+        if self.seen.is_multiple_of(4096) {
+            // Running sums gather rounding.
+            self.sum = self.recent.iter().sum();
+        }
+        match self.state {
+            State::Learning => {
+                if self.len() == LEARN {
+                    self.learn();
+                    self.state = State::Rest;
+                }
+            }
+            State::Rest => self.at_rest(stroke),
+            State::Pull => self.pulling(line, stroke, time, pulls, faults),
+            State::Skipping => {
+                let level = self.sign * (self.sum / MEAN as f64 - self.zero);
+                self.unloaded_rows = if level < self.off {
+                    self.unloaded_rows + 1
+                } else {
+                    0
+                };
+                if self.unloaded_rows > REST_ROWS {
+                    self.restart();
+                }
+            }
+        }
+    }
+
+    /// Zero, noise and home from the first rows.
+    fn learn(&mut self) {
+        let force = &self.buffer.force_kn;
+        let steps: Vec<f64> = force.windows(2).map(|w| (w[1] - w[0]).abs()).collect();
+        // Of normal noise the median step is 0.954 standard deviations.
+        let noise = median(steps) / 0.954;
+        let few = force.len().min(LEARN / 2);
+        self.zero = self.zero_kn.unwrap_or(median(force[..few].to_vec()));
+        self.home = median(self.buffer.stroke_mm[..few].to_vec());
+        self.noise = (noise, LEARN);
+        self.thresholds();
+    }
+
+    /// Where a pull begins and ends; with more room while the noise is hardly known.
+    fn thresholds(&mut self) {
+        let (noise, rows) = self.noise;
+        let wide = if rows < LEAD { 10.0 } else { 6.0 };
+        self.on = self.start_kn.max(wide * noise);
+        self.off = (self.start_kn / 2.0).max(wide / 2.0 * noise);
+    }
+
+    /// Learns more of the noise from a row at rest.
+    fn learn_noise(&mut self) {
+        let [.., before, last] = self.buffer.force_kn[..] else {
+            return;
+        };
+        let rows = (self.noise.1 + 1).min(4 * LEAD);
+        // Of normal noise the mean step is 1.128 standard deviations.
+        let step = (last - before).abs() / 1.128;
+        self.noise = (self.noise.0 + (step - self.noise.0) / rows as f64, rows);
+        if rows.is_multiple_of(64) {
+            self.thresholds();
+        }
+    }
+
+    fn at_rest(&mut self, stroke: f64) {
+        let level = self.sum / MEAN as f64 - self.zero;
+        let travel = (stroke - self.home).abs();
+        if level.abs() > self.on {
+            self.state = State::Pull;
+            self.sign = level.signum();
+            (self.loaded_rows, self.unloaded_rows) = (0, 0);
+            self.travel_max = travel;
+            self.last_travel = travel;
+            self.turned = (f64::INFINITY, 0);
+            self.cut_lead();
+        } else if travel < HOME_MM {
+            if level.abs() < self.off && self.zero_kn.is_none() {
+                self.zero += level / LEAD as f64;
+            }
+            self.learn_noise();
+            if self.len() > 8 * LEAD {
+                self.forget(self.len() - LEAD);
+            }
+        } else if self.len() > 2 * LEAD_MAX {
+            self.forget(self.len() - LEAD_MAX);
+        }
+    }
+
+    /// Keeps of the lead only what came shortly before the stroke left home.
+    fn cut_lead(&mut self) {
+        let stroke = &self.buffer.stroke_mm;
+        let left = stroke
+            .iter()
+            .rposition(|s| (s - self.home).abs() < HOME_MM / 2.0);
+        self.forget(left.unwrap_or(0).saturating_sub(LEAD));
+    }
+
+    fn forget(&mut self, rows: usize) {
+        self.buffer.time_s.drain(..rows);
+        self.buffer.stroke_mm.drain(..rows);
+        self.buffer.force_kn.drain(..rows);
+        self.buffer.first_line = self.buffer.last_line + 1 - self.len() as u64;
+    }
+
+    fn pulling(
+        &mut self,
+        line: u64,
+        stroke: f64,
+        time: f64,
+        pulls: &mut Vec<RecordedPull>,
+        faults: &mut Vec<Fault>,
+    ) {
+        let level = self.sign * (self.sum / MEAN as f64 - self.zero);
+        let travel = (stroke - self.home).abs();
+        let jumps_back = self.last_travel - travel > 0.3 * self.travel_max.max(3.0);
+        self.last_travel = travel;
+        if jumps_back {
+            // Another recording behind this one.
+            if level > self.on && self.unloaded_rows == 0 {
+                faults.push(Fault {
+                    line,
+                    what: What::Merged,
+                });
+            }
+            self.close(self.len() - 1, pulls, faults);
+            return;
+        }
+        if self.loaded_rows == 0 {
+            self.loaded_since = time;
+        }
+        let stands = self.loaded_rows > SHIFT_ROWS && time - self.loaded_since > SHIFT_S;
+        if stands && self.travel_max < HOME_MM && self.zero_kn.is_none() {
+            let few = self.len() - LEARN..;
+            self.zero = median(self.buffer.force_kn[few].to_vec());
+            self.forget(self.len() - LEARN);
+            self.restart();
+            return;
+        }
+        let still_loaded = level
+            > if self.unloaded_rows == 0 {
+                self.off
+            } else {
+                self.on
+            };
+        if still_loaded {
+            let (least, at) = self.turned;
+            let came_back = least < 0.5 * self.travel_max && travel > least + HOME_MM;
+            if self.unloaded_rows > 0 && came_back {
+                // Without a moment at home, two pulls stand where there should be one.
+                if least > HOME_MM.max(HOME_SHARE * self.travel_max) {
+                    faults.push(Fault {
+                        line,
+                        what: What::Merged,
+                    });
+                }
+                self.close(at, pulls, faults);
+                return;
+            }
+            self.travel_max = self.travel_max.max(travel);
+            self.loaded_rows += 1;
+            (self.unloaded_rows, self.home_rows) = (0, 0);
+            self.turned = (f64::INFINITY, 0);
+        } else {
+            if self.unloaded_rows == 0 {
+                self.unloaded_since = time;
+            }
+            self.unloaded_rows += 1;
+            if travel < self.turned.0 {
+                self.turned = (travel, self.len());
+            }
+            let since = time - self.unloaded_since;
+            let home = travel < HOME_MM.max(HOME_SHARE * self.travel_max);
+            let still = level.abs() < self.on;
+            if !(home && still) {
+                self.home_rows = 0;
+            } else if self.home_rows == 0 {
+                (self.home_rows, self.home_since) = (1, time);
+            } else {
+                self.home_rows += 1;
+            }
+            let rests = self.home_rows >= REST_ROWS && time - self.home_since >= REST_S;
+            if rests || (still && since > STAYS_OUT_S) {
+                // Half of the rest leads the next pull in.
+                self.close(self.len() - REST_ROWS / 2, pulls, faults);
+                return;
+            }
+        }
+        if self.len() >= self.rows_max {
+            let rows = self.rows_max as u64;
+            faults.push(Fault {
+                line,
+                what: What::TooManyRows(rows),
+            });
+            self.close(self.len(), pulls, faults);
+            self.state = State::Skipping;
+        }
+    }
+
+    /// Hands over what stands before row `end` of the buffer and goes on with the rest.
+    fn close(&mut self, end: usize, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+        let tail = RecordedPull {
+            time_s: self.buffer.time_s.split_off(end),
+            stroke_mm: self.buffer.stroke_mm.split_off(end),
+            force_kn: self.buffer.force_kn.split_off(end),
+            last_line: self.buffer.last_line,
+            first_line: self.buffer.last_line + 1 - (self.len() - end) as u64,
+            faults: Vec::new(),
+        };
+        let mut pull = std::mem::replace(&mut self.buffer, tail);
+        pull.last_line = self.buffer.first_line - 1;
+        if self.loaded_rows >= KNOCK && self.travel_max > MOVED_MM {
+            self.look_over(&mut pull, faults);
+            self.pulls += 1;
+            self.first = false;
+            pulls.push(pull);
+        }
+        self.restart();
+    }
+
+    /// Back to rest; what stands in the buffer is the next one's lead.
+    fn restart(&mut self) {
+        self.state = State::Rest;
+        (self.loaded_rows, self.unloaded_rows, self.home_rows) = (0, 0, 0);
+    }
+
+    /// What is wrong with a pull as a whole.
+    fn look_over(&self, pull: &mut RecordedPull, faults: &mut Vec<Fault>) {
+        let first = pull.first_line;
+        let mut tell = |line: u64, what: What| faults.push(Fault { line, what });
+        let over = |values: &[f64], from: f64| {
+            let ends = |(low, high): (f64, f64), x: &f64| (low.min(x - from), high.max(x - from));
+            values.iter().fold((0.0, 0.0), ends)
+        };
+        let (pushed, pulled) = over(&pull.force_kn, self.zero);
+        if -pushed > 1.5 * pulled {
+            pull.force_kn
+                .iter_mut()
+                .for_each(|f| *f = 2.0 * self.zero - *f);
+            tell(first, What::ForceInverted);
+        }
+        let (back, out) = over(&pull.stroke_mm, self.home);
+        if -back > 2.0 * out {
+            pull.stroke_mm
+                .iter_mut()
+                .for_each(|s| *s = 2.0 * self.home - *s);
+            tell(first, What::StrokeInverted);
+        }
+        let most = pulled.max(-pushed);
+        let tail = &pull.force_kn[pull.force_kn.len().saturating_sub(REST_ROWS)..];
+        let off_zero = (median(tail.to_vec()) - self.zero).abs();
+        let head_loaded =
+            self.first && self.zero_kn.is_none() && off_zero > self.on.max(0.2 * most);
+        if head_loaded && self.unloaded_rows > 0 {
+            tell(first, What::StartsLoaded);
+        }
+        if let Some((at_kn, samples)) =
+            flat_top(&pull.force_kn, self.cell_end_kn.map(|e| e + self.zero))
+        {
+            let found = pull.force_kn.iter().position(|f| *f >= at_kn);
+            let line = first + found.unwrap_or(0) as u64;
+            tell(line, What::Saturated { at_kn, samples });
+        }
+        pull.faults = faults.iter().filter(|f| f.line >= first).cloned().collect();
+    }
+
+    /// The clock begins anew: what comes is another recording.
+    pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+        if self.state == State::Pull {
+            self.close(self.len(), pulls, faults);
+        }
+        self.forget(self.len());
+        self.state = State::Learning;
+    }
+
+    /// The file is at its end.
+    pub(super) fn finish(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+        if self.state == State::Learning && self.len() > KNOCK {
+            self.learn();
+        }
+        if self.state == State::Pull {
+            let level = self.sign * (self.sum / MEAN as f64 - self.zero);
+            let held_off = level > self.on;
+            // A clip of one stretch ends loaded; so does a file whose first rows were loaded.
+            if held_off {
+                let line = self.buffer.last_line;
+                faults.push(Fault {
+                    line,
+                    what: What::Truncated,
+                });
+            }
+            self.close(self.len(), pulls, faults);
+        }
+    }
+}

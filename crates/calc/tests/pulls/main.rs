@@ -1,0 +1,36 @@
+//! Pulls made with their truth: what is read from them is held against it.
+
+mod anything;
+mod envelopes;
+mod features;
+mod files;
+mod generator;
+mod phases;
+mod slips;
+
+use calc::pull::reading::{Fastener, Reading, Setup, read_pull};
+use calc::pull::recording::RecordedPull;
+use generator::Made;
+
+/// All kinds.
+const KINDS: [Fastener; 4] = [
+    Fastener::BreakLockbolt,
+    Fastener::StopLockbolt,
+    Fastener::BlindRivet,
+    Fastener::RivetNut,
+];
+
+fn recorded(made: &Made) -> RecordedPull {
+    RecordedPull {
+        first_line: 1,
+        last_line: made.time_s.len() as u64,
+        time_s: made.time_s.clone(),
+        stroke_mm: made.stroke_mm.clone(),
+        force_kn: made.force_kn.clone(),
+        faults: Vec::new(),
+    }
+}
+
+fn read(made: &Made, fastener: Fastener) -> Reading {
+    read_pull(&recorded(made), &Setup::of(fastener)).expect("a pull")
+}
