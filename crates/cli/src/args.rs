@@ -1,11 +1,13 @@
 //! What can be typed at the prompt.
 
+mod faults;
 mod inbox;
 
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand};
 
+pub use faults::{FaultsArgs, FaultsCommand, FollowArgs};
 pub use inbox::{InboxArgs, InboxCommand};
 
 /// The bench record for hand-held fastener-setting tools: receive, diagnose, rebuild, set, prove.
@@ -123,6 +125,8 @@ pub enum Command {
         before_help = "Examples:\n  setwright validate\n  setwright validate --pdf validation.pdf\n  setwright validate my-checks.toml --json"
     )]
     Validate(ValidateArgs),
+    /// The fault-finder: what its advice is worth.
+    Faults(FaultsArgs),
     /// The trial loop of the set-up: what it is worth.
     Setup(SetupArgs),
     /// Make everything that is shown anew from what was written.

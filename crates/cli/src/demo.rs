@@ -45,17 +45,27 @@ pub async fn run(args: DemoArgs) -> Result<(), Failure> {
     serve(store, guard, listener, links).await
 }
 
+/// The demo's sheets as they were written.
+pub fn sheet_files() -> Vec<File> {
+    let sheets = FILES.iter().filter(|(name, _)| *name != JOBS);
+    sheets
+        .map(|(name, text)| File {
+            name: (*name).to_owned(),
+            text: (*text).to_owned(),
+        })
+        .collect()
+}
+
 /// Puts the demo's sheets and jobs into an empty store.
 async fn fill(store: &Store) -> Result<(), Failure> {
     let zone = TimeZone::system();
     let now = Timestamp::now();
     let today = now.to_zoned_datetime(zone.clone()).date();
-    let files: Vec<File> = FILES
-        .iter()
-        .filter(|(name, _)| *name != JOBS)
-        .map(|(name, text)| File {
-            name: (*name).to_owned(),
-            text: shifted(name, text, today),
+    let files: Vec<File> = sheet_files()
+        .into_iter()
+        .map(|file| File {
+            text: shifted(&file.name, &file.text, today),
+            ..file
         })
         .collect();
     sheets::put(store, &files, "Ansa", now).await?;

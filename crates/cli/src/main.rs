@@ -6,7 +6,9 @@ mod calc;
 mod check;
 mod data_folder;
 mod demo;
+mod draws;
 mod failure;
+mod faults;
 mod files;
 mod inbox;
 mod job;
@@ -23,7 +25,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Args, Command, SetupCommand, SheetsCommand};
+use args::{Args, Command, FaultsCommand, SetupCommand, SheetsCommand};
 use failure::Failure;
 use print::in_json;
 
@@ -100,6 +102,9 @@ async fn run(command: Command) -> Result<(), Failure> {
         Command::Verify { print, store } => check::verify(print.json, store).await,
         Command::Calc(args) => calc::run(args),
         Command::Validate(args) => validate::run(&args),
+        Command::Faults(args) => match args.command {
+            FaultsCommand::Simulate(args) => in_json(args.json, faults::simulate(&args)),
+        },
         Command::Setup(args) => match args.command {
             SetupCommand::Simulate(args) => in_json(args.json, setup::simulate(&args)),
         },

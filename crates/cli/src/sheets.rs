@@ -219,7 +219,7 @@ fn collect(path: &Path, named: bool, found: &mut Vec<File>) -> Result<(), Failur
     Ok(())
 }
 
-fn read_all(files: &[File]) -> Result<Vec<(String, Sheet)>, Failure> {
+pub fn read_all(files: &[File]) -> Result<Vec<(String, Sheet)>, Failure> {
     let sheets = read_each(files)?;
     let named: Vec<(String, Sheet)> = files.iter().map(|f| f.name.clone()).zip(sheets).collect();
     report(check_together(&named))?;

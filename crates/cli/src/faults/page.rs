@@ -1,0 +1,182 @@
+//! The tables of the documentation that say what the fault-finder is worth.
+
+use std::fmt::Write as _;
+
+use calc::Message;
+use calc::error::CalcError;
+use calc::fault_finder::measure::{Sizes, Way, approximation, plans};
+use calc::fault_finder::{Effort, Faults};
+
+use super::numbers;
+use super::run::{Job, Shop};
+use crate::draws::uniforms;
+use crate::failure::Failure;
+use crate::print::say;
+
+/// Sizes of the random models that have an exact plan: causes and checks, and how many.
+const PLANS: [(usize, usize); 3] = [(4, 300), (5, 200), (6, 40)];
+/// Sums of the priors of the models that every set of causes is weighed for.
+const EXPECTED: [f64; 2] = [0.3, 1.2];
+/// Shops that learn, and how far their rates lie from the sheet's.
+const SHOPS: (u32, f64) = (12, 5.0);
+/// Lots of jobs that each of them works.
+const LOTS: (usize, usize) = (6, 100);
+
+/// The whole page.
+pub fn markdown(shop: &Shop, jobs: u32, seed: u64) -> Result<String, Failure> {
+    let made = Message::new("follow-page-made")
+        .with("jobs", jobs.to_string())
+        .with("seed", seed.to_string());
+    let title = text("follow-page-title");
+    let mut page = format!("# {title}\n\n{}\n", say(&made));
+    plan_table(&mut page, seed)?;
+    set_table(&mut page, seed)?;
+    job_table(&mut page, shop, jobs, seed)?;
+    learn_table(&mut page, shop, seed);
+    Ok(page)
+}
+
+fn text(id: &'static str) -> String {
+    say(&Message::new(id))
+}
+
+/// A section: its heading, what it says, and the head of its table.
+fn section(page: &mut String, title: &'static str, about: &'static str, head: &[&'static str]) {
+    let names: Vec<String> = head.iter().map(|id| text(id)).collect();
+    write!(page, "\n## {}\n\n{}\n\n", text(title), text(about)).ok();
+    writeln!(page, "| {} |", names.join(" | ")).ok();
+    writeln!(page, "|{}", "---|".repeat(names.len())).ok();
+}
+
+fn row(page: &mut String, cells: &[String]) {
+    writeln!(page, "| {} |", cells.join(" | ")).ok();
+}
+
+fn plan_table(page: &mut String, seed: u64) -> Result<(), Failure> {
+    section(
+        page,
+        "follow-page-plans",
+        "follow-page-plans-about",
+        &[
+            "follow-page-size",
+            "follow-page-ahead",
+            "follow-page-one-step",
+            "follow-page-repairs",
+            "follow-page-bits",
+        ],
+    );
+    for (stream, (size, cases)) in (0..).zip(PLANS) {
+        let sizes = Sizes {
+            cases,
+            causes: size,
+            questions: size,
+        };
+        let rows = plans(sizes, Effort::default(), uniforms(seed, stream)).map_err(refused)?;
+        let of = |way: Way| {
+            let found = rows.iter().find(|row| row.way == way);
+            found.map_or(String::new(), |row| {
+                let (mean, most) = (100.0 * row.mean_excess, 100.0 * row.largest_excess);
+                format!("{mean:.3} %, {most:.1} %")
+            })
+        };
+        let size = Message::new("follow-page-models")
+            .with("size", size)
+            .with("cases", cases);
+        let mut cells = vec![say(&size)];
+        cells.extend(
+            [
+                Way::LookAhead,
+                Way::OneStep,
+                Way::RepairsAlone,
+                Way::BitsPerCost,
+            ]
+            .map(of),
+        );
+        row(page, &cells);
+    }
+    Ok(())
+}
+
+fn set_table(page: &mut String, seed: u64) -> Result<(), Failure> {
+    section(
+        page,
+        "follow-page-sets",
+        "follow-page-sets-about",
+        &[
+            "follow-page-expected",
+            "follow-page-one",
+            "follow-page-two",
+            "follow-page-three",
+        ],
+    );
+    for (stream, expected) in (100..).zip(EXPECTED) {
+        let sizes = Sizes {
+            cases: 200,
+            causes: 12,
+            questions: 10,
+        };
+        let rows = approximation(sizes, expected, uniforms(seed, stream)).map_err(refused)?;
+        let of = |faults: Faults| {
+            let found = rows.iter().find(|row| row.faults == faults);
+            found.map_or(String::new(), |row| {
+                format!("{:.5}, {:.3}", row.mean_error, row.largest_error)
+            })
+        };
+        let mut cells = vec![format!("{expected}")];
+        cells.extend([Faults::One, Faults::Two, Faults::Three].map(of));
+        row(page, &cells);
+    }
+    Ok(())
+}
+
+fn job_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) -> Result<(), Failure> {
+    section(
+        page,
+        "follow-page-jobs",
+        "follow-page-jobs-about",
+        &super::HEAD,
+    );
+    for drive in shop.drives() {
+        for job in Job::ALL {
+            let mut cells = vec![drive.key().to_owned(), say(&job.name())];
+            cells.extend(numbers(&shop.follow(drive, job, jobs, seed))?);
+            row(page, &cells);
+        }
+    }
+    Ok(())
+}
+
+fn learn_table(page: &mut String, shop: &Shop, seed: u64) {
+    section(
+        page,
+        "follow-page-learn",
+        "follow-page-learn-about",
+        &[
+            "follow-drive",
+            "follow-page-closed",
+            "follow-at-once",
+            "follow-page-checks-right",
+            "follow-minutes",
+            "follow-page-wrong",
+        ],
+    );
+    for drive in shop.drives() {
+        let lots = shop.learn(drive, SHOPS, LOTS, seed);
+        for (lot, f) in lots.iter().enumerate() {
+            let jobs = f.jobs.max(1) as f64;
+            let cells = [
+                drive.key().to_owned(),
+                (lot * LOTS.1).to_string(),
+                format!("{:.1} %", 100.0 * f.right_at_once as f64 / jobs),
+                format!("{:.2}", f.checks as f64 / jobs),
+                format!("{:.1}", f.minutes / jobs),
+                format!("{:.2}", f.wrong_mendings as f64 / jobs),
+            ];
+            row(page, &cells);
+        }
+    }
+}
+
+fn refused(error: CalcError) -> Failure {
+    Failure::refused(say(&error.message()))
+}

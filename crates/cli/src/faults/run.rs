@@ -1,0 +1,183 @@
+//! Simulated jobs on every core; the same for the same seed on any number of them.
+
+use calc::Message;
+use rayon::prelude::*;
+use shop::diagnosis::Costs;
+use shop::diagnosis::plan::EFFORT;
+use shop::diagnosis::simulate::{Bench, Followed, Until, Way, follow, learn, other_shop};
+use shop::sheet::{Drive, FaultModel, Sheet, Shelf, ShopCard, ToolModel};
+
+use crate::draws::uniforms;
+use crate::failure::Failure;
+use crate::print::say;
+use crate::sheets::File;
+
+/// Jobs that share one stream of random numbers.
+const IN_A_STREAM: u32 = 50;
+
+/// More checks than any job takes.
+const TO_THE_END: usize = 40;
+
+/// How jobs come to the fault-finder, and how far it goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Job {
+    /// The crew was asked for every sign, and the tests as found were made.
+    pub prepared: bool,
+    /// Checks at most; 0: as many as the plan asks for.
+    pub most_checks: usize,
+}
+
+impl Job {
+    /// Every row of the table.
+    pub const ALL: [Self; 4] = [
+        Self::of(false, 4),
+        Self::of(false, 0),
+        Self::of(true, 4),
+        Self::of(true, 0),
+    ];
+
+    const fn of(prepared: bool, most_checks: usize) -> Self {
+        Self {
+            prepared,
+            most_checks,
+        }
+    }
+
+    /// In words.
+    pub fn name(self) -> Message {
+        let id = match (self.prepared, self.most_checks) {
+            (false, 0) => "follow-reported",
+            (false, _) => "follow-reported-most",
+            (true, 0) => "follow-prepared",
+            (true, _) => "follow-prepared-most",
+        };
+        Message::new(id).with("most", self.most_checks)
+    }
+
+    fn way(self) -> Way {
+        Way {
+            most_checks: match self.most_checks {
+                0 => TO_THE_END,
+                most => most,
+            },
+            until: Until::Plan,
+            asked: self.prepared,
+            as_found: self.prepared,
+            effort: EFFORT,
+        }
+    }
+}
+
+/// Sheets that jobs are drawn from.
+pub struct Shop {
+    faults: FaultModel,
+    card: ShopCard,
+    tools: Vec<ToolModel>,
+    shelf: Shelf,
+}
+
+impl Shop {
+    /// The first fault model and shop card of `sheets`, and the first tool of each drive.
+    pub fn of(sheets: Vec<(String, Sheet)>, files: &[File]) -> Result<Self, Failure> {
+        let mut shelf = Shelf::default();
+        let (mut faults, mut card, mut tools) = (None, None, Vec::<ToolModel>::new());
+        for ((_, sheet), file) in sheets.into_iter().zip(files) {
+            match &sheet {
+                Sheet::FaultModel(model) => faults = faults.or_else(|| Some(model.clone())),
+                Sheet::Shop(shop) => card = card.or_else(|| Some(shop.clone())),
+                Sheet::ToolModel(tool) if tools.iter().all(|t| t.drive != tool.drive) => {
+                    tools.push(tool.clone());
+                }
+                _ => {}
+            }
+            shelf.put(sheet, file.text.clone());
+        }
+        let missing = |what: &'static str| {
+            let text = Message::new("follow-no-sheet").with("kind", what);
+            Failure::refused(say(&text))
+        };
+        if tools.is_empty() {
+            return Err(missing("tool-model"));
+        }
+        Ok(Self {
+            faults: faults.ok_or_else(|| missing("fault-model"))?,
+            card: card.ok_or_else(|| missing("shop"))?,
+            tools,
+            shelf,
+        })
+    }
+
+    /// Drives that there is a tool of.
+    pub fn drives(&self) -> impl Iterator<Item = Drive> {
+        let drives = Drive::ALL.into_iter();
+        drives.filter(|drive| self.tools.iter().any(|t| t.drive == *drive))
+    }
+
+    fn tool(&self, drive: Drive) -> &ToolModel {
+        let mut tools = self.tools.iter();
+        tools.find(|t| t.drive == drive).unwrap_or(&self.tools[0])
+    }
+
+    /// `jobs` jobs on `drive`.
+    pub fn follow(&self, drive: Drive, job: Job, jobs: u32, seed: u64) -> Followed {
+        let tool = self.tool(drive);
+        let costs = Costs::of(&self.card, tool);
+        let bench = Bench {
+            truth: &self.faults,
+            tool,
+            costs: &costs,
+            way: job.way(),
+        };
+        let streams: Vec<u32> = (0..jobs.div_ceil(IN_A_STREAM)).collect();
+        let followed: Vec<Followed> = streams
+            .par_iter()
+            .map(|stream| {
+                let count = IN_A_STREAM.min(jobs - stream * IN_A_STREAM) as usize;
+                follow(&bench, &self.faults, count, &mut uniforms(seed, *stream))
+            })
+            .collect();
+        // Added up in the order of the streams, so that the sum is the same on any machine.
+        followed
+            .into_iter()
+            .fold(Followed::default(), Followed::and)
+    }
+
+    /// Shops of `drive` that learn, lots of jobs each, all shops together. In each of them every cause is up to
+    /// `most` times as frequent, or as rare, as the sheet says.
+    pub fn learn(
+        &self,
+        drive: Drive,
+        (shops, most): (u32, f64),
+        lots: (usize, usize),
+        seed: u64,
+    ) -> Vec<Followed> {
+        let tool = self.tool(drive);
+        let costs = Costs::of(&self.card, tool);
+        let way = Way {
+            until: Until::Right,
+            ..Job::of(false, 0).way()
+        };
+        let streams: Vec<u32> = (0..shops).collect();
+        let of_shops: Vec<Vec<Followed>> = streams
+            .par_iter()
+            .map(|stream| {
+                let mut uniform = uniforms(seed, *stream);
+                let truth = other_shop(&self.faults, most, &mut uniform);
+                let bench = Bench {
+                    truth: &truth,
+                    tool,
+                    costs: &costs,
+                    way,
+                };
+                learn(&bench, &self.faults, lots, &self.shelf, &mut uniform)
+            })
+            .collect();
+        let mut all = vec![Followed::default(); lots.0];
+        for of_shop in of_shops {
+            for (sum, lot) in all.iter_mut().zip(of_shop) {
+                *sum = sum.and(lot);
+            }
+        }
+        all
+    }
+}
