@@ -3,11 +3,11 @@
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
     fault_posterior, gauge_rr, gauges, grip_code, hydraulics, inspection, life_fits,
-    line_posterior, polynomial, pulls, queues, relative_range, reliability, repeated_readings,
-    rivet_strength, run_chart, samples, sampling, screw_stop, screws, several_faults, shares,
-    stack, stick_out_causes, stock, stroke_relation, student_factor, table_straight_line,
-    torque_adapter, torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
-    unit_conversion, wear_life,
+    line_posterior, polynomial, pulls, queues, relative_range, reliability, reorder,
+    repeated_readings, rivet_strength, run_chart, samples, sampling, screw_stop, screws,
+    several_faults, shares, stack, stick_out_causes, stock, stroke_relation, student_factor,
+    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
+    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -87,6 +87,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<stock::CrostonDemand>(),
     MethodCard::of::<stock::BaseStock>(),
     MethodCard::of::<stock::OrderQuantity>(),
+    MethodCard::of::<reorder::ReorderQuantity>(),
+    MethodCard::of::<reorder::ReorderLevel>(),
     MethodCard::of::<stock::Newsvendor>(),
     MethodCard::of::<queues::ErlangB>(),
     MethodCard::of::<queues::ErlangC>(),
