@@ -38,7 +38,7 @@ note-tolerance-one-exact = Exact for one limit, by the noncentral t distribution
 note-tolerance-two-exact = Exact for two limits, by integration.
 note-tolerance-howe = Howe's approximation for two limits, off by less than 1 % in most cases.
 note-tolerance-natrella = Natrella's approximation for one limit.
-note-proportion-exact = The exact interval holds its confidence at least.
+note-proportion-exact = The exact interval holds its confidence at least. p_least and p_most each hold by themselves: at least p_least, or at most p_most.
 note-capability-normal = The readings are taken to be normal, from a process that keeps its place.
 note-capability-few = Under { $count } readings the interval of C_pk is rough.
 
