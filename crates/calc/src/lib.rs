@@ -62,6 +62,8 @@ pub mod pull_pressure;
 pub mod pull_work;
 mod quadrature;
 pub mod queue;
+pub mod reorder_level;
+pub mod reorder_quantity;
 pub mod repeated;
 pub mod rivet_strength;
 pub mod run_chart;

@@ -92,16 +92,17 @@ pub fn intervals(events: u64, count: u64, level: f64) -> Result<Intervals, CalcE
 
 /// From the counts to the intervals.
 pub fn working(events: u64, count: u64, level: f64, found: &Intervals) -> Working {
-    let z = normal::quantile(f64::midpoint(1.0, level)).unwrap_or(f64::INFINITY);
     let (low, high) = found.clopper_pearson;
+    let (least, most) = (found.one_sided_lower, found.one_sided_upper);
     Working::new(METHOD)
         .given("x", Message::new("given-events"), events as f64, 0, "")
         .given("n", Message::new("given-trials"), count as f64, 0, "")
         .given("C", Message::new("given-confidence"), level, 4, "")
-        .given("z", Message::new("given-normal-quantile"), z, 4, "")
         .step("q", "x / n", found.share, 4, "")
         .step("p_L", "Beta((1 − C) / 2; x, n − x + 1)", low, 4, "")
         .step("p_U", "Beta((1 + C) / 2; x + 1, n − x)", high, 4, "")
+        .step("p_least", "Beta(1 − C; x, n − x + 1)", least, 4, "")
+        .step("p_most", "Beta(C; x + 1, n − x)", most, 4, "")
         .note(Message::new("note-proportion-exact"))
 }
 
@@ -123,6 +124,9 @@ mod tests {
         let found = intervals(5, 5, 0.95).expect("good");
         assert!((found.one_sided_lower - 0.05_f64.powf(0.2)).abs() < 1e-12);
         assert_eq!((found.one_sided_upper, found.clopper_pearson.1), (1.0, 1.0));
+        let w = working(5, 5, 0.95, &found);
+        let least = w.steps.iter().find(|s| s.symbol == "p_least");
+        assert_eq!(least.map(|s| s.value.as_str()), Some("0.5493"));
     }
 
     #[test]

@@ -23,6 +23,7 @@ pub(crate) mod pulls;
 pub(crate) mod queues;
 pub(crate) mod relative_range;
 pub(crate) mod reliability;
+pub(crate) mod reorder;
 pub(crate) mod repeated_readings;
 pub(crate) mod rivet_strength;
 pub(crate) mod run_chart;

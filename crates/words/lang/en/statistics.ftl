@@ -38,7 +38,7 @@ note-tolerance-one-exact = Exact for one limit, by the noncentral t distribution
 note-tolerance-two-exact = Exact for two limits, by integration.
 note-tolerance-howe = Howe's approximation for two limits, off by less than 1 % in most cases.
 note-tolerance-natrella = Natrella's approximation for one limit.
-note-proportion-exact = The exact interval holds its confidence at least.
+note-proportion-exact = The exact interval holds its confidence at least. p_least and p_most each hold by themselves: at least p_least, or at most p_most.
 note-capability-normal = The readings are taken to be normal, from a process that keeps its place.
 note-capability-few = Under { $count } readings the interval of C_pk is rough.
 
@@ -135,3 +135,8 @@ given-arrival-rate = jobs that come per time
 given-service-rate = jobs that one bench does per time
 note-base-stock = Each piece used is ordered at once; what is short waits.
 note-queue = Jobs come by chance, and the work on one varies much. Where all jobs take the same time, the wait is about half.
+given-reorder-point = stock, on hand and on order, at which to order
+given-order-quantity = pieces at once
+given-order-level = level up to which to order
+note-reorder-exact = No other point and quantity cost less.
+note-reorder-approximate = Point and quantity by an approximation; the cost is exact for them.
