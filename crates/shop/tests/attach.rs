@@ -25,6 +25,8 @@ fn received() -> Body {
         faults: pin("f"),
         shop: pin("s"),
         counter: None,
+        counter_was: None,
+        counter_anew: None,
         sold: None,
         complaint: "slips".to_owned(),
         symptoms: Vec::new(),

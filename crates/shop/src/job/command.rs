@@ -12,6 +12,7 @@ use super::rebuild::StepIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
+use crate::counter::AnewIn;
 use crate::entry::{Body, Cover, FileAttached, LineJudged, Said, WaitFor};
 use crate::grip::StackIn;
 use crate::trial::own::Past;
@@ -23,6 +24,8 @@ pub enum Command {
     AmendReceipt {
         /// Pull counter.
         counter: Option<u64>,
+        /// The counter began anew, and why.
+        anew: AnewIn,
         /// Day of sale.
         sold: Option<Date>,
         /// Complaint.
@@ -209,11 +212,12 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
     match command {
         Command::AmendReceipt {
             counter,
+            anew,
             sold,
             complaint,
             due,
             reason,
-        } => job.amend_receipt(counter, sold, &complaint, due, &reason, desk),
+        } => job.amend_receipt((counter, &anew), sold, &complaint, due, &reason, desk),
         Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
         Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
         Command::ReadFoundJoint { fastener, joint } => {

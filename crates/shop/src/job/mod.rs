@@ -231,6 +231,7 @@ impl Job {
             Body::ReceiptAmended(b) => {
                 let received = &mut self.received.body;
                 received.counter = b.counter;
+                received.counter_anew = b.counter_anew;
                 received.sold = b.sold;
                 received.complaint = b.complaint;
                 received.due = b.due;

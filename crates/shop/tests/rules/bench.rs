@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use jiff::civil::{Date, date};
 use jiff::{Timestamp, ToSpan};
+use shop::counter::AnewIn;
 use shop::diagnosis::Seen;
 use shop::entry::{Body, Entry, PackState, PersonKey, Said};
 use shop::job::{
@@ -97,6 +98,7 @@ pub fn receipt(model: &ToolModel, symptoms: &[&str]) -> ReceiveIn {
         serial: "T-1".to_owned(),
         new_tool: true,
         counter: Some(12_000),
+        anew: AnewIn::default(),
         sold: Some(date(2026, 2, 1)),
         complaint: "It does not do as it should".to_owned(),
         symptoms: symptoms.iter().map(|s| (*s).to_owned()).collect(),

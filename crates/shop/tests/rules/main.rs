@@ -4,6 +4,7 @@ mod arithmetic;
 mod as_found;
 mod bench;
 mod corrections;
+mod counter;
 mod crew;
 #[path = "../demo_sheets/mod.rs"]
 mod demo_sheets;

@@ -15,6 +15,7 @@ fn known(open_job: Option<u32>) -> Vec<ToolSeen> {
         serial: "7K-0412".to_owned(),
         model: TB.to_owned(),
         open_job,
+        counter: None,
     }]
 }
 

@@ -32,6 +32,10 @@ receive-no-fault-model = No fault model is loaded. Load one with "setwright shee
 receive-no-shop = No shop card is loaded. Load one with "setwright sheets load".
 receive-not-safe = Make the tool safe and tick each line before you take it in.
 receive-pack-not-battery = This model has no battery pack. Pick "no pack".
+receive-counter-fell = The counter reads { $counter }; at the last visit it read { $was }. A counter does not count down: if it is mistyped, put it right.
+receive-counter-anew = If the counter was changed or set back, tick that here and write why below.
+receive-counter-reason = Write what was done to the counter, and who says so.
+receive-counter-not-ticked = A reason is written. Tick that the counter began anew, or clear the reason.
 receive-sold-later = The day of sale lies in the future. Check the date on the bill.
 receive-due-past = The promised day lies in the past. Enter today or later.
 
@@ -132,12 +136,15 @@ term-labour = labour goes with the parts
 evidence-own-repair = renewed in job { $job }, returned { $day }
 evidence-own-repair-pulls = renewed in job { $job }, returned { $day }, { $since } pulls ago
 evidence-own-no-counter = renewed in job { $job }, returned { $day }; the counter does not tell the pulls since
+evidence-own-counter-anew = renewed in job { $job }, returned { $day }; the counter began anew since (job { $anew }) and does not tell the pulls
 evidence-labour-covered = every part is covered
 evidence-labour-not-covered = no part is covered
 evidence-labour-mixed = not every part is covered, or one cannot be told: ask who decides
 evidence-missing = missing at receipt: { $items }
 evidence-counter = counter at receipt: { $counter }
 evidence-no-counter = the pull counter was not read
+evidence-counter-anew = the counter began anew (job { $job }); it does not show all pulls
+evidence-counter-was = counter before it began anew (job { $job }): { $was }
 evidence-no-sale = no paper shows the day of sale
 evidence-sold = sold { $sold }, covered until { $until }
 evidence-no-cause = the cause is not known yet
@@ -282,6 +289,7 @@ refuse-pressure-moved = The tests were made at the tool's own pressure. Set it b
 
 # Repair or replace.
 compare-no-history = Repair or replace cannot be told: it takes two counter readings, or the day of sale and one, at least { $days } days apart.
+compare-counter-anew = Repair or replace cannot be told: the pull counter began anew in job { $job }, so nobody knows how many pulls the wear parts have made.
 given-repair-paid = what the customer pays for the repair, before tax
 given-wear-year = renewals of other wear parts within the year
 given-done-again = share of repairs that are done again (common practice, no source)
