@@ -181,6 +181,29 @@ fn refuse_unsafe(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) 
     if input.pack != PackState::None && model.pack.is_none() {
         refusals.push(refuse("pack", Message::new("receive-pack-not-battery")));
     }
+    refuse_pack_and_none(input, model, refusals);
+}
+
+/// A pack that was counted has a state, and one with a state was counted: both fields say which.
+fn refuse_pack_and_none(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) {
+    let lines = model.kit.iter().enumerate().filter(|(_, line)| line.pack);
+    let counted = |i: usize| input.came.get(i).copied().unwrap_or(0);
+    let lines: Vec<(usize, &str, u32)> = lines
+        .map(|(i, line)| (i, line.item.as_str(), counted(i)))
+        .collect();
+    let came = lines.iter().find(|(_, _, count)| *count > 0);
+    let (line, at_pack, at_count) = match (input.pack, came) {
+        (PackState::None, Some(line)) => (line, "receive-pack-came", "receive-pack-counted"),
+        (PackState::Sound | PackState::Damaged, None) => match lines.first() {
+            Some(line) => (line, "receive-pack-none-came", "receive-pack-not-counted"),
+            None => return,
+        },
+        _ => return,
+    };
+    let (i, item, count) = line;
+    let said = |id| Message::new(id).with("item", *item).with("count", *count);
+    refusals.push(refuse("pack", said(at_pack)));
+    refusals.push(refuse(format!("kit-{}", i + 1), said(at_count)));
 }
 
 fn came(model: &ToolModel, counts: &[u32]) -> Vec<Came> {

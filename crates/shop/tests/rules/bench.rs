@@ -103,7 +103,11 @@ pub fn receipt(model: &ToolModel, symptoms: &[&str]) -> ReceiveIn {
         complaint: "It does not do as it should".to_owned(),
         symptoms: symptoms.iter().map(|s| (*s).to_owned()).collect(),
         came: model.kit.iter().map(|k| k.count).collect(),
-        pack: PackState::None,
+        // A pack comes with every complete tool that has one.
+        pack: match model.pack {
+            Some(_) => PackState::Sound,
+            None => PackState::None,
+        },
         made_safe: make_safe_ticks(model.drive)
             .iter()
             .map(|t| (*t).to_owned())

@@ -3,7 +3,7 @@
 
 use jiff::civil::{Date, date};
 use shop::counter::AnewIn;
-use shop::entry::Cover;
+use shop::entry::{Cover, PackState};
 use shop::job::{Command, ReceiveIn};
 use shop::sheet::UNLISTED;
 use shop::warranty::{Proposal, propose};
@@ -100,7 +100,11 @@ fn a_missing_internal_part_ends_it() {
     let found = judged(|i| i.came[4] = 0, &["switch-worn"]);
     assert_eq!(found.cover, Cover::Covered);
     // Nothing was counted: nothing came.
-    let found = judged(|i| i.came.clear(), &["switch-worn"]);
+    let nothing_came = |i: &mut ReceiveIn| {
+        i.came.clear();
+        i.pack = PackState::None;
+    };
+    let found = judged(nothing_came, &["switch-worn"]);
     is(
         &found,
         Cover::NotCovered,

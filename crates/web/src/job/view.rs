@@ -10,6 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
+use shop::kit::needed_to_run;
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 use shop::trial::own::Past;
 
@@ -176,11 +177,11 @@ impl<'a> View<'a> {
         }
     }
 
-    /// What did not come with the tool, before it runs; nothing if all of it came.
+    /// What must be there before the tool runs and did not come with it; nothing if all of it came.
     pub fn came_without(&self) -> Markup {
-        let came = self.job.received.body.came.iter();
-        let items: Vec<String> = came
-            .filter(|c| c.count < c.of)
+        let missing = needed_to_run(self.job, self.model, &self.desk);
+        let items: Vec<String> = missing
+            .iter()
             .map(|c| format!("{} ({}/{})", c.item, c.count, c.of))
             .collect();
         let text = Message::new("came-without").with("items", items.join(", "));
