@@ -101,6 +101,7 @@ fn a_stage_that_is_not_open_or_not_there_takes_none() {
         assert_eq!(refused, Err(vec!["refuse-file-stage"]), "{stage}");
     }
     let cause = CauseConfirmed {
+        set_up_only: false,
         causes: vec!["worn".to_owned()],
         probability: None,
         note: String::new(),

@@ -74,6 +74,11 @@ pub enum Command {
         /// Remark; needed where there is no cause.
         note: String,
     },
+    /// Say that nothing is complained of: the tool came for a set-up alone.
+    SetUpOnly {
+        /// Remark.
+        note: String,
+    },
     /// Judge the warranty.
     JudgeWarranty {
         /// One verdict for all there is; with lines it follows from them.
@@ -231,6 +236,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             made_safe,
         } => job.answer_check(check, answer, note, &made_safe, desk),
         Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
+        Command::SetUpOnly { note } => job.say_set_up_only(&note, desk),
         Command::JudgeWarranty {
             cover,
             term,

@@ -20,6 +20,7 @@ mod rebuild;
 mod receive;
 mod refusal;
 mod set_up;
+mod set_up_only;
 mod stage;
 mod tighten;
 
@@ -237,6 +238,12 @@ impl Job {
                 received.due = b.due;
             }
             Body::SymptomsNoted(b) => {
+                // Something is complained of after all: then it is looked for.
+                if self.is_set_up_only() && !b.present.is_empty() {
+                    self.cause = None;
+                    self.warranty = None;
+                    self.answer = None;
+                }
                 let seen = b.present.iter().map(|s| (s.clone(), entry.version));
                 self.seen_at.extend(seen);
                 self.symptoms

@@ -31,6 +31,7 @@ mod reopened;
 mod repair_or_replace;
 mod route;
 mod set_up;
+mod set_up_only;
 mod setting;
 mod simulation;
 mod stages;

@@ -27,11 +27,15 @@ const MOST_WEIGHT: f64 = 5.0;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
+    if let Some(said) = super::set_up_only::said(v) {
+        return html! { (as_found(v)) (super::suspect::shown(v)) (said) (symptoms(v)) };
+    }
     let seen = Seen::of(v.job, v.faults, v.model, &v.desk);
     let diagnosis = diagnose(v.faults, v.model.drive, &seen);
     let open = v.job.cause.is_none() && v.job.returned.is_none();
     html! {
         (as_found(v))
+        @if open { (super::set_up_only::form(v)) }
         (super::suspect::shown(v))
         h3 { (v.t("fault-causes")) }
         @match &diagnosis {

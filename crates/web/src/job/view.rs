@@ -89,6 +89,11 @@ impl<'a> View<'a> {
 
     /// Every confirmed cause, and the remark where the names do not say it all.
     pub fn causes_text(&self, cause: &CauseConfirmed) -> String {
+        if cause.set_up_only {
+            let note = (!cause.note.is_empty()).then(|| cause.note.clone());
+            let said = std::iter::once(self.t("cause-set-up-only"));
+            return said.chain(note).collect::<Vec<_>>().join("; ");
+        }
         let names = cause.causes.iter().map(|id| self.cause_name(id));
         let says_itself = names.len() > 0 && !cause.causes.iter().any(|id| id == UNLISTED);
         let note = (!says_itself).then(|| cause.note.clone());
