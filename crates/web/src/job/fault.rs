@@ -339,10 +339,19 @@ fn symptoms(v: &View) -> Markup {
 
 fn confirm(v: &View, diagnosis: Option<&Diagnosis>) -> Markup {
     let form = v.form("cause");
-    let likely: Vec<Choice> = diagnosis
-        .map(|d| d.ranked.iter().filter_map(|r| r.cause).collect::<Vec<_>>())
-        .unwrap_or_default()
-        .into_iter()
+    let ranked: Vec<&Cause> = diagnosis
+        .map(|d| d.ranked.iter().filter_map(|r| r.cause).collect())
+        .unwrap_or_default();
+    // Those of other fasteners are not weighed, but they may be found all the same.
+    let others = v
+        .faults
+        .causes
+        .iter()
+        .filter(|c| c.drives.contains(&v.model.drive) && ranked.iter().all(|r| r.id != c.id));
+    let likely: Vec<Choice> = ranked
+        .iter()
+        .copied()
+        .chain(others)
         .map(|c| Choice::new(&c.id, &c.text))
         .chain([Choice::new(UNLISTED, v.t("cause-unlisted"))])
         .collect();
