@@ -387,6 +387,8 @@ pub struct BenchTest {
     pub kind: BenchTestKind,
     /// Taken as found, before anything is cleaned.
     pub as_found: bool,
+    /// It opens the adjuster: made before the set-up, so that what is locked stays locked.
+    pub opens_adjuster: bool,
     /// Danger while testing.
     pub caution: Option<Caution>,
 }

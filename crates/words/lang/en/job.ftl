@@ -624,7 +624,9 @@ open-yes = Fully open: the pressure ends the pull
 field-pressure-stands = Pressure
 pressure-stands = Back at { $bar }, read at stall, trigger held
 field-adjuster-stands = Adjuster
-adjuster-stands = Back at { $turns } turns, locked, paint mark whole
+tests-before-set-up = Before the set-up: tests that open the adjuster
+tests-before-set-up-hint = Made now, they count for the proof, and the adjuster stays locked once it is set.
+adjuster-stands = Still at { $turns } turns, locked, paint mark whole
 proof-stands = The proof stands.
 button-proof = Sign the proof off
 
