@@ -106,10 +106,10 @@ async fn list(serial: Option<String>, as_json: bool, store: StoreArg) -> Result<
     let rows = rows.iter().map(|row| {
         let (tool, sent, beside) = (&row.tool, &row.sent, &row.beside);
         let turns = |turns: Option<f64>| turns.map(paper::fraction).unwrap_or_default();
-        let belongs = Message::new(if beside.belongs {
-            "inbox-belongs"
-        } else {
-            "inbox-apart"
+        let belongs = Message::new(match (beside.belongs, beside.odd) {
+            (false, _) => "inbox-apart",
+            (true, Some(_)) => "inbox-odd",
+            (true, None) => "inbox-belongs",
         });
         let measured = sent.body.measured_mm.map(|mm| fixed(mm, 2));
         vec![
@@ -208,6 +208,9 @@ fn in_full(row: &Listed, names: &Names) -> Value {
         "nose_set": sent.body.nose_set.id, "set_by": row.basis, "turns": sent.body.turns,
         "given_turns": sent.body.given.map(|given| given.turns),
         "table_turns": beside.table, "signed_off_turns": beside.signed_off, "belongs": beside.belongs,
+        "odd_value": beside.odd.map(|odd| json!({
+            "read_mm": odd.read_mm, "foretold_mm": odd.foretold_mm, "most_off_mm": odd.most_off_mm,
+        })),
         "measured_mm": sent.body.measured_mm, "verdict": verdict(sent), "seen": sent.body.seen,
         "joints": joints.collect::<Value>(), "note": sent.body.note,
         "why": match &sent.state {

@@ -4,6 +4,7 @@
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
 pub mod asked;
+pub mod counter;
 pub mod crew;
 pub mod diagnosis;
 pub mod entry;
@@ -12,6 +13,7 @@ pub mod grip;
 pub mod inches;
 pub mod job;
 pub mod joint;
+pub mod kit;
 pub mod learning;
 pub mod nose_match;
 pub mod pressure_setting;

@@ -12,6 +12,7 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
+use crate::counter::{Anew, began_anew};
 use crate::entry::EstimateMade;
 use crate::estimate::{cents, hours};
 use crate::job::Job;
@@ -74,6 +75,16 @@ pub fn compare(
     let price = model.price_new?;
     let years = model.life_years?;
     let life = Decimal::try_from(years).ok().filter(|l| !l.is_zero())?;
+    let renewed = |part: &Part| {
+        let mut lines = quote.lines.iter().filter(|line| line.option == 0);
+        lines.any(|line| line.number.trim().eq_ignore_ascii_case(&part.number))
+    };
+    let others = || model.parts.iter().filter(|part| !renewed(part));
+    if let Some(anew) = others().find_map(|part| age_unknown(part, job, earlier)) {
+        return Some(Err(
+            Message::new("compare-counter-anew").with("job", anew.job.to_string())
+        ));
+    }
     let (Some(pulls_a_year), Some(counter)) = (
         pulls_a_year(job, earlier, day_of),
         job.received.body.counter,
@@ -82,12 +93,7 @@ pub fn compare(
             Message::new("compare-no-history").with("days", LEAST_DAYS.to_string())
         ));
     };
-    let renewed = |part: &Part| {
-        let mut lines = quote.lines.iter().filter(|line| line.option == 0);
-        lines.any(|line| line.number.trim().eq_ignore_ascii_case(&part.number))
-    };
-    let others = model.parts.iter().filter(|part| !renewed(part));
-    let renewals: Vec<Renewal> = others
+    let renewals: Vec<Renewal> = others()
         .filter_map(|part| renewal(model, part, job, earlier, (counter, pulls_a_year), per_hour))
         .collect();
     let warranty = job.warranty.as_ref().map(|w| &w.body);
@@ -131,6 +137,15 @@ fn line_is_paid(
     line.option == 0 && !warranty.is_some_and(|w| is_covered(quote, line, w))
 }
 
+/// The beginning of the counter since which nobody knows how many pulls wear part `part` has made; `None` where
+/// it is known, or the sheet states no life.
+fn age_unknown<'a>(part: &Part, job: &'a Job, earlier: &'a [Job]) -> Option<Anew<'a>> {
+    part.wear.iter().find_map(|wear| wear.life_pulls)?;
+    let all = || earlier.iter().chain([job]);
+    let renewed = all().filter(|j| j.replaced.iter().any(|r| r.body.part == part.id));
+    began_anew(all(), renewed.map(|j| j.received.at).max())
+}
+
 /// When and at what cost `part` is renewed within the year; `None` if its life does not end in it, or is
 /// not known.
 fn renewal(
@@ -142,6 +157,9 @@ fn renewal(
     per_hour: Decimal,
 ) -> Option<Renewal> {
     let life = part.wear.iter().filter_map(|w| w.life_pulls).min()?.max(1);
+    if age_unknown(part, job, earlier).is_some() {
+        return None;
+    }
     // Never renewed here: it is taken to be as old as the tool.
     let of = earlier.iter().chain([job]).rev();
     let replaced = of.flat_map(|j| j.replaced.iter().rev().map(move |r| (j, r)));
@@ -182,9 +200,13 @@ pub fn due_within_a_year(
 /// Pulls a year from the day of sale, or the first visit with a counter, to this one.
 fn pulls_a_year(job: &Job, earlier: &[Job], day_of: impl Fn(Timestamp) -> Date) -> Option<u64> {
     let now = (day_of(job.received.at), job.received.body.counter?);
+    let anew = began_anew(earlier.iter().chain([job]), None).map(|anew| anew.at);
     let sold = job.received.body.sold.map(|day| (day, 0));
+    // From where the counter began anew, if it did.
+    let sold = sold.filter(|_| anew.is_none());
     let visits = earlier
         .iter()
+        .filter(|visit| anew.is_none_or(|anew| visit.received.at >= anew))
         .filter_map(|visit| Some((day_of(visit.received.at), visit.received.body.counter?)));
     let first = sold.into_iter().chain(visits).min_by_key(|(day, _)| *day)?;
     let days = first.0.until(now.0).ok()?.get_days();

@@ -10,6 +10,7 @@
 
 use jiff::Timestamp;
 
+use crate::counter::began_anew;
 use crate::crew::{Inbox, Sent, SentState};
 use crate::entry::{BenchTestRead, CheckAnswered, FoundJointRead, Outcome, Phase, PinRecord, Said};
 use crate::job::{Desk, Job, SetUp, settable};
@@ -68,6 +69,13 @@ pub enum Pulls {
     AtMost(u64),
     /// All that the counter shows: no good check is on the record.
     All(u64),
+    /// The counter began anew since, in this job: no difference of its readings tells.
+    Anew {
+        /// The job in which that was written down.
+        job: u32,
+        /// What it showed before; `None` if it was not read here.
+        was: Option<u64>,
+    },
     /// A counter is not known, or fell.
     Unknown,
 }
@@ -208,6 +216,11 @@ fn last_good(record: &Record, first: Timestamp) -> Option<GoodCheck> {
 }
 
 fn pulls(record: &Record, since: Option<GoodCheck>) -> Pulls {
+    let jobs = record.earlier.iter().chain([record.this]);
+    if let Some(anew) = began_anew(jobs, since.map(|good| good.at)) {
+        let (job, was) = (anew.job, anew.was);
+        return Pulls::Anew { job, was };
+    }
     let Some(now) = record.this.received.body.counter else {
         return Pulls::Unknown;
     };

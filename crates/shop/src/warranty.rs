@@ -8,6 +8,7 @@ use calc::Message;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
+use crate::counter::{Anew, began_anew};
 use crate::entry::{Came, Cover};
 use crate::job::Job;
 use crate::sheet::{Cause, FaultModel, Part, ToolModel, UNLISTED};
@@ -34,25 +35,46 @@ fn proposal(cover: Cover, term: Message, evidence: Message) -> Proposal {
 }
 
 /// Weighs dates, counter, completeness and cause against the model's terms, most decisive first.
-pub fn propose(job: &Job, model: &ToolModel, faults: &FaultModel, received: Date) -> Proposal {
-    let terms = &model.warranty;
+/// `earlier` are the ended jobs of the tool.
+pub fn propose(
+    job: &Job,
+    model: &ToolModel,
+    faults: &FaultModel,
+    earlier: &[Job],
+    received: Date,
+) -> Proposal {
     let visit = &job.received.body;
-    if let Some(ended) = ended(job, model, received) {
+    if let Some(ended) = ended(job, model, earlier, received) {
         return ended;
     }
     if visit.sold.is_none() {
         return no_sale(model);
     }
     let proposed = by_cause(job, model, faults);
-    match (terms.pulls, visit.counter) {
+    match pulls_unknown(job, model, earlier) {
         // Nobody can say that the pulls were kept to.
-        (Some(limit), None) if proposed.cover == Cover::Covered => no_counter(limit),
+        Some(unknown) if proposed.cover == Cover::Covered => unknown,
         _ => proposed,
     }
 }
 
+/// Why nobody can tell whether the pulls of the warranty were kept to; `None` where the counter tells, or there
+/// is no limit.
+fn pulls_unknown(job: &Job, model: &ToolModel, earlier: &[Job]) -> Option<Proposal> {
+    let limit = model.warranty.pulls?;
+    if job.received.body.counter.is_none() {
+        return Some(no_counter(limit));
+    }
+    let anew = began_anew(earlier.iter().chain([job]), None)?;
+    Some(proposal(
+        Cover::CannotTell,
+        Message::new("term-pulls").with("limit", limit),
+        Message::new("evidence-counter-anew").with("job", anew.job.to_string()),
+    ))
+}
+
 /// What ends the warranty whatever the cause is: a part that is missing, pulls or time that are over.
-fn ended(job: &Job, model: &ToolModel, received: Date) -> Option<Proposal> {
+fn ended(job: &Job, model: &ToolModel, earlier: &[Job], received: Date) -> Option<Proposal> {
     let terms = &model.warranty;
     let visit = &job.received.body;
     let missing: Vec<&str> = missing_internal(job).map(|c| c.item.as_str()).collect();
@@ -71,6 +93,21 @@ fn ended(job: &Job, model: &ToolModel, received: Date) -> Option<Proposal> {
             Cover::NotCovered,
             Message::new("term-pulls").with("limit", limit),
             Message::new("evidence-counter").with("counter", counter),
+        ));
+    }
+    // What a counter showed before it began anew was pulled all the same.
+    let before = earlier.iter().chain([job]).filter_map(Anew::of);
+    let before = before.filter_map(|anew| Some((anew.was?, anew.job)));
+    if let Some(limit) = terms.pulls
+        && let Some((was, number)) = before.max()
+        && was > limit
+    {
+        return Some(proposal(
+            Cover::NotCovered,
+            Message::new("term-pulls").with("limit", limit),
+            Message::new("evidence-counter-was")
+                .with("was", was)
+                .with("job", number.to_string()),
         ));
     }
     let sold = visit.sold?;

@@ -2,13 +2,14 @@
 //!
 //! The readings are those of the steps that gauge a part, in this job and the ended ones before it, at the
 //! counter of their job. A renewed part begins anew. So does one that measured nearer to new than before by
-//! more than both doubts (it was renewed elsewhere), and one whose tool shows fewer pulls than before (its
-//! counter was changed): from then on pulls are counted from its next reading.
+//! more than both doubts (it was renewed elsewhere), and one whose tool's counter began anew, or shows fewer
+//! pulls than before: from then on pulls are counted from its next reading.
 
 use calc::wear::{self as reckoning, Life, PRIOR_SPREAD};
 use calc::working::Working;
 use jiff::Timestamp;
 
+use crate::counter::Anew;
 use crate::entry::{Outcome, PartReplaced, StepDone};
 use crate::job::{Desk, Job, Stamped};
 use crate::sheet::{Part, Task, ToolModel, WEAR_RISK, Wear};
@@ -49,6 +50,9 @@ pub struct History {
     pub readings: Vec<Gauged>,
     /// Counter at which it was renewed; `None` if it was not, or nobody knows.
     pub renewed_at: Option<u64>,
+    /// The job in which the counter began anew: pulls are counted from then on. `None` if it did not, or the
+    /// part is newer.
+    pub anew: Option<u32>,
     /// Earlier readings that are of another part, or that nobody can put in a row with these.
     pub left_out: usize,
 }
@@ -126,6 +130,10 @@ pub fn history(earlier: &[Job], this: &Job, part: &Part, wear: &Wear, desk: &Des
     let step = step_of(part, wear);
     let mut history = History::default();
     for job in earlier.iter().chain([this]) {
+        if let Some(anew) = Anew::of(job) {
+            history.begin(None);
+            history.anew = Some(anew.job);
+        }
         let steps = job.steps.iter().filter(|s| s.body.step == step);
         let replaced = job.replaced.iter().filter(|r| r.body.part == part.id);
         let steps = steps.map(|s| (s.version, Event::Gauged(s)));
@@ -176,6 +184,7 @@ impl History {
         self.left_out += self.readings.len();
         self.readings.clear();
         self.renewed_at = counter;
+        self.anew = None;
     }
 
     fn take(&mut self, gauged: Gauged, wear: &Wear) {

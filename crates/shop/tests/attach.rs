@@ -25,6 +25,8 @@ fn received() -> Body {
         faults: pin("f"),
         shop: pin("s"),
         counter: None,
+        counter_was: None,
+        counter_anew: None,
         sold: None,
         complaint: "slips".to_owned(),
         symptoms: Vec::new(),
@@ -100,6 +102,7 @@ fn a_stage_that_is_not_open_or_not_there_takes_none() {
         assert_eq!(refused, Err(vec!["refuse-file-stage"]), "{stage}");
     }
     let cause = CauseConfirmed {
+        set_up_only: false,
         causes: vec!["worn".to_owned()],
         probability: None,
         handed: Default::default(),

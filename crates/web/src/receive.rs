@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use calc::Message;
 use maud::{Markup, html};
+use shop::counter::AnewIn;
 use shop::entry::PackState;
 use shop::job::{Desk, ReceiveIn, Refusals, ToolSeen, make_safe_ticks, receive};
 use shop::sheet::{Drive, Kind, Shelf, ToolModel};
@@ -153,6 +154,7 @@ fn whole(
             (form.ticks(&Field::new("new_tool", p.t("field-new-tool")), &[Choice::new("yes", p.t("new-tool-yes"))]))
             (form.text(&Field::new("customer", p.t("field-customer")).hint(p.t("hint-customer"))))
             (form.count(&Field::new("counter", p.t("field-counter")).hint(p.t("hint-counter")).short()))
+            (counter_anew(&form, None))
             (form.area(&Field::new("complaint", p.t("field-complaint")).hint(p.t("hint-complaint"))))
             (form.ticks(&Field::new("symptoms", p.t("field-symptoms")), &symptoms))
             (kit(p, &form, model))
@@ -161,6 +163,28 @@ fn whole(
             (form.text(&Field::new("due", p.t("field-due")).hint(p.t("hint-date")).short()))
             div.buttons { button { (p.t("button-receive")) } }
         }))
+    }
+}
+
+/// Whether the counter began anew, and why; `known` is what was written down of it.
+pub(crate) fn counter_anew(form: &Form, known: Option<&str>) -> Markup {
+    let p = form.page();
+    let is_open = known.is_some() || form.has("counter_anew") || form.has("counter_reason");
+    let yes = Choice::new("yes", p.t("counter-anew-yes")).chosen(known.is_some());
+    html! {
+        details open[is_open] {
+            summary { (p.t("counter-anew-summary")) }
+            (form.ticks(&Field::new("counter_anew", p.t("field-counter-anew")), &[yes]))
+            (form.text(&Field::new("counter_reason", p.t("field-counter-reason")).value(known.unwrap_or_default())))
+        }
+    }
+}
+
+/// What was ticked and written of it.
+pub(crate) fn anew_in(typed: &Typed) -> AnewIn {
+    AnewIn {
+        ticked: typed.ticked("counter_anew", "yes"),
+        reason: typed.get("counter_reason").to_owned(),
     }
 }
 
@@ -308,6 +332,7 @@ fn seen(tools: &[ToolRow], open: &[JobRow]) -> Vec<ToolSeen> {
             serial: tool.serial.clone(),
             model: tool.model.clone(),
             open_job: open.iter().find(|j| j.tool == tool.tool).map(|j| j.number),
+            counter: tool.counter,
         })
         .collect()
 }
@@ -368,6 +393,7 @@ fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<(ReceiveIn, FieldError
         serial: typed.get("serial").to_owned(),
         new_tool: typed.has("new_tool"),
         counter,
+        anew: anew_in(typed),
         sold,
         complaint: typed.get("complaint").to_owned(),
         symptoms: list("symptoms"),

@@ -289,6 +289,16 @@ fn a_renewed_link_makes_older_cards_void() {
     let said = still.body.find("This card’s code is void");
     let answer = still.body.find("turns</p>").expect("settings still work");
     assert!(said.is_some_and(|at| at < answer) && still.status == 200);
+    // At the answer, too: what it is not, and whom to ask.
+    let at_answer = still
+        .body
+        .find("The card is void: this is not this tool’s setting");
+    assert!(at_answer.is_some_and(|at| at < answer && said.is_some_and(|top| top < at)));
+    assert!(
+        still.body[..answer].contains("Ask Tarnwick"),
+        "{}",
+        still.body
+    );
     assert!(
         still
             .body

@@ -191,7 +191,7 @@ fn counts_of_the_kit_and_the_pack_are_asked_for() {
             ("kit-1", "1"),
             ("kit-4", "0"),
             ("kit-2", n),
-            ("pack", "none"),
+            ("pack", "sound"),
         ]
     };
     let many = [fields.as_slice(), &counted("1001")].concat();

@@ -3,6 +3,7 @@
 
 mod backup;
 mod bad_input;
+mod bench_rules;
 mod benches;
 mod calculators;
 mod client;

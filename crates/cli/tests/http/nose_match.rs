@@ -198,3 +198,33 @@ fn the_prompt_says_the_same() {
         assert!(!done && said.contains(says), "{words}: {said}");
     }
 }
+
+#[test]
+fn what_is_asked_for_has_a_field_and_decides() {
+    let program = Program::start();
+    let mut client = Client::nameless(&program.address);
+    let open = "/match?model=orrinbeck-ah-21&fastener=drumhale-db4";
+    let page = client.get(open);
+    assert!(answer(&page.body).contains("Measure the length of the pull section."));
+    assert!(page.body.contains("name=\"tail\""), "a field for it");
+    assert!(
+        !page.body.contains("name=\"throat\""),
+        "none for what is known"
+    );
+    let long = client.get(&format!("{open}&tail=40"));
+    assert_eq!(long.status, 200);
+    assert!(
+        answer(&long.body).contains("11 of 11 criteria"),
+        "{}",
+        answer(&long.body)
+    );
+    assert!(long.body.contains("name=\"tail\"") && long.body.contains("value=\"40\""));
+    for wrong in ["0", "-3", "600", "long", "40 kN"] {
+        let refused = client.get(&format!("{open}&tail={}", wrong.replace(' ', "+")));
+        assert_eq!(refused.status, 422, "{wrong}");
+        assert!(
+            refused.body.contains(&format!("value=\"{wrong}\"")),
+            "{wrong} stays"
+        );
+    }
+}

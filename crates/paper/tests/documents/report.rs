@@ -216,3 +216,60 @@ fn renewed_parts_are_marked_on_the_axis() {
     let bare = set("report-axis-none", &report);
     assert!(!bare.text.contains("double ring"), "{}", bare.text);
 }
+
+/// One part renewed on a tool with a pin set by stroke: every test, three joints, a working for each number.
+fn small_job() -> ServiceReport {
+    let mut report = sample::report();
+    let both = report.tests[0].clone();
+    let left = |test: &paper::model::Test, name: &str| paper::model::Test {
+        name: name.to_owned(),
+        as_found: None,
+        ..test.clone()
+    };
+    let looked = report.tests[1].clone();
+    report.tests = vec![
+        both.clone(),
+        both.clone(),
+        left(&both, "Stroke, loaded"),
+        left(&both, "Cycle time"),
+        left(&both, "Current without load"),
+        left(&looked, "Trigger release"),
+        left(&looked, "Electrical look"),
+        left(&looked, "Run-in"),
+    ];
+    report.wear = vec![report.wear[0].clone(); 3];
+    report.torques.truncate(1);
+    report.found_joints.clear();
+    report.deviations.clear();
+    report.corrections.clear();
+    let instrument = report.instruments[0].clone();
+    report.instruments = vec![instrument; 9];
+    let one = report.workings[0].clone();
+    report.workings = (1..=16)
+        .map(|n| paper::model::WorkingView {
+            title: format!("Number {n}"),
+            // Five methods, as on a job of the demo; the others repeat the first.
+            method: format!("method {}", if n <= 5 { n } else { 1 }),
+            ..one.clone()
+        })
+        .collect();
+    report
+}
+
+#[test]
+fn the_report_of_a_small_job_has_at_most_four_pages() {
+    let report = set("report-small", &small_job());
+    assert!(report.pages.len() <= 4, "{} pages", report.pages.len());
+    // Nothing of the evidence is left out for it.
+    for n in 1..=16 {
+        assert!(report.text.contains(&format!("Number {n}")), "working {n}");
+    }
+    let results = report.text.matches("= 30.40 + 0.3500 = 30.7500 kN").count();
+    assert_eq!(results, 16, "each with its numbers");
+    let sources = report.text.matches("JCGM 106:2012").count();
+    assert_eq!(sources, 5, "the source once for each method");
+    assert_eq!(
+        report.text.matches("Formulas and source as under").count(),
+        11
+    );
+}

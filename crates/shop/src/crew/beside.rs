@@ -6,7 +6,7 @@ use crate::entry::{CrewJointsSent, GivenTurns};
 use crate::job::{Job, SetUpSheets, answer};
 use crate::setting::rule;
 use crate::sheet::{SettingBasis, Shelf};
-use crate::trial::own::signed_off_last;
+use crate::trial::own::{OddValue, odd_value, signed_off_last};
 
 /// Fewest turns from the setting that was given at which a good report is refused. Common practice, no
 /// source.
@@ -21,6 +21,8 @@ pub struct Beside {
     pub signed_off: Option<f64>,
     /// Whether the turns that were sent belong to these.
     pub belongs: bool,
+    /// What is odd in the values, where the turns belong and the joints were called good.
+    pub odd: Option<OddValue>,
 }
 
 impl GivenTurns {
@@ -58,7 +60,9 @@ pub fn beside(sent: &CrewJointsSent, jobs: &[Job], shelf: &Shelf) -> Beside {
     let belongs = from
         .zip(sent.turns)
         .is_none_or(|(from, turns)| !from.is_apart(turns));
+    let odd = sheets(sent, shelf).and_then(|sheets| odd_value(sent, &sheets));
     Beside {
+        odd: odd.filter(|_| belongs && !sent.bad),
         table: table.map(|table| table.set_turns),
         signed_off,
         belongs,

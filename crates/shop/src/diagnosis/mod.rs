@@ -76,7 +76,7 @@ pub struct Diagnosis<'a> {
 
 /// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out.
 pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Diagnosis<'a>> {
-    let network = Network::of(faults, drive)?;
+    let network = Network::of(faults, drive, seen)?;
     let (evidence, observations): (Vec<Evidence>, Vec<Observation>) =
         network.observed(seen).into_iter().unzip();
     let found = posterior(&network.model, &observations, Faults::Three).ok()?;

@@ -4,7 +4,7 @@ use calc::fault_finder::{Link, Model, Observation, Question, link_of};
 
 use super::{Evidence, Seen};
 use crate::entry::Said;
-use crate::sheet::{Cause, Check, Drive, FaultModel, Symptom};
+use crate::sheet::{Cause, Check, Drive, FastenerKind, FaultModel, Symptom};
 
 /// Rates are held inside this: what is certain before anybody looked could never be doubted.
 const RATE: (f64, f64) = (1e-6, 0.999);
@@ -22,8 +22,13 @@ pub(super) struct Network<'a> {
 
 impl<'a> Network<'a> {
     /// `None` where the numbers do not make a model; no sheet that was read comes to that.
-    pub fn of(faults: &'a FaultModel, drive: Drive) -> Option<Self> {
-        let listed = faults.causes.iter().filter(|c| c.drives.contains(&drive));
+    pub fn of(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Self> {
+        // What concerns other fasteners than those of the job is neither weighed nor asked.
+        let of_job = |kinds: &[FastenerKind]| {
+            seen.fasteners.is_empty() || kinds.iter().any(|kind| seen.fasteners.contains(kind))
+        };
+        let listed = faults.causes.iter();
+        let listed = listed.filter(|c| c.drives.contains(&drive) && of_job(&c.fasteners));
         let causes: Vec<Option<&Cause>> = listed.map(Some).chain([None]).collect();
         // Odds of all are scaled alike: one fault alone is weighed as the rates say, and each further one at
         // once with it counts so much less.
@@ -37,6 +42,8 @@ impl<'a> Network<'a> {
         let checks: Vec<&Check> = faults
             .checks
             .iter()
+            // An answer that was given still tells.
+            .filter(|check| of_job(&check.fasteners) || seen.checks.contains_key(&check.id))
             .filter(|check| check.links.iter().any(|l| place(&l.cause).is_some()))
             .collect();
         let of_symptom = |symptom: &Symptom| Question {

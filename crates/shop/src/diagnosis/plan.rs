@@ -125,7 +125,7 @@ pub fn plan<'a>(
     costs: &Costs,
     effort: Effort,
 ) -> Option<Plan<'a>> {
-    let network = Network::of(faults, drive)?;
+    let network = Network::of(faults, drive, seen)?;
     let checks = network.checks.iter().enumerate();
     let open: Vec<(usize, &Check)> = checks
         .filter(|(_, check)| is_open(check, seen, found.no_energy))

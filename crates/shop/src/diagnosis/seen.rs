@@ -9,10 +9,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use calc::decision::{Limits, Side};
 
 use crate::entry::{BenchTestRead, HandedOver, JointReading, Outcome, Phase, Said, Seen as Eye};
-use crate::job::{Desk, Job};
+use crate::job::{Desk, Job, settable};
 use crate::joint;
 use crate::sheet::{
-    Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FaultModel, SettingBasis, ToolModel,
+    Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FastenerKind, FaultModel, SettingBasis,
+    ToolModel,
 };
 
 /// Symptoms and checks of a job, as the fault model understands them.
@@ -34,12 +35,17 @@ pub struct Seen {
     pub cleared: BTreeSet<String>,
     /// The same of a tool that was found not safe to run.
     pub cleared_to_run: bool,
+    /// Kinds of fastener that the job is about; empty for any.
+    pub fasteners: Vec<FastenerKind>,
 }
 
 impl Seen {
     /// What `job` holds, with its joints and bench tests as found.
     pub fn of(job: &Job, faults: &FaultModel, model: &ToolModel, desk: &Desk) -> Self {
-        let mut seen = Self::said(job);
+        let mut seen = Self {
+            fasteners: kinds(job, model, desk),
+            ..Self::said(job)
+        };
         for joint in &job.found_joints {
             let body = &joint.body;
             if let Some(fastener) = desk.shelf.fastener(&(&body.fastener).into()) {
@@ -91,6 +97,7 @@ impl Seen {
                 .not_safe
                 .as_ref()
                 .is_some_and(|found| job.cleared_after(found.version)),
+            fasteners: Vec::new(),
         }
     }
 
@@ -105,6 +112,7 @@ impl Seen {
     ) -> Self {
         let mut seen = Self {
             not_safe: Self::of(job, faults, model, desk).no_energised_look(faults),
+            fasteners: vec![fastener.kind],
             ..Self::default()
         };
         let read = Read {
@@ -213,6 +221,22 @@ impl Seen {
 struct Lifted {
     mended: bool,
     cleared: bool,
+}
+
+/// Kinds of fastener that `job` is about: those of its joints as found and its set-up, else all that its tool
+/// sets.
+fn kinds(job: &Job, model: &ToolModel, desk: &Desk) -> Vec<FastenerKind> {
+    let found = job.found_joints.iter().map(|j| &j.body.fastener);
+    let fitted = job.set_up().map(|set_up| &set_up.fitted.body.fastener);
+    let set = found.chain(fitted);
+    let set = set.filter_map(|pin| Some(desk.shelf.fastener(&pin.into())?.kind));
+    let set: Vec<FastenerKind> = set.collect();
+    if set.is_empty() {
+        return settable(model, desk)
+            .map(|(_, family)| family.kind)
+            .collect();
+    }
+    set
 }
 
 fn set_by(model: &ToolModel, fastener: &FastenerFamily) -> Option<SettingBasis> {

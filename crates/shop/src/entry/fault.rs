@@ -132,6 +132,9 @@ impl HandedOver {
 pub struct CauseConfirmed {
     /// Cause ids of the fault model. Empty: no fault in the tool, the note says what it was.
     pub causes: Vec<String>,
+    /// Nothing is complained of: the tool came for a set-up alone.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub set_up_only: bool,
     /// Probability of the first cause at that moment, if it is in the model.
     pub probability: Option<f64>,
     /// What readings said until then; empty in older entries.

@@ -38,7 +38,7 @@ pub struct StepDone {
     /// What was done after a rejected tightening, before this one.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub redone: String,
-    /// Who lets a rejected tightening stand; `reason` says why.
+    /// Who lets a rejected tightening or fit check stand; `reason` says why.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub overridden: Option<PersonKey>,
     /// Minutes by the step's clock, where it was started.

@@ -25,6 +25,12 @@ pub struct Received {
     pub shop: PinRecord,
     /// Pull counter; `None` if the tool has none or it cannot be read.
     pub counter: Option<u64>,
+    /// What the counter showed at the tool's last visit at which it was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counter_was: Option<u64>,
+    /// Why the counter began anew since: changed or set back. `None` if it did not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counter_anew: Option<String>,
     /// Day of sale, if a paper shows it.
     pub sold: Option<Date>,
     /// Complaint in the customer's words.
@@ -73,6 +79,9 @@ pub struct ReceiptAmended {
     pub version: u32,
     /// Pull counter.
     pub counter: Option<u64>,
+    /// Why the counter began anew; `None` if it did not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counter_anew: Option<String>,
     /// Day of sale.
     pub sold: Option<Date>,
     /// Complaint in the customer's words.

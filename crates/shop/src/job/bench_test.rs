@@ -38,7 +38,7 @@ impl Job {
         match input.phase {
             Phase::AsFound => self.may_run_as_found(desk)?,
             Phase::AsLeft => {
-                self.open_or_refuse(Stage::Proved)?;
+                self.turn_has_come(test)?;
                 if self.proof.is_some() {
                     return refuse_all(Message::new("refuse-proof-stands"));
                 }
@@ -52,6 +52,33 @@ impl Job {
             BenchTestKind::Looked { .. } => look(test, input)?,
         };
         Ok(vec![read.into()])
+    }
+
+    /// A test as left is part of the proof, but for one that opens the adjuster: it comes before the set-up, and
+    /// no more once an adjuster stands where joints were set with it.
+    fn turn_has_come(&self, test: &BenchTest) -> Result<(), Refusals> {
+        if !test.opens_adjuster {
+            return self.open_or_refuse(Stage::Proved);
+        }
+        self.open_or_refuse(Stage::SetUp)?;
+        match self.adjuster_stands_at() {
+            None => Ok(()),
+            Some(turns) => refuse_all(
+                Message::new("refuse-adjuster-stands")
+                    .with("test", test.name.as_str())
+                    .number("turns", turns, 2),
+            ),
+        }
+    }
+
+    /// Turns at which the adjuster stands, as signed off or as the last joint was set; `None` where no joint was
+    /// set by turns, so that the adjuster is free.
+    pub fn adjuster_stands_at(&self) -> Option<f64> {
+        let set_up = self.set_up()?;
+        match &set_up.signed_off {
+            Some(signed) => signed.body.turns,
+            None => set_up.joints.last()?.body.turns,
+        }
     }
 
     /// Refuses what can be seen as found no more, or not without harm.

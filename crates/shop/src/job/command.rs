@@ -12,6 +12,7 @@ use super::rebuild::StepIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
+use crate::counter::AnewIn;
 use crate::entry::{Body, Cover, FileAttached, LineJudged, Said, WaitFor};
 use crate::grip::StackIn;
 use crate::trial::own::Past;
@@ -23,6 +24,8 @@ pub enum Command {
     AmendReceipt {
         /// Pull counter.
         counter: Option<u64>,
+        /// The counter began anew, and why.
+        anew: AnewIn,
         /// Day of sale.
         sold: Option<Date>,
         /// Complaint.
@@ -74,6 +77,11 @@ pub enum Command {
         /// Cause ids; empty for no fault in the tool.
         causes: Vec<String>,
         /// Remark; needed where there is no cause.
+        note: String,
+    },
+    /// Say that nothing is complained of: the tool came for a set-up alone.
+    SetUpOnly {
+        /// Remark.
         note: String,
     },
     /// Judge the warranty.
@@ -214,11 +222,12 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
     match command {
         Command::AmendReceipt {
             counter,
+            anew,
             sold,
             complaint,
             due,
             reason,
-        } => job.amend_receipt(counter, sold, &complaint, due, &reason, desk),
+        } => job.amend_receipt((counter, &anew), sold, &complaint, due, &reason, desk),
         Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
         Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
         Command::ReadFoundJoint { fastener, joint } => {
@@ -233,6 +242,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             made_safe,
         } => job.answer_check(check, answer, note, &made_safe, desk),
         Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
+        Command::SetUpOnly { note } => job.say_set_up_only(&note, desk),
         Command::JudgeWarranty {
             cover,
             term,

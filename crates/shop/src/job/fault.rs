@@ -170,6 +170,7 @@ impl Job {
             ranked.iter().find(of_first).map(|r| r.probability)
         });
         let confirmed = CauseConfirmed {
+            set_up_only: false,
             causes,
             probability,
             handed: seen.handed_over(),

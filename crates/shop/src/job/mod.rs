@@ -20,6 +20,7 @@ mod rebuild;
 mod receive;
 pub(crate) mod refusal;
 mod set_up;
+mod set_up_only;
 mod stage;
 mod tighten;
 
@@ -234,11 +235,18 @@ impl Job {
             Body::ReceiptAmended(b) => {
                 let received = &mut self.received.body;
                 received.counter = b.counter;
+                received.counter_anew = b.counter_anew;
                 received.sold = b.sold;
                 received.complaint = b.complaint;
                 received.due = b.due;
             }
             Body::SymptomsNoted(b) => {
+                // Something is complained of after all: then it is looked for.
+                if self.is_set_up_only() && !b.present.is_empty() {
+                    self.cause = None;
+                    self.warranty = None;
+                    self.answer = None;
+                }
                 let seen = b.present.iter().map(|s| (s.clone(), entry.version));
                 self.seen_at.extend(seen);
                 self.symptoms

@@ -63,7 +63,9 @@ impl Job {
             });
         }
         let cause = self.cause.as_ref()?;
-        cause.body.causes.is_empty().then_some(End::NoFaultFound)
+        // Where nothing is complained of, no fault was looked for.
+        let looked_for = !cause.body.set_up_only;
+        (cause.body.causes.is_empty() && looked_for).then_some(End::NoFaultFound)
     }
 
     /// Whether the tool left the shop for its owner's hands: one that was scrapped or sent on did not.

@@ -31,7 +31,7 @@ pub struct StepIn {
     pub reason: String,
     /// What was done after a rejected tightening, before this one.
     pub redone: String,
-    /// Who lets a rejected tightening stand.
+    /// Who lets a rejected tightening or fit check stand.
     pub overridden: Option<PersonKey>,
     /// Remark.
     pub note: String,
@@ -78,8 +78,8 @@ impl Job {
             (_, Some(Outcome::Reject)) => match step.act {
                 // Worn is a finding, not a hold: it asks for a new part before the old one is fitted.
                 Act::Gauge(..) => true,
-                // A wrong torque stands only by the name of who answers for it.
-                Act::Tighten(..) => done.body.overridden.is_some(),
+                // A wrong torque, or a wrong fit, stands only by the name of who answers for it.
+                Act::Tighten(..) | Act::Check(..) => done.body.overridden.is_some(),
                 _ => false,
             },
             _ => !done.body.reason.is_empty(),
@@ -262,10 +262,10 @@ impl Job {
         }
         let newest = self.step(&step.id).and_then(|s| s.body.outcome);
         if newest == Some(Outcome::Reject) {
-            return at_reading(Message::new(if self.tightened_wrong(step) {
-                "refuse-torque-rejected"
-            } else {
-                "refuse-hold-rejected"
+            return at_reading(Message::new(match step.act {
+                Act::Tighten(..) => "refuse-torque-rejected",
+                Act::Check(..) => "refuse-fit-rejected",
+                _ => "refuse-hold-rejected",
             }));
         }
         Ok(blank)

@@ -7,6 +7,7 @@ use uuid::Uuid;
 use super::made_safe::{all_ticked, known_ticks};
 use super::refusal::{Refusals, needed, refuse};
 use super::{Desk, Job};
+use crate::counter::AnewIn;
 use crate::entry::{
     Body, Came, PackState, PersonKey, PinRecord, ReceiptAmended, Received, ToolRegistered,
 };
@@ -23,6 +24,8 @@ pub struct ToolSeen {
     pub model: String,
     /// Number of a job of it that is still open.
     pub open_job: Option<u32>,
+    /// What its counter showed when it was last read here.
+    pub counter: Option<u64>,
 }
 
 /// What was written down at the counter, as typed.
@@ -38,6 +41,8 @@ pub struct ReceiveIn {
     pub new_tool: bool,
     /// Pull counter.
     pub counter: Option<u64>,
+    /// The counter began anew, and why.
+    pub anew: AnewIn,
     /// Day of sale.
     pub sold: Option<Date>,
     /// Complaint.
@@ -117,6 +122,9 @@ pub fn receive(
         let message = Message::new("receive-serial-unknown").with("serial", serial.as_str());
         refusals.push(refuse("serial", message));
     }
+    let was = same.and_then(|tool| tool.counter);
+    let anew = input.anew.judged(input.counter, was);
+    let anew = anew.map_err(|mut r| refusals.append(&mut r));
     let (Some(pin), Some(model), Some((faults_pin, faults)), Some((shop_pin, _)), Some(customer)) =
         (model_pin, model, faults, shop, input.customer.clone())
     else {
@@ -152,6 +160,8 @@ pub fn receive(
         faults: PinRecord::from(&faults_pin),
         shop: PinRecord::from(&shop_pin),
         counter: input.counter,
+        counter_was: was,
+        counter_anew: anew.unwrap_or_default(),
         sold: input.sold,
         complaint,
         symptoms: input.symptoms.clone(),
@@ -171,6 +181,29 @@ fn refuse_unsafe(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) 
     if input.pack != PackState::None && model.pack.is_none() {
         refusals.push(refuse("pack", Message::new("receive-pack-not-battery")));
     }
+    refuse_pack_and_none(input, model, refusals);
+}
+
+/// A pack that was counted has a state, and one with a state was counted: both fields say which.
+fn refuse_pack_and_none(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) {
+    let lines = model.kit.iter().enumerate().filter(|(_, line)| line.pack);
+    let counted = |i: usize| input.came.get(i).copied().unwrap_or(0);
+    let lines: Vec<(usize, &str, u32)> = lines
+        .map(|(i, line)| (i, line.item.as_str(), counted(i)))
+        .collect();
+    let came = lines.iter().find(|(_, _, count)| *count > 0);
+    let (line, at_pack, at_count) = match (input.pack, came) {
+        (PackState::None, Some(line)) => (line, "receive-pack-came", "receive-pack-counted"),
+        (PackState::Sound | PackState::Damaged, None) => match lines.first() {
+            Some(line) => (line, "receive-pack-none-came", "receive-pack-not-counted"),
+            None => return,
+        },
+        _ => return,
+    };
+    let (i, item, count) = line;
+    let said = |id| Message::new(id).with("item", *item).with("count", *count);
+    refusals.push(refuse("pack", said(at_pack)));
+    refusals.push(refuse(format!("kit-{}", i + 1), said(at_count)));
 }
 
 fn came(model: &ToolModel, counts: &[u32]) -> Vec<Came> {
@@ -191,7 +224,7 @@ fn came(model: &ToolModel, counts: &[u32]) -> Vec<Came> {
 impl Job {
     pub(super) fn amend_receipt(
         &self,
-        counter: Option<u64>,
+        (counter, anew): (Option<u64>, &AnewIn),
         sold: Option<Date>,
         complaint: &str,
         due: Option<Date>,
@@ -212,12 +245,16 @@ impl Job {
         if due != self.received.body.due && due.is_some_and(|due| due < desk.today) {
             refusals.push(refuse("due", Message::new("receive-due-past")));
         }
+        let was = self.received.body.counter_was;
+        let anew = anew.judged(counter, was);
+        let anew = anew.map_err(|mut r| refusals.append(&mut r));
         if !refusals.is_empty() {
             return Err(refusals);
         }
         let amended = ReceiptAmended {
             version: self.received.version,
             counter,
+            counter_anew: anew.unwrap_or_default(),
             sold,
             complaint,
             due,

@@ -125,6 +125,7 @@ impl Job {
 
     fn is_skipped(&self, stage: Stage) -> bool {
         self.skipped.contains_key(&stage)
+            || (stage == Stage::Rebuilt && self.stays_closed())
             || (stage.is_work() && self.declined())
             // What had not been done when the job ended is not done any more.
             || self.returned.is_some()

@@ -86,8 +86,13 @@ pub(super) fn of_joint(reading: Reading, used: &AdapterUsed) -> Option<Reading> 
 impl Job {
     /// Whether the joint of `step` was last tightened outside its limits, and nobody let it stand.
     pub fn tightened_wrong(&self, step: &Step) -> bool {
+        matches!(step.act, Act::Tighten(..)) && self.waits_for_a_name(step)
+    }
+
+    /// Whether the torque or the fit check of `step` was last read outside its limits, and nobody let it stand.
+    pub fn waits_for_a_name(&self, step: &Step) -> bool {
         let newest = self.step(&step.id).map(|s| &s.body);
-        matches!(step.act, Act::Tighten(..))
+        matches!(step.act, Act::Tighten(..) | Act::Check(..))
             && newest.is_some_and(|s| s.outcome == Some(Outcome::Reject) && s.overridden.is_none())
     }
 
@@ -100,7 +105,7 @@ impl Job {
         Ok(())
     }
 
-    /// Whether a named person lets a rejected tightening stand.
+    /// Whether a named person lets a rejected tightening or fit check stand.
     pub(super) fn override_or_refuse(&self, step: &Step, input: &StepIn) -> Result<bool, Refusals> {
         if input.overridden.is_none() {
             return Ok(false);
@@ -111,10 +116,13 @@ impl Job {
             .is_some_and(|m| !m.values.is_empty());
         let (field, id) = if has_reading {
             ("override", "refuse-override-reading")
-        } else if !self.tightened_wrong(step) {
+        } else if !self.waits_for_a_name(step) {
             ("override", "refuse-override-nothing")
         } else if input.reason.trim().is_empty() {
-            ("reason", "refuse-override-reason")
+            match step.act {
+                Act::Check(..) => ("reason", "refuse-override-fit-reason"),
+                _ => ("reason", "refuse-override-reason"),
+            }
         } else {
             return Ok(true);
         };

@@ -41,7 +41,8 @@ impl Lesson {
     fn of(job: &Job) -> Option<Self> {
         let returned = job.returned.as_ref()?;
         let cause = &job.cause.as_ref()?.body;
-        if !cause.causes.is_empty() && job.proof.is_none() {
+        // A tool of which nobody complained teaches nothing of complaints.
+        if job.is_set_up_only() || !cause.causes.is_empty() && job.proof.is_none() {
             return None;
         }
         let mut symptoms = job.symptoms.clone();

@@ -5,6 +5,7 @@
 //! that look the same, [`sale`] what must be bought.
 
 mod criteria;
+mod measured;
 mod rank;
 mod sale;
 mod twins;
@@ -12,6 +13,7 @@ mod twins;
 use calc::Message;
 
 pub use criteria::compare;
+pub use measured::{MEASURABLE, Missing, Sizes};
 pub use rank::{Ranked, Settable, rank, settable};
 pub use sale::{Line, Offer, PartKind, Sale, at_hand, sale};
 pub use twins::{

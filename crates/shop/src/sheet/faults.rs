@@ -73,6 +73,8 @@ pub struct Cause {
     pub text: String,
     /// Drives on which it occurs.
     pub drives: Vec<Drive>,
+    /// Kinds of fastener at which it occurs.
+    pub fasteners: Vec<FastenerKind>,
     /// How often among 1000 complaint jobs.
     pub per_1000: f64,
     /// The same on models that differ from others of their drive, by model id.
@@ -123,6 +125,8 @@ pub struct Check {
     pub text: String,
     /// What is so if the answer is yes.
     pub yes: String,
+    /// Kinds of fastener at which it can be made.
+    pub fasteners: Vec<FastenerKind>,
     /// Hands-on minutes.
     pub minutes: f64,
     /// State of the tool.

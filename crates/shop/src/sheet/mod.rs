@@ -21,8 +21,9 @@ pub use faults::{
 };
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
-    Adjuster, BenchTest, BenchTestKind, Caution, Drive, Joint, JointAdapter, KitItem, Lubricant,
-    Pack, Part, Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty, Wear,
+    Adjuster, BenchTest, BenchTestKind, Caution, Drive, Guard, Joint, JointAdapter, KitItem,
+    Lubricant, Pack, Part, Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty,
+    Wear,
 };
 pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
 pub use opening::{AfterOpening, FitCheck, Shows, Side};

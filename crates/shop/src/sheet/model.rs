@@ -198,6 +198,19 @@ pub struct KitItem {
     pub count: u32,
     /// Whether the warranty asks for it (an internal part).
     pub internal: bool,
+    /// Whether it is the battery pack.
+    pub pack: bool,
+    /// What it guards against before the tool runs; `None` if it is no guard.
+    pub guards: Option<Guard>,
+}
+
+/// What a part of the kit guards against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Guard {
+    /// Tails and mandrels that fly.
+    Tails,
+    /// Hands that come near what moves.
+    Hands,
 }
 
 /// How a part is drawn.
@@ -377,6 +390,8 @@ pub struct BenchTest {
     pub kind: BenchTestKind,
     /// Taken as found, before anything is cleaned.
     pub as_found: bool,
+    /// It opens the adjuster: made before the set-up, so that what is locked stays locked.
+    pub opens_adjuster: bool,
     /// Danger while testing.
     pub caution: Option<Caution>,
 }

@@ -16,7 +16,7 @@ use crate::joint;
 use crate::setting::{SettingAnswer, TINY};
 use crate::sheet::ToolModel;
 
-pub use super::past::{LeftOut, Past, past, signed_off_last};
+pub use super::past::{LeftOut, OddValue, Past, odd_value, past, signed_off_last};
 
 /// Standard deviation, mm, of what taking a nose off and fitting it again moves. Common practice, no
 /// source.

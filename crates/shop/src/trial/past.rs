@@ -17,7 +17,7 @@ use crate::crew::Inbox;
 use crate::entry::{CrewJointsSent, PastSetUp, SetUpSignedOff};
 use crate::job::{Desk, Job, SetUp, SetUpSheets, Stamped, answer};
 use crate::joint::MOST_TURNS_OFF;
-use crate::sheet::ToolModel;
+use crate::sheet::{Shelf, ToolModel};
 
 /// A point so many standard deviations from what the table foretells tells of a slip of the pen, not of the
 /// tool. Common practice, no source.
@@ -98,7 +98,7 @@ pub fn past(
     }
     for sent in inbox.accepted() {
         if is_same(&sent.body.nose_set.id, &sent.body.fastener.id, sheets)
-            && let Some(point) = of_crew(&sent.body, sheets, desk)
+            && let Some(point) = of_crew(&sent.body, sheets, desk.shelf)
         {
             take(sent.at, point);
         }
@@ -180,18 +180,47 @@ fn of_job(
 fn of_crew(
     sent: &CrewJointsSent,
     sheets: &SetUpSheets,
-    desk: &Desk,
+    shelf: &Shelf,
 ) -> Option<Result<PastSetUp, Why>> {
     let led = Led::by(sheets)?;
-    let (measured_mm, turns) = sent.measured_mm.zip(sent.turns)?;
+    let then = shelf.model(&(&sent.model).into());
+    let read = read_of(sent, &led)?;
+    Some(point(sheets, &led, then, sent.measured_mm?, &read))
+}
+
+/// The joints that a crew sent, as (turns, value); `None` where none tells both.
+fn read_of(sent: &CrewJointsSent, led: &Led) -> Option<Vec<(f64, f64)>> {
+    let turns = sent.turns?;
     let readings = sent.joints.iter().flat_map(|joint| &joint.readings);
     let of_led = readings.filter(|read| read.criterion == led.criterion.id);
     let read: Vec<(f64, f64)> = of_led.map(|read| (turns, read.value)).collect();
-    if read.is_empty() {
-        return None;
-    }
-    let then = desk.shelf.model(&(&sent.model).into());
-    Some(point(sheets, &led, then, measured_mm, &read))
+    (!read.is_empty()).then_some(read)
+}
+
+/// Joints of a crew that read further from what their turns foretell than a tool can.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OddValue {
+    /// What they read, mm, on the mean.
+    pub read_mm: f64,
+    /// What joints at these turns read on a tool of the model, mm.
+    pub foretold_mm: f64,
+    /// How far from it a tool can lie, mm.
+    pub most_off_mm: f64,
+}
+
+/// What is odd in what a crew `sent`; `None` where nothing is, or nobody can tell. Turns that lie too far from
+/// the table are odd by themselves: here it is the values.
+pub fn odd_value(sent: &CrewJointsSent, sheets: &SetUpSheets) -> Option<OddValue> {
+    let led = Led::by(sheets)?;
+    let read = read_of(sent, &led)?;
+    let point = off_table(sheets, &led, sent.measured_mm?, &read)?;
+    let (off_mm, most_off_mm) = off(&led, &point);
+    let is_odd = point.turns_off.abs() <= MOST_TURNS_OFF && off_mm.abs() > most_off_mm;
+    is_odd.then(|| OddValue {
+        read_mm: led.window.middle_mm() + point.value_off_mm,
+        foretold_mm: led.foretold_mm(point.turns_off),
+        most_off_mm,
+    })
 }
 
 /// Joints (turns, value) as a point against the table that stands now, whichever stood `then`.
@@ -205,14 +234,7 @@ fn point(
     if then.is_none_or(|then| then.adjuster.stop != sheets.model.adjuster.stop) {
         return Err(Why::Renewed);
     }
-    let table = answer(sheets, &Estimate::exact(measured_mm)).map_err(|_| Why::NotInTable)?;
-    let joints = read.len();
-    let mean = |of: fn(&(f64, f64)) -> f64| read.iter().map(of).sum::<f64>() / joints as f64;
-    let point = PastSetUp {
-        turns_off: mean(|r| r.0) - table.turns,
-        value_off_mm: mean(|r| r.1) - led.window.middle_mm(),
-        joints,
-    };
+    let point = off_table(sheets, led, measured_mm, read).ok_or(Why::NotInTable)?;
     if is_odd(led, &point) {
         Err(Why::Odd)
     } else {
@@ -220,8 +242,31 @@ fn point(
     }
 }
 
+/// How far joints lie from the table and its middle; `None` where the table has no such row.
+fn off_table(
+    sheets: &SetUpSheets,
+    led: &Led,
+    measured_mm: f64,
+    read: &[(f64, f64)],
+) -> Option<PastSetUp> {
+    let table = answer(sheets, &Estimate::exact(measured_mm)).ok()?;
+    let joints = read.len();
+    let mean = |of: fn(&(f64, f64)) -> f64| read.iter().map(of).sum::<f64>() / joints as f64;
+    Some(PastSetUp {
+        turns_off: mean(|r| r.0) - table.turns,
+        value_off_mm: mean(|r| r.1) - led.window.middle_mm(),
+        joints,
+    })
+}
+
 /// Whether a point cannot be of this tool with its adjuster where it was said to stand.
 fn is_odd(led: &Led, point: &PastSetUp) -> bool {
+    let (off_mm, most_off_mm) = off(led, point);
+    point.turns_off.abs() > MOST_TURNS_OFF || off_mm.abs() > most_off_mm
+}
+
+/// How far a point reads from what its turns foretell, and how far a tool can, mm.
+fn off(led: &Led, point: &PastSetUp) -> (f64, f64) {
     let foretold_mm = led.per_turn_mm * point.turns_off;
     let of_pitch_mm = PITCH_DOUBT * foretold_mm;
     let of_joints_mm = led.spread_mm / (point.joints as f64).sqrt();
@@ -230,8 +275,7 @@ fn is_odd(led: &Led, point: &PastSetUp) -> bool {
         .hypot(REFIT_MM)
         .hypot(of_joints_mm)
         .hypot(of_pitch_mm);
-    point.turns_off.abs() > MOST_TURNS_OFF
-        || (point.value_off_mm - foretold_mm).abs() > MOST_SD_OFF * sd_mm
+    (point.value_off_mm - foretold_mm, MOST_SD_OFF * sd_mm)
 }
 
 /// Points of one fitting of the nose as one, each weighed by its joints.

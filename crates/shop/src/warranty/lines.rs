@@ -4,7 +4,7 @@ use calc::Message;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use super::{Proposal, ended, no_counter, no_sale, own_repair, proposal};
+use super::{Proposal, ended, no_sale, own_repair, proposal, pulls_unknown};
 use crate::entry::{Cover, LineJudged};
 use crate::estimate::parts_for;
 use crate::job::Job;
@@ -37,7 +37,7 @@ pub fn propose_lines<'a>(
     let mut lines: Vec<LineProposal> = parts
         .into_iter()
         .map(|part| {
-            let maker = by_maker(job, model, part, received);
+            let maker = by_maker(job, model, part, earlier, received);
             let own = card.and_then(|card| own_repair::judge(part, job, earlier, card, &day_of));
             // Either warranty may pay. Where neither does for certain, what may still pay is said.
             let own =
@@ -59,8 +59,14 @@ pub fn propose_lines<'a>(
 }
 
 /// By the maker's terms: what ends it for certain first, then what nobody can say.
-fn by_maker(job: &Job, model: &ToolModel, part: &Part, received: Date) -> Proposal {
-    if let Some(ended) = ended(job, model, received) {
+fn by_maker(
+    job: &Job,
+    model: &ToolModel,
+    part: &Part,
+    earlier: &[Job],
+    received: Date,
+) -> Proposal {
+    if let Some(ended) = ended(job, model, earlier, received) {
         return ended;
     }
     if model.warranty.excluded_parts.contains(&part.id) {
@@ -73,14 +79,13 @@ fn by_maker(job: &Job, model: &ToolModel, part: &Part, received: Date) -> Propos
     if job.received.body.sold.is_none() {
         return no_sale(model);
     }
-    match (model.warranty.pulls, job.received.body.counter) {
-        (Some(limit), None) => no_counter(limit),
-        _ => proposal(
+    pulls_unknown(job, model, earlier).unwrap_or_else(|| {
+        proposal(
             Cover::Covered,
             Message::new("term-defect"),
             Message::new("evidence-in-time"),
-        ),
-    }
+        )
+    })
 }
 
 /// Labour follows the parts; whose it is where they differ, no term says. `more` says that a cause

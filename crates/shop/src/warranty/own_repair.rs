@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use jiff::{Timestamp, ToSpan};
 
 use super::{Proposal, proposal};
+use crate::counter::began_anew;
 use crate::entry::Cover;
 use crate::job::Job;
 use crate::sheet::{Part, ShopCard};
@@ -46,8 +47,16 @@ pub(super) fn judge(
             .with("job", last.received.body.number.to_string())
             .with("day", back.to_string())
     };
+    let after = earlier.iter().chain([job]);
+    let anew = began_anew(after, Some(last.received.at));
     match (card.repair_pulls, then, now.body.counter) {
-        // A counter that went back counts nothing: it was changed, or misread.
+        (Some(_), ..) if anew.is_some() => Some(proposal(
+            Cover::CannotTell,
+            term,
+            evidence("evidence-own-counter-anew")
+                .with("anew", anew.map_or(0, |anew| anew.job).to_string()),
+        )),
+        // A counter that went back counts nothing: it was misread.
         (Some(limit), Some(then), Some(now)) if now >= then => {
             let since = now - then;
             (since <= limit).then(|| {

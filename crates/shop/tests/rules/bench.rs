@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use jiff::civil::{Date, date};
 use jiff::{Timestamp, ToSpan};
+use shop::counter::AnewIn;
 use shop::diagnosis::Seen;
 use shop::entry::{Body, Entry, PackState, PersonKey, Said};
 use shop::job::{
@@ -98,11 +99,16 @@ pub fn receipt(model: &ToolModel, symptoms: &[&str]) -> ReceiveIn {
         serial: "T-1".to_owned(),
         new_tool: true,
         counter: Some(12_000),
+        anew: AnewIn::default(),
         sold: Some(date(2026, 2, 1)),
         complaint: "It does not do as it should".to_owned(),
         symptoms: symptoms.iter().map(|s| (*s).to_owned()).collect(),
         came: model.kit.iter().map(|k| k.count).collect(),
-        pack: PackState::None,
+        // A pack comes with every complete tool that has one.
+        pack: match model.pack {
+            Some(_) => PackState::Sound,
+            None => PackState::None,
+        },
         made_safe: make_safe_ticks(model.drive)
             .iter()
             .map(|t| (*t).to_owned())

@@ -1,6 +1,7 @@
 //! Corrections: an entry is struck, hidden from the job and kept; what later work stands on stays.
 
 use jiff::civil::date;
+use shop::counter::AnewIn;
 use shop::entry::{Body, Phase, Said};
 use shop::job::{Command, Stage};
 
@@ -210,6 +211,7 @@ fn an_amended_receipt_keeps_what_was_written_first() {
     let first = bench.entries[0].clone();
     let amend = |sold, complaint: &str, reason: &str, due| Command::AmendReceipt {
         counter: Some(41_870),
+        anew: AnewIn::default(),
         sold,
         complaint: complaint.to_owned(),
         due,
@@ -249,6 +251,7 @@ fn a_promise_that_has_passed_may_stay_as_it_is() {
     bench.desk.today = date(2026, 12, 3);
     bench.does(Command::AmendReceipt {
         counter: Some(41_870),
+        anew: AnewIn::default(),
         sold: None,
         complaint: "Slips".to_owned(),
         due: Some(date(2026, 11, 26)),

@@ -40,6 +40,10 @@ fn send(change: impl FnOnce(&mut SendIn)) -> Command {
 fn came_with(pack: PackState, lost: Option<usize>) -> Bench {
     let mut input = receipt(model(TB), &["no-start"]);
     input.pack = pack;
+    if pack == PackState::None {
+        // The second line of the sheet's kit.
+        input.came[1] = 0;
+    }
     if let Some(lost) = lost {
         input.came[lost] = 0;
     }
@@ -153,7 +157,7 @@ fn an_opened_tool_may_be_scrapped_but_not_sent_in_pieces() {
     bench.does(plan("collet"));
     bench.does(look("make-safe", true));
     bench.refuses(send(|_| {}), ": refuse-send-open");
-    bench.does(scrap(Some("other"), None));
+    bench.does(scrap(Some("other"), Some(PackGone::Collected)));
     assert_eq!(row(&bench), "scrapped");
 }
 

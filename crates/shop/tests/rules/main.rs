@@ -4,6 +4,7 @@ mod arithmetic;
 mod as_found;
 mod bench;
 mod corrections;
+mod counter;
 mod crew;
 #[path = "../demo_sheets/mod.rs"]
 mod demo_sheets;
@@ -31,6 +32,7 @@ mod reopened;
 mod repair_or_replace;
 mod route;
 mod set_up;
+mod set_up_only;
 mod setting;
 mod simulation;
 mod stages;

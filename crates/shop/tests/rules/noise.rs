@@ -3,6 +3,7 @@
 use jiff::civil::date;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
+use shop::counter::AnewIn;
 use shop::entry::{
     AnswerWay, Body, Cover, FileAttached, LayerKind, LineJudged, OptionKind, PackGone, Phase,
     PriceLine, QuoteOption, Said, Seen, WaitFor,
@@ -131,6 +132,7 @@ fn wild(job: &Job, p: Picks) -> Command {
     match p.what % 28 {
         0 => Command::AmendReceipt {
             counter: Some(p.a as u64),
+            anew: AnewIn::default(),
             sold: Some(of(
                 &[date(2026, 1, 1), date(2027, 1, 1), date(1990, 1, 1)],
                 p.b,
@@ -403,7 +405,7 @@ fn look_at(job: &Job, bench: &Bench) {
     if let Some(made) = &job.estimate {
         let _ = shop::estimate::totals(&made.body);
     }
-    let _ = shop::warranty::propose(job, model(TB), faults(), bench.desk.today);
+    let _ = shop::warranty::propose(job, model(TB), faults(), &[], bench.desk.today);
     assert!(job_row(&bench.entries).is_some());
 }
 

@@ -1,7 +1,7 @@
 //! Which nose set fits which fastener on which tool, criterion by criterion.
 
 use shop::job::Command;
-use shop::nose_match::{Fit, compare};
+use shop::nose_match::{Fit, MEASURABLE, Sizes, compare};
 use shop::sheet::{self, FastenerFamily, NoseSet, Sheet, Shelf, ToolModel};
 
 use crate::bench::{Bench, arg, measured, model, shelf};
@@ -272,5 +272,60 @@ fn what_just_fits_fits() {
         let mut other = set.clone();
         other.max_pull_kn = Some(nose_bears);
         assert_eq!(fit(&tool, &d6, &other, "match-force"), expected, "{rated}");
+    }
+}
+
+#[test]
+fn a_size_that_was_measured_decides_what_the_sheet_leaves_open() {
+    let (rivet, jaws) = (family("drumhale-db4"), nose("n26-db4"));
+    let tool = model("orrinbeck-ah-21");
+    let found = compare(tool, &rivet, &jaws);
+    let asked: Vec<&str> = found.missing().iter().map(|m| m.id).collect();
+    assert_eq!(asked, ["measure-tail"]);
+    let with = |mm: f64| {
+        let sizes = Sizes {
+            values: vec![("tail", mm)],
+        };
+        let filled = sizes.fill_fastener(&rivet);
+        compare(tool, &filled, &jaws).fit()
+    };
+    let grip = jaws.collet.grip_mm.expect("the sheet states it");
+    assert_eq!(with(grip + 0.1), Fit::Yes);
+    assert_eq!(
+        with(grip - 0.1),
+        Fit::No,
+        "the jaws find too little to hold"
+    );
+    // What the sheet states is not measured over.
+    let sizes = Sizes {
+        values: vec![("tail_outside", 99.0), ("throat", 99.0)],
+    };
+    assert_eq!(sizes.fill_fastener(&rivet), rivet);
+    assert_eq!(sizes.fill_nose(&jaws), jaws);
+}
+
+#[test]
+fn every_size_that_is_measured_fills_the_place_that_asks_for_it() {
+    let mut bare = family("marlstead-m8");
+    bare.groove.pitch_mm = None;
+    (bare.pull_grooves, bare.tail_mm) = (None, None);
+    (bare.tail_outside_mm, bare.collar_mm, bare.needs_stroke_mm) = (None, None, None);
+    let mut hollow = nose("n8");
+    (hollow.collet.pitch_mm, hollow.collet.teeth) = (None, None);
+    (hollow.collet.grip_mm, hollow.collet.length_mm) = (None, None);
+    (hollow.collet.outside_mm, hollow.anvil.throat_mm) = (None, None);
+    (hollow.housing.bore_mm, hollow.max_pull_kn) = (None, None);
+    for size in &MEASURABLE {
+        let sizes = Sizes {
+            values: vec![(size.name, 7.0)],
+        };
+        let (fastener, set) = (sizes.fill_fastener(&bare), sizes.fill_nose(&hollow));
+        assert_eq!(fastener != bare, !size.on_nose, "{}", size.name);
+        assert_eq!(set != hollow, size.on_nose, "{}", size.name);
+        let missing = |f: &FastenerFamily, n: &NoseSet| {
+            let found = compare(model("tulvane-tb-32"), f, n);
+            found.missing().iter().any(|m| m.id == size.ask)
+        };
+        assert!(!missing(&fastener, &set), "{}", size.ask);
     }
 }

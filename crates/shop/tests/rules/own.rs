@@ -1,7 +1,7 @@
 //! The adjuster of a tool as its own past tells it: points of the line, what is left out, what crews add.
 
 use jiff::{Span, Timestamp, ToSpan};
-use shop::crew::{Inbox, Sent, inbox_of};
+use shop::crew::{Inbox, Sent, beside, inbox_of};
 use shop::entry::{
     Body, CrewJoint, CrewJointsAccepted, CrewJointsSent, CrewReading, Entry, Outcome, PartReplaced,
     PastSetUp, PinRecord, Seen,
@@ -392,6 +392,30 @@ fn what_a_tool_cannot_be_is_left_out_and_counted() {
         after(&|sent| sent.measured_mm = Some(40.0)),
         (1, not_in_table)
     );
+}
+
+#[test]
+fn a_value_that_its_turns_cannot_give_is_flagged_with_what_they_give() {
+    let odd = |change: &dyn Fn(&mut CrewJointsSent)| {
+        let mut body = sent(&[1.2]);
+        change(&mut body);
+        beside(&body, &[], crate::bench::shelf()).odd
+    };
+    let reads = |mm: f64| move |sent: &mut CrewJointsSent| sent.joints[0].readings[0].value = mm;
+    assert_eq!(odd(&|_| {}), None);
+    assert_eq!(odd(&reads(3.9)), None);
+    // 6 1/2 turns, 6.533 by the table: 0.033 of 1.5 mm below the middle of 1.10 mm; four times 0.735 mm.
+    let found = odd(&reads(4.1)).expect("no tool reads so");
+    assert!((found.read_mm - 4.1).abs() < 1e-9, "{found:?}");
+    assert!((found.foretold_mm - 1.05).abs() < 1e-3, "{found:?}");
+    assert!((found.most_off_mm - 2.94).abs() < 0.01, "{found:?}");
+    // Turns that do not belong are said by themselves; a bad joint reads what it reads.
+    assert_eq!(odd(&|sent| sent.turns = Some(2.0)), None);
+    let bad = |sent: &mut CrewJointsSent| {
+        sent.joints[0].readings[0].value = 4.1;
+        sent.bad = true;
+    };
+    assert_eq!(odd(&bad), None);
 }
 
 #[test]

@@ -1,10 +1,12 @@
 //! Taking a tool in: the same tool is known again, and only ticks that mean something are kept.
 
-use shop::entry::Body;
+use shop::entry::{Body, Fitted, PackState, PinRecord};
 use shop::job::{ReceiveIn, Refusals, ToolSeen, receive};
+use shop::kit::needed_to_run;
+use shop::sheet::Guard;
 use uuid::Uuid;
 
-use crate::bench::{desk, model, receipt};
+use crate::bench::{Bench, desk, model, receipt};
 use crate::walk::safe;
 
 const TB: &str = "tulvane-tb-32";
@@ -15,6 +17,7 @@ fn known(open_job: Option<u32>) -> Vec<ToolSeen> {
         serial: "7K-0412".to_owned(),
         model: TB.to_owned(),
         open_job,
+        counter: None,
     }]
 }
 
@@ -59,4 +62,96 @@ fn ticks_that_the_drive_does_not_ask_for_are_not_kept() {
         panic!("{bodies:?}");
     };
     assert_eq!(received.made_safe, ["pack-out", "trigger-pressed"]);
+}
+
+#[test]
+fn a_pack_that_was_counted_has_a_state_and_one_with_a_state_was_counted() {
+    let why = |packs: u32, pack: PackState| {
+        let mut input = typed("T-1", true);
+        // The second line of the sheet's kit.
+        input.came[1] = packs;
+        input.pack = pack;
+        match taken_in(&input, &[]) {
+            Ok(_) => Vec::new(),
+            Err(refusals) => refusals
+                .iter()
+                .map(|r| format!("{}: {}", r.field, r.message.id))
+                .collect(),
+        }
+    };
+    for count in [1, 2] {
+        assert_eq!(
+            why(count, PackState::None),
+            ["pack: receive-pack-came", "kit-2: receive-pack-counted"]
+        );
+        assert!(why(count, PackState::Sound).is_empty());
+        assert!(why(count, PackState::Damaged).is_empty());
+    }
+    assert!(why(0, PackState::None).is_empty());
+    assert_eq!(
+        why(0, PackState::Damaged),
+        [
+            "pack: receive-pack-none-came",
+            "kit-2: receive-pack-not-counted"
+        ]
+    );
+}
+
+/// What the page asks for before the tool runs, of a tool that came with nothing but itself.
+fn asked_before_it_runs(model_id: &str, fit: Option<(&str, &str)>) -> Vec<String> {
+    let mut input = receipt(model(model_id), &[]);
+    input.came = vec![1];
+    input.pack = PackState::None;
+    let mut bench = Bench::taken_in(&input);
+    if let Some((fastener, nose)) = fit {
+        bench.write([Fitted {
+            fastener: pin(fastener),
+            code: String::new(),
+            nose_set: pin(nose),
+            collet_mm: None,
+            made_safe: Vec::new(),
+            stack: None,
+        }
+        .into()]);
+    }
+    let job = bench.job();
+    let needed = needed_to_run(&job, model(model_id), &bench.desk);
+    needed.iter().map(|came| came.item.clone()).collect()
+}
+
+fn pin(id: &str) -> PinRecord {
+    PinRecord {
+        id: id.to_owned(),
+        revision: 1,
+    }
+}
+
+#[test]
+fn what_catches_tails_is_asked_for_where_a_tail_parts() {
+    const AH: &str = "orrinbeck-ah-21";
+    assert_eq!(asked_before_it_runs(AH, None), ["Tail collector"]);
+    let break_tail = Some(("drumhale-d6", "n26-d6"));
+    assert_eq!(asked_before_it_runs(AH, break_tail), ["Tail collector"]);
+    // A rivet nut parts nothing.
+    assert!(asked_before_it_runs(AH, Some(("drumhale-rn6", "n26-rn6"))).is_empty());
+}
+
+#[test]
+fn a_sheet_that_marks_no_guard_leaves_all_to_be_asked_for() {
+    let mut unmarked = model(TB).clone();
+    for item in &mut unmarked.kit {
+        item.guards = None;
+    }
+    let mut input = receipt(model(TB), &[]);
+    input.came[6] = 0;
+    let bench = Bench::taken_in(&input);
+    let job = bench.job();
+    let needed = needed_to_run(&job, &unmarked, &bench.desk);
+    assert_eq!(needed.len(), 1, "the case");
+    assert!(needed_to_run(&job, model(TB), &bench.desk).is_empty());
+    // What keeps hands away is asked for whatever the fastener is.
+    for item in &mut unmarked.kit {
+        item.guards = Some(Guard::Hands);
+    }
+    assert_eq!(needed_to_run(&job, &unmarked, &bench.desk).len(), 1);
 }

@@ -1,13 +1,13 @@
 //! The commands of the set-up: what a setting, a joint and a sign-off ask for.
 
-use shop::entry::{Outcome, Seen};
-use shop::job::{Command, JointIn, Measured, TrialJointIn, TypedValue};
+use shop::entry::{Outcome, Phase, Seen};
+use shop::job::{Command, JointIn, Measured, Stage, TrialJointIn, TypedValue};
 use shop::joint::Advice;
 use shop::trial::Told;
 use shop::trial::own::Past;
 
 use crate::bench::{Bench, measured, strike};
-use crate::walk::{fit, good_m8, joint, sign_off, stick_out};
+use crate::walk::{fit, good_m8, joint, looked, prove, sign_off, stick_out, test};
 
 /// A TB-32 rebuilt, with fastener and nose set chosen.
 fn fitted(code: &str) -> Bench {
@@ -532,4 +532,31 @@ fn a_stop_is_explained_before_the_next_joint() {
     bench.refuses(next(" "), "note: refuse-stop-unexplained");
     bench.does(next("nose nut was loose, tightened"));
     bench.does(next(""));
+}
+
+#[test]
+fn a_test_that_opens_the_adjuster_comes_before_the_set_up_and_never_moves_it() {
+    let stroke = || test(Phase::AsLeft, "stroke-dry", "d-1", &[24.0, 24.01, 23.99]);
+    let mut bench = Bench::ready("tulvane-tb-32");
+    bench.refuses(stroke(), ": refuse-not-yet");
+    bench = bench.rebuilt("collet");
+    // Other tests as left wait for the set-up, as ever.
+    bench.refuses(looked("release", true), ": refuse-not-yet");
+    bench.does(stroke());
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(stroke());
+    bench.does(stick_out(26.2));
+    for _ in 0..3 {
+        bench.does(good_m8(6.5));
+        bench.refuses(stroke(), ": refuse-adjuster-stands");
+    }
+    bench.does(sign_off());
+    bench.refuses(stroke(), ": refuse-adjuster-stands");
+    // What was read before counts for the proof; what was not asks for a set-up made again.
+    bench = bench.tested();
+    bench.refuses(prove(), ": refuse-test-missing");
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    assert_eq!(bench.job().stage(), Some(Stage::SetUp), "to be made again");
+    let mut bench = bench.set_up_m8();
+    bench.does(prove());
 }

@@ -230,6 +230,43 @@ fn a_play_that_is_too_large_holds_the_rebuild() {
 }
 
 #[test]
+fn a_wrong_fit_stands_only_by_a_name_and_a_reason() {
+    let mut bench = Bench::ready(TB);
+    bench.does(plan("ball-screw"));
+    bench.work_until("check-ball-screw-axial-play");
+    let at_play = |name: Option<&str>, reason: &str| {
+        Command::DoStep(StepIn {
+            step: "check-ball-screw-axial-play".to_owned(),
+            ..stand(name, reason)
+        })
+    };
+    bench.refuses(
+        at_play(Some("chief"), "in a hurry"),
+        "override: refuse-override-nothing",
+    );
+    bench.does(reading("check-ball-screw-axial-play", "d-1", 0.31));
+    bench.refuses(
+        at_play(None, "the maker allows 0.4"),
+        "reading: refuse-fit-rejected",
+    );
+    bench.refuses(
+        at_play(Some("chief"), " "),
+        "reason: refuse-override-fit-reason",
+    );
+    bench.does(at_play(Some("chief"), "the maker allows 0.4"));
+    assert!(!is_next(&bench, "check-ball-screw-axial-play"));
+    let job = bench.job();
+    let records: Vec<_> = job.records("check-ball-screw-axial-play").collect();
+    assert_eq!(
+        records[0].body.reading.as_ref().map(|r| r.value),
+        Some(0.31)
+    );
+    assert_eq!(records[1].body.overridden, Some(person("chief")));
+    assert_eq!(records[1].body.outcome, Some(Outcome::Reject));
+    bench.does(tick("fit-guide-key"));
+}
+
+#[test]
 fn a_route_to_several_parts_is_one_route() {
     let mut bench = Bench::ready(TB);
     bench.refuses(plan_all(&[]), "down_to: refuse-no-part");

@@ -363,6 +363,9 @@ impl Bench {
 
     /// A TB-32 set up for a Marlstead M8, signed off.
     pub fn set_up_m8(mut self) -> Self {
+        for test in self.model().bench_tests.iter().filter(|t| t.opens_adjuster) {
+            self.does(as_it_should(test, Phase::AsLeft));
+        }
         self.does(fit("marlstead-m8", "06", "n8"));
         self.does(stick_out(26.2));
         for _ in 0..3 {
@@ -374,7 +377,9 @@ impl Bench {
 
     /// Every bench test as left, well inside its limits.
     pub fn tested(mut self) -> Self {
-        for test in &self.model().bench_tests {
+        let stands = self.job().adjuster_stands_at().is_some();
+        let tests = self.model().bench_tests.iter();
+        for test in tests.filter(|t| !(stands && t.opens_adjuster)) {
             self.does(as_it_should(test, Phase::AsLeft));
         }
         self
@@ -406,6 +411,11 @@ impl Bench {
             }
             Some(Stage::SetUp) => {
                 let set_up = job.set_up();
+                let free = job.adjuster_stands_at().is_none();
+                let mut open = tests.iter().filter(|t| t.opens_adjuster && free);
+                if let Some(test) = open.find(|t| job.test(Phase::AsLeft, &t.id).is_none()) {
+                    return as_it_should(test, Phase::AsLeft);
+                }
                 match set_up.map(|s| (s.stick_out().is_some(), s.good_in_a_row())) {
                     None => of(&[fit("marlstead-m8", "06", "n8"), skip(Stage::SetUp)]),
                     Some((false, _)) => stick_out(26.2),
@@ -417,6 +427,10 @@ impl Bench {
                 let open = tests
                     .iter()
                     .find(|t| job.test(Phase::AsLeft, &t.id).is_none());
+                let stands = job.adjuster_stands_at().is_some();
+                if open.is_some_and(|test| test.opens_adjuster && stands) {
+                    return of(&[plan("collet"), fit("marlstead-m8", "06", "n8")]);
+                }
                 let open = open.map(|test| as_it_should(test, Phase::AsLeft));
                 open.unwrap_or_else(|| of(&[prove(), prove(), plan("collet")]))
             }

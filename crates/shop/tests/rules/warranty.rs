@@ -2,7 +2,8 @@
 //! 150 000 pulls; anvil, collet, springs and packs wear and are excluded.
 
 use jiff::civil::{Date, date};
-use shop::entry::Cover;
+use shop::counter::AnewIn;
+use shop::entry::{Cover, PackState};
 use shop::job::{Command, ReceiveIn};
 use shop::sheet::UNLISTED;
 use shop::warranty::{Proposal, propose};
@@ -20,7 +21,7 @@ fn judged(change: impl FnOnce(&mut ReceiveIn), causes: &[&str]) -> Proposal {
     for id in causes {
         bench.does(cause(id));
     }
-    propose(&bench.job(), model(TB), faults(), TODAY)
+    propose(&bench.job(), model(TB), faults(), &[], TODAY)
 }
 
 #[track_caller]
@@ -99,7 +100,11 @@ fn a_missing_internal_part_ends_it() {
     let found = judged(|i| i.came[4] = 0, &["switch-worn"]);
     assert_eq!(found.cover, Cover::Covered);
     // Nothing was counted: nothing came.
-    let found = judged(|i| i.came.clear(), &["switch-worn"]);
+    let nothing_came = |i: &mut ReceiveIn| {
+        i.came.clear();
+        i.pack = PackState::None;
+    };
+    let found = judged(nothing_came, &["switch-worn"]);
     is(
         &found,
         Cover::NotCovered,
@@ -134,12 +139,13 @@ fn an_amended_receipt_changes_the_proposal() {
     bench.does(cause("switch-worn"));
     bench.does(shop::job::Command::AmendReceipt {
         counter: Some(12_000),
+        anew: AnewIn::default(),
         sold: None,
         complaint: "It does not start".to_owned(),
         due: None,
         reason: "the bill was for another tool".to_owned(),
     });
-    let found = propose(&bench.job(), model(TB), faults(), TODAY);
+    let found = propose(&bench.job(), model(TB), faults(), &[], TODAY);
     assert_eq!(found.cover, Cover::CannotTell);
 }
 
@@ -174,7 +180,7 @@ fn a_term_that_ends_on_a_day_that_is_not_there_ends_on_the_last_of_the_month() {
         let mut bench = Bench::taken_in(&input);
         bench.does(not_safe());
         bench.does(cause("switch-worn"));
-        let judged = |on| propose(&bench.job(), model(TB), faults(), on).cover;
+        let judged = |on| propose(&bench.job(), model(TB), faults(), &[], on).cover;
         (judged(date(2026, 2, 28)), judged(date(2026, 3, 1)))
     };
     let (last, after) = until(date(2024, 2, 29));
@@ -197,7 +203,7 @@ fn of_a_cause_that_the_model_does_not_list_no_rule_can_tell() {
         probability.is_some_and(|p| p > 0.0 && p < 1.0),
         "{probability:?}"
     );
-    let found = propose(&job, model(TB), faults(), TODAY);
+    let found = propose(&job, model(TB), faults(), &[], TODAY);
     is(
         &found,
         Cover::CannotTell,

@@ -30,6 +30,7 @@ async fn sample() -> (Bench, Vec<Uuid>) {
     let sooner = ReceiptAmended {
         version: 1,
         counter: None,
+        counter_anew: None,
         sold: None,
         complaint: "Stalls; slips_now".to_owned(),
         due: Some(date(2026, 11, 26)),

@@ -37,6 +37,8 @@ pub fn receive(number: u32, tool: Uuid, serial: &str, customer: &PersonKey) -> B
         faults: pin("faults"),
         shop: pin("tarnwick"),
         counter: Some(61_480 + u64::from(number)),
+        counter_was: None,
+        counter_anew: None,
         sold: None,
         complaint: "Cuts the collars — 100 % of them".to_owned(),
         symptoms: vec!["collar-cut".to_owned()],

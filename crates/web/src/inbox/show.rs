@@ -11,6 +11,7 @@ use shop::entry::CrewJointsSent;
 use shop::job::Job;
 use shop::sheet::{SettingBasis, Shelf};
 use shop::tables::ToolRow;
+use shop::trial::own::OddValue;
 use store::Names;
 use uuid::Uuid;
 
@@ -253,6 +254,7 @@ impl Shown<'_> {
         let known: Vec<String> = known.collect();
         html! {
             @if !found.belongs { p { span.v.und { (p.t("inbox-apart")) } " " (p.t("inbox-apart-why")) } }
+            @if let Some(odd) = found.odd { p { span.v.und { (p.t("inbox-odd")) } " " (odd_text(p, &odd)) } }
             @if !known.is_empty() { p.hint { (known.join(" · ")) } }
         }
     }
@@ -343,6 +345,15 @@ impl Shown<'_> {
             div.buttons { button { (self.p.t(button)) } }
         })
     }
+}
+
+/// Why values are odd.
+fn odd_text(p: &Page, odd: &OddValue) -> String {
+    let why = Message::new("inbox-odd-why")
+        .number("read", odd.read_mm, 2)
+        .number("foretold", odd.foretold_mm, 2)
+        .number("most", odd.most_off_mm, 2);
+    p.say(&why)
 }
 
 fn id(act: &str, tool: Uuid, version: u32) -> String {

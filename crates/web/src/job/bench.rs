@@ -4,7 +4,7 @@ use calc::Message;
 use calc::decision::Limits;
 use maud::{Markup, html};
 use shop::entry::{BenchTestRead, Phase};
-use shop::job::{BenchTestIn, Command};
+use shop::job::{BenchTestIn, Command, Stage};
 use shop::sheet::{BenchTest, BenchTestKind};
 
 use super::judged::Judged;
@@ -66,7 +66,7 @@ fn spread_text(v: &View, test: &BenchTest, read: &BenchTestRead) -> Option<Strin
 }
 
 /// Where the form for a test stands on the page.
-fn place(phase: Phase, test: &BenchTest) -> String {
+pub fn place(phase: Phase, test: &BenchTest) -> String {
     format!("test-{}-{}", phase_key(phase), test.id)
 }
 
@@ -106,6 +106,32 @@ pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
             }, "button-test"))
         }
     }
+}
+
+/// Tests as left that open the adjuster, while it is free: after the first joint they would move what was set.
+pub fn before_set_up(v: &View) -> Markup {
+    let free = v.job.stage() == Some(Stage::SetUp) && v.job.adjuster_stands_at().is_none();
+    let tests = || v.model.bench_tests.iter().filter(|t| t.opens_adjuster);
+    html! {
+        @if free && tests().next().is_some() {
+            h3 { (v.t("tests-before-set-up")) }
+            p.hint { (v.t("tests-before-set-up-hint")) }
+            @for test in tests() {
+                (result(v, Phase::AsLeft, test))
+                (entry(v, Phase::AsLeft, test))
+            }
+        }
+    }
+}
+
+/// Why `test` cannot be made as left now; `None` if it can.
+pub fn waits(v: &View, test: &BenchTest) -> Option<Message> {
+    let turns = v.job.adjuster_stands_at().filter(|_| test.opens_adjuster)?;
+    Some(
+        Message::new("refuse-adjuster-stands")
+            .with("test", test.name.as_str())
+            .number("turns", turns, 2),
+    )
 }
 
 /// Passed or not, as choices.

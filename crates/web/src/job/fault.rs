@@ -27,11 +27,15 @@ const MOST_WEIGHT: f64 = 5.0;
 
 /// The section.
 pub fn section(v: &View) -> Markup {
+    if let Some(said) = super::set_up_only::said(v) {
+        return html! { (as_found(v)) (super::suspect::shown(v)) (said) (symptoms(v)) };
+    }
     let seen = Seen::of(v.job, v.faults, v.model, &v.desk);
     let diagnosis = diagnose(v.faults, v.model.drive, &seen);
     let open = v.job.cause.is_none() && v.job.returned.is_none();
     html! {
         (as_found(v))
+        @if open { (super::set_up_only::form(v)) }
         (super::suspect::shown(v))
         h3 { (v.t("fault-causes")) }
         @match &diagnosis {
@@ -366,10 +370,19 @@ fn symptoms(v: &View) -> Markup {
 
 fn confirm(v: &View, diagnosis: Option<&Diagnosis>) -> Markup {
     let form = v.form("cause");
-    let likely: Vec<Choice> = diagnosis
-        .map(|d| d.ranked.iter().filter_map(|r| r.cause).collect::<Vec<_>>())
-        .unwrap_or_default()
-        .into_iter()
+    let ranked: Vec<&Cause> = diagnosis
+        .map(|d| d.ranked.iter().filter_map(|r| r.cause).collect())
+        .unwrap_or_default();
+    // Those of other fasteners are not weighed, but they may be found all the same.
+    let others = v
+        .faults
+        .causes
+        .iter()
+        .filter(|c| c.drives.contains(&v.model.drive) && ranked.iter().all(|r| r.id != c.id));
+    let likely: Vec<Choice> = ranked
+        .iter()
+        .copied()
+        .chain(others)
         .map(|c| Choice::new(&c.id, &c.text))
         .chain([Choice::new(UNLISTED, v.t("cause-unlisted"))])
         .collect();

@@ -36,6 +36,9 @@ fn kind(body: &Body) -> &'static str {
         Body::EstimateMade(_) => "entry-estimate-made",
         Body::CustomerAnswered(_) => "entry-customer-answered",
         Body::RoutePlanned(_) => "entry-route-planned",
+        Body::StepDone(b) if b.overridden.is_some() && b.step.starts_with("check-") => {
+            "entry-fit-stands"
+        }
         Body::StepDone(b) if b.overridden.is_some() => "entry-torque-stands",
         Body::StepDone(_) => "entry-step-done",
         Body::StepTimed(b) if b.on => "entry-clock-on",

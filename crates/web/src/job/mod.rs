@@ -26,6 +26,7 @@ pub(crate) mod rebuilt;
 mod received;
 mod returned;
 mod set_up;
+mod set_up_only;
 mod stack;
 pub(crate) mod submission;
 mod suspect;

@@ -5,7 +5,9 @@ use shop::entry::PersonKey;
 use shop::job::Command;
 
 use super::view::View;
-use super::{agreed, correct, ends, fault, pause, proved, rebuilt, received, returned, set_up};
+use super::{
+    agreed, correct, ends, fault, pause, proved, rebuilt, received, returned, set_up, set_up_only,
+};
 use crate::forms::{FieldErrors, Typed};
 
 /// Every kind of form.
@@ -18,6 +20,7 @@ const KINDS: &[&str] = &[
     "clear-energy",
     "check",
     "cause",
+    "set-up-only",
     "warranty",
     "estimate",
     "answer",
@@ -93,6 +96,7 @@ pub fn command(
     let mut errors = FieldErrors::new();
     let command = received::parse(kind, typed, v, &mut errors)
         .or_else(|| fault::parse(kind, typed, v, &mut errors))
+        .or_else(|| set_up_only::parse(kind, typed))
         .or_else(|| agreed::parse(kind, typed, v, &people, &mut errors))
         .or_else(|| rebuilt::parse(kind, typed, v, people.typed.clone(), &mut errors))
         .or_else(|| set_up::parse(kind, typed, v, &mut errors))

@@ -32,7 +32,14 @@ pub fn section(v: &View) -> Markup {
                     div { p.lab { (v.t(names::phase(Phase::AsLeft))) } (bench::result(v, Phase::AsLeft, test)) }
                 }
             }
-            @if open { (bench::entry(v, Phase::AsLeft, test)) }
+            @match bench::waits(v, test) {
+                None => { @if open { (bench::entry(v, Phase::AsLeft, test)) } }
+                Some(why) => {
+                    @if open && left(&test.id).is_none() {
+                        p.note id=(bench::place(Phase::AsLeft, test)) { (v.say(&why)) }
+                    }
+                }
+            }
         }
         @match &v.job.proof {
             Some(proof) => {

@@ -2,6 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
+use shop::counter::{Anew, AnewIn};
 use shop::entry::PackState;
 use shop::job::{Command, make_safe_ticks};
 use shop::sheet::Drive;
@@ -9,6 +10,7 @@ use shop::sheet::Drive;
 use super::names;
 use super::view::View;
 use crate::forms::{FieldErrors, Typed, parse_count, parse_date};
+use crate::receive::{anew_in, counter_anew};
 use crate::shell::Field;
 use crate::show;
 
@@ -37,7 +39,7 @@ pub fn section(v: &View) -> Markup {
                 @else { ul { @for text in &symptoms { li { (text) } } } }
             }
             dt { (v.t("field-counter")) }
-            dd { (counter(v)) }
+            dd { (counter(v)) @if let Some(anew) = anew(v) { small { (anew) } } }
             dt { (v.t("field-came")) }
             dd {
                 @if missing.is_empty() { (v.t("came-complete")) }
@@ -74,6 +76,16 @@ fn counter(v: &View) -> String {
     }
 }
 
+/// That the counter began anew, and why.
+pub fn anew(v: &View) -> Option<String> {
+    let anew = Anew::of(v.job)?;
+    let text = match anew.was {
+        Some(was) => Message::new("counter-anew-said").with("was", was),
+        None => Message::new("counter-anew-said-uncounted"),
+    };
+    Some(v.say(&text.with("reason", anew.reason)))
+}
+
 /// What holds for a battery that came along.
 pub fn lithium(v: &View) -> Markup {
     let Some(pack) = v.model.pack else {
@@ -108,6 +120,7 @@ fn amend(v: &View) -> Markup {
                 (form.area(&Field::new("complaint", v.t("field-complaint")).value(&r.complaint)))
                 (form.count(&Field::new("counter", v.t("field-counter")).hint(v.t("hint-counter")).short()
                     .value(r.counter.map(|c| c.to_string()).unwrap_or_default())))
+                (counter_anew(&form, r.counter_anew.as_deref()))
                 (form.text(&Field::new("sold", v.t("field-sold")).hint(v.t("hint-date")).short().value(text(r.sold))))
                 (form.text(&Field::new("due", v.t("field-due")).hint(v.t("hint-date")).short().value(text(r.due))))
                 (form.text(&Field::new("reason", v.t("field-amend-reason"))))
@@ -128,6 +141,15 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
         } else {
             now.counter
         };
+        // A browser does not send a box without its tick: the reason's box tells that the page had both.
+        let anew = if is_sent("counter_reason") || is_sent("counter_anew") {
+            anew_in(typed)
+        } else {
+            AnewIn {
+                ticked: now.counter_anew.is_some(),
+                reason: now.counter_anew.clone().unwrap_or_default(),
+            }
+        };
         let mut date = |name: &str, label, now| {
             if !is_sent(name) {
                 return now;
@@ -137,6 +159,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
         };
         Command::AmendReceipt {
             counter,
+            anew,
             sold: date("sold", "field-sold", now.sold),
             due: date("due", "field-due", now.due),
             complaint: if is_sent("complaint") {

@@ -15,7 +15,7 @@ use shop::trial::own;
 
 use super::view::{self, View};
 
-use super::{explanations, joints, next_joint, stack};
+use super::{bench, explanations, joints, next_joint, stack};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::nose_match::{path_for, reasons};
 use crate::shell::{Choice, Field};
@@ -31,6 +31,10 @@ const LENGTH: [GaugeKind; 3] = [
 
 /// The section.
 pub fn section(v: &View) -> Markup {
+    html! { (bench::before_set_up(v)) (set_up_itself(v)) }
+}
+
+fn set_up_itself(v: &View) -> Markup {
     let open = v.job.is_open(Stage::SetUp);
     let Some(set_up) = v.job.set_up() else {
         return html! {

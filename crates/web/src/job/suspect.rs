@@ -124,6 +124,11 @@ pub fn pulls(v: &View, pulls: Pulls) -> String {
         Pulls::Since(n) => Message::new("suspect-pulls").with("pulls", n),
         Pulls::AtMost(n) => Message::new("suspect-pulls-most").with("pulls", n),
         Pulls::All(n) => Message::new("suspect-pulls-all").with("pulls", n),
+        Pulls::Anew { job, was } => match was {
+            Some(was) => Message::new("suspect-pulls-anew").with("was", was),
+            None => Message::new("suspect-pulls-anew-uncounted"),
+        }
+        .with("job", job.to_string()),
         Pulls::Unknown => Message::new("suspect-pulls-unknown"),
     };
     v.say(&text)

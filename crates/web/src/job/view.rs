@@ -10,6 +10,7 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
+use shop::kit::needed_to_run;
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
 use shop::trial::own::Past;
 
@@ -88,6 +89,11 @@ impl<'a> View<'a> {
 
     /// Every confirmed cause, and the remark where the names do not say it all.
     pub fn causes_text(&self, cause: &CauseConfirmed) -> String {
+        if cause.set_up_only {
+            let note = (!cause.note.is_empty()).then(|| cause.note.clone());
+            let said = std::iter::once(self.t("cause-set-up-only"));
+            return said.chain(note).collect::<Vec<_>>().join("; ");
+        }
         let names = cause.causes.iter().map(|id| self.cause_name(id));
         let says_itself = names.len() > 0 && !cause.causes.iter().any(|id| id == UNLISTED);
         let note = (!says_itself).then(|| cause.note.clone());
@@ -176,11 +182,11 @@ impl<'a> View<'a> {
         }
     }
 
-    /// What did not come with the tool, before it runs; nothing if all of it came.
+    /// What must be there before the tool runs and did not come with it; nothing if all of it came.
     pub fn came_without(&self) -> Markup {
-        let came = self.job.received.body.came.iter();
-        let items: Vec<String> = came
-            .filter(|c| c.count < c.of)
+        let missing = needed_to_run(self.job, self.model, &self.desk);
+        let items: Vec<String> = missing
+            .iter()
             .map(|c| format!("{} ({}/{})", c.item, c.count, c.of))
             .collect();
         let text = Message::new("came-without").with("items", items.join(", "));

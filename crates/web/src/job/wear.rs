@@ -49,6 +49,7 @@ fn one(v: &View, worn: &Worn) -> Markup {
             p { (left(v, worn)) }
             @if let Some(risk) = risk(v, worn) { p { (risk) } }
             @if worn.life.is_some() { p.hint { (since(v, worn)) } }
+            @if let Some(job) = worn.history.anew { p.hint { (v.say(&Message::new("wear-counter-anew").with("job", job.to_string()))) } }
             @if worn.history.readings.len() > 1 {
                 ul.done-list {
                     @for read in &worn.history.readings { li { (reading(v, worn, read)) } }

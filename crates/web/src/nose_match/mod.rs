@@ -6,6 +6,7 @@ mod answer;
 mod question;
 mod reasons;
 mod sale;
+mod sizes;
 mod twins;
 
 use axum::Router;
@@ -47,7 +48,20 @@ async fn show(State(app): State<App>, p: Page, RawQuery(query): RawQuery) -> Res
     let typed = Typed::from_body(query.unwrap_or_default().as_bytes());
     let shelf = app.store.shelf();
     let (_, today) = app.now();
-    let (asked, errors) = question::read(&shelf, &typed);
+    let (asked, mut errors) = question::read(&shelf, &typed);
+    // What was measured on the parts in hand stands in for what the sheets do not state.
+    let measured = sizes::read(&p, &typed, &mut errors);
+    let fastener = asked.fastener.map(|f| measured.fastener().fill_fastener(f));
+    let fill = |noses: &[&NoseSet]| -> Vec<NoseSet> {
+        noses.iter().map(|nose| measured.fill_nose(nose)).collect()
+    };
+    let (held, all) = (fill(&asked.held), fill(&asked.all));
+    let asked = question::Asked {
+        model: asked.model,
+        fastener: fastener.as_ref(),
+        held: held.iter().collect(),
+        all: all.iter().collect(),
+    };
     let caliper = best_caliper(shelf.gauges().map(|(_, gauge)| gauge), today);
     let title = p.t("match-title");
     let body = html! {

@@ -2,10 +2,10 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::nose_match::at_hand;
+use shop::nose_match::{Fit, at_hand, rank};
 use shop::sheet::{FastenerFamily, NoseSet, Shelf, ToolModel};
 
-use super::PATH;
+use super::{PATH, sizes};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{Choice, Field, Form, Page};
 
@@ -97,6 +97,10 @@ pub(super) fn form(
         .filter(|n| suits(n) || typed.ticked("held", &n.id))
         .map(|n| Choice::new(&n.id, &n.name))
         .collect();
+    let pair = asked.model.zip(asked.fastener);
+    let ranked = pair.map(|(model, fastener)| rank(model, fastener, asked.at_hand()));
+    let best = ranked.and_then(|ranked| ranked.into_iter().next());
+    let best = best.filter(|best| best.found.fit() == Fit::Unknown);
     html! {
         @if models.is_empty() { p.note { (p.t("match-no-models")) } }
         form #(FORM) method="get" action=(PATH) {
@@ -108,6 +112,7 @@ pub(super) fn form(
                     (form.ticks(&Field::new("held", p.t("match-held")).hint(p.t("match-held-hint")), &sets))
                 }
             }
+            (sizes::fields(&form, typed, best.as_ref().map(|best| (best.nose, &best.found))))
             div.buttons { button { (p.t("match-go")) } }
         }
     }

@@ -16,6 +16,30 @@ use crate::show;
 
 /// The setting.
 pub fn setting(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
+    html! {
+        (not_this_tool_s(v))
+        (by_link(v, s, setting))
+    }
+}
+
+/// Of a link that is not good: what stands below is no setting of this tool, and whom to ask for one.
+fn not_this_tool_s(v: &View) -> Markup {
+    let text = match v.link {
+        Link::Void => "crew-answer-void",
+        Link::Wrong => "crew-answer-wrong",
+        Link::None | Link::Holds(_) => return html! {},
+    };
+    let shop = v.desk.shelf.shops().next();
+    let whom = match shop {
+        Some((_, card)) => Message::new("crew-ask-shop")
+            .with("shop", card.name.as_str())
+            .with("place", card.place.as_str()),
+        None => Message::new("crew-ask-maker-of-card"),
+    };
+    html! { p.warn { b { (v.t(text)) } " " (v.say(&whom)) } }
+}
+
+fn by_link(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
     match setting {
         CrewSetting::FullStroke => show::full_stroke(v.p),
         CrewSetting::Force => show::by_force(v.p),

@@ -180,6 +180,16 @@ impl<'a> Form<'a> {
         }
     }
 
+    /// The page that it stands on.
+    pub fn page(&self) -> &'a Page {
+        self.page
+    }
+
+    /// Whether something was typed into the field `key`, or is wrong with it.
+    pub fn has(&self, key: &str) -> bool {
+        self.typed.filled(key).is_some() || self.errors.get(key).is_some()
+    }
+
     /// The id of the field `key` on the page.
     pub(super) fn field_id(&self, key: &str) -> String {
         format!("{}-{key}", self.id)

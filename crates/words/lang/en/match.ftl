@@ -13,6 +13,9 @@ match-stroke-detail = needs { $needs } mm of { $has } mm
 match-stroke-table = the setting in the model sheet lies within the tool’s stroke
 
 # What decides an open criterion.
+match-measured = Measured on the parts in hand
+match-measured-hint = Leave empty what is not measured. The sheets stay as they are, and the doubt of your caliper is not reckoned in: near a limit, look it up.
+match-size-range = { $value } { $unit } cannot be. Type { $least } to { $most } { $unit }.
 measure-teeth-pitch = Measure the pitch of the collet’s teeth.
 measure-groove-pitch = Measure the pitch of the pull grooves.
 measure-teeth = Count the collet’s teeth.

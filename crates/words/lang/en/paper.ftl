@@ -125,6 +125,7 @@ paper-what = What
 paper-by = By
 paper-workings = Workings
 paper-source = Source
+paper-working-as = Formulas and source as under
 paper-method = method
 paper-handed-over = Handed over
 paper-this-item = These results concern this tool alone, as it stood on the day of test.

@@ -101,3 +101,4 @@ sheet-unreachable = { $part } can never be reached: it waits for parts that wait
 sheet-opening-parts = Name the parts after whose removal this is done: parts = ["…"].
 sheet-adapter-angle = An angle without an adapter. Give adapter_mm, or leave this out.
 sheet-length-not-wanted = Only a torque wrench has the length of its arm. Leave this out.
+sheet-kit-pack = Only a battery tool has a pack. Leave pack out.

@@ -22,3 +22,4 @@ wear-reading = At { $counter } pulls { $size }, job { $job }
 wear-reading-uncounted = { $size }, job { $job }; pulls not known
 wear-on-report = { $said } Advice: { $advice }.
 wear-working = Wear: { $part }, { $what }
+wear-counter-anew = The counter began anew in job { $job }: what was measured before says nothing of the pulls since.

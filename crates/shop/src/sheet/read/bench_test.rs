@@ -18,6 +18,7 @@ pub(super) fn read(t: &Table) -> Option<BenchTest> {
         name: t.string("name"),
         method: t.string("method"),
         as_found: t.flag("as_found"),
+        opens_adjuster: t.flag("opens_adjuster"),
         caution: t.table_given("caution", shared::caution),
         kind: kind?,
     })

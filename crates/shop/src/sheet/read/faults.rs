@@ -109,6 +109,7 @@ fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
         id,
         text: t.string("text"),
         drives: drives(t),
+        fasteners: words_or_all::<FastenerKind>(t, "fasteners"),
         per_1000: t.number("per_1000", PER_1000),
         per_1000_on: t
             .by_far_id("per_1000_on", |v| value::number(v, PER_1000))
@@ -131,6 +132,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
         id: t.id("id"),
         text: t.string("text"),
         yes: t.string("yes"),
+        fasteners: words_or_all::<FastenerKind>(t, "fasteners"),
         minutes: t.number("minutes", MINUTES),
         stripped_to: stripped_to(t),
         state: t.word("state"),

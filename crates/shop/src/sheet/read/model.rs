@@ -3,10 +3,10 @@
 use calc::Message;
 
 use super::table::Table;
-use super::value::{self, Span};
+use super::value::{self, Span, Word};
 use super::{adjuster, bench_test, opening, part, puller, setting, shared};
 use crate::sheet::{
-    Drive, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty,
+    Drive, Guard, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty,
 };
 
 pub(super) fn read(t: &Table) -> Option<ToolModel> {
@@ -34,7 +34,7 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         pack,
         supply,
         settings,
-        kit: t.tables("kit", "item", 1, |k| Some(kit_item(k))),
+        kit: t.tables("kit", "item", 1, |k| Some(kit_item(k, drive))),
         parts: on_tool,
         joints: t.tables("joint", "id", 0, |j| Some(joint(j, &parts))),
         after_opening: t.tables("after_opening", "id", 0, |a| {
@@ -89,8 +89,19 @@ fn energy(t: &Table, drive: Drive) -> (Option<Pack>, Option<Supply>) {
     (pack, supply)
 }
 
-fn kit_item(t: &Table) -> KitItem {
+impl Word for Guard {
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("tails", Guard::Tails), ("hands", Guard::Hands)];
+}
+
+fn kit_item(t: &Table, drive: Drive) -> KitItem {
+    let pack = t.flag("pack");
+    if pack && drive != Drive::Battery {
+        t.mistake("pack", Message::new("sheet-kit-pack"));
+    }
     KitItem {
+        pack,
+        guards: t.given("guards", value::word),
         item: t.string("item"),
         count: t.whole("count", 1, 1000),
         internal: t.flag("internal"),

@@ -135,7 +135,7 @@ fn form(v: &View) -> Markup {
 
 /// One verdict for everything; proposed where there are no lines.
 fn whole(v: &View, form: &Form, propose: bool) -> Markup {
-    let proposal = warranty::propose(v.job, v.model, v.faults, received_on(v));
+    let proposal = warranty::propose(v.job, v.model, v.faults, &v.tool.earlier, received_on(v));
     let choices = COVERS.map(|cover| {
         let chosen = propose && cover == proposal.cover;
         Choice::new(cover_key(cover), v.t(names::cover(cover))).chosen(chosen)

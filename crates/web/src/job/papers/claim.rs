@@ -66,6 +66,7 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
 fn found(v: &View) -> Vec<String> {
     let cause = v.job.cause.as_ref().map(|c| &c.body);
     match cause {
+        Some(cause) if cause.set_up_only => vec![v.causes_text(cause)],
         Some(cause) if cause.causes.is_empty() => vec![v.t("cause-none"), cause.note.clone()],
         Some(cause) => vec![v.causes_text(cause)],
         None => Vec::new(),

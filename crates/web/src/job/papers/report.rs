@@ -106,7 +106,9 @@ fn condition(v: &View) -> Vec<String> {
 
 fn found(v: &View) -> Option<Found> {
     let cause = &v.job.cause.as_ref()?.body;
-    let causes = if cause.causes.is_empty() {
+    let causes = if cause.set_up_only {
+        vec![v.t("cause-set-up-only")]
+    } else if cause.causes.is_empty() {
         vec![v.t("cause-none")]
     } else {
         cause.causes.iter().map(|id| v.cause_name(id)).collect()

@@ -216,10 +216,13 @@ fn torque_note(v: &View, joint: &shop::sheet::Joint, done: &StepDone) -> String 
 /// What is said of a step beside its reading: `usual`, or why it was passed without a good one;
 /// further readings; earlier ones that this one supersedes.
 fn step_note(v: &View, usual: &str, done: &StepDone) -> String {
-    let why = if done.reason.is_empty() {
-        usual
-    } else {
-        &done.reason
+    let why = match (&done.overridden, done.reason.is_empty()) {
+        (Some(by), _) => {
+            let stands = Message::new("step-overridden").with("name", v.person(by));
+            format!("{} {}", v.say(&stands), done.reason)
+        }
+        (None, true) => usual.to_owned(),
+        (None, false) => done.reason.clone(),
     };
     let others = (!done.others.is_empty()).then(|| step::others(v, done));
     let all = v.job.steps.iter().map(|s| &s.body);
@@ -234,7 +237,7 @@ fn step_note(v: &View, usual: &str, done: &StepDone) -> String {
         .collect();
     let earlier = Message::new("report-earlier").with("outcomes", told.join("; "));
     let earlier = (!told.is_empty()).then(|| v.say(&earlier));
-    let said = [Some(why.to_owned()), others, earlier];
+    let said = [Some(why), others, earlier];
     let said = said.into_iter().flatten().filter(|s| !s.is_empty());
     said.collect::<Vec<_>>().join(". ")
 }

@@ -238,6 +238,8 @@ pub fn skipped(v: &View, stage: Stage) -> Markup {
             (crate::job::correct::strike(v, s.version))
         } @else if v.job.declined() {
             p.note { (v.t("skipped-declined")) }
+        } @else if stage == Stage::Rebuilt && v.job.is_set_up_only() && v.job.route.is_none() {
+            p.note { (v.t("rebuilt-set-up-only")) }
         }
     }
 }

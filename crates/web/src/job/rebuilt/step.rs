@@ -261,7 +261,7 @@ fn fields(v: &View, step: &Step, form: &Form) -> Markup {
             Some(Hold::Reading { unit, gauges, limits }) => {
                 (v.reading_fields(form, v.t("field-reading"), unit, &gauges, &limits, 1))
                 (tighten::fields(v, step, form))
-                (form.text(&Field::new("reason", v.t(if v.job.tightened_wrong(step) {
+                (form.text(&Field::new("reason", v.t(if v.job.waits_for_a_name(step) {
                     "field-override-reason"
                 } else {
                     "field-hold-reason"

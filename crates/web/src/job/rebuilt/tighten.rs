@@ -62,8 +62,8 @@ fn reads(gauge: &Gauge, torque_nm: f64) -> bool {
     least.is_some_and(|least| least <= torque_nm) && most.is_some_and(|most| torque_nm <= most)
 }
 
-/// The fields that stand beside a reading: the wrench's length, and after a wrong torque what was
-/// done, or who lets it stand.
+/// The fields that stand beside a reading: the wrench's length, after a wrong torque what was done, and after
+/// a wrong torque or fit who lets it stand.
 pub fn fields(v: &View, step: &Step, form: &Form) -> Markup {
     let needs_arm = matches!(&step.act, Act::Tighten(joint, _) if joint.adapter.is_some());
     html! {
@@ -73,6 +73,8 @@ pub fn fields(v: &View, step: &Step, form: &Form) -> Markup {
         }
         @if v.job.tightened_wrong(step) {
             (form.text(&Field::new("redone", v.t("field-redone")).hint(v.t("hint-redone"))))
+        }
+        @if v.job.waits_for_a_name(step) {
             (form.text(&Field::new("override", v.t("field-override")).hint(v.t("hint-override"))))
         }
     }
