@@ -2,11 +2,11 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information,
-    fault_posterior, grip_code, hydraulics, inspection, line_posterior, polynomial, pulls,
-    relative_range, repeated_readings, rivet_strength, screw_stop, screws, several_faults, stack,
-    stick_out_causes, stroke_relation, student_factor, table_straight_line, torque_adapter,
-    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
-    unit_conversion, wear_life,
+    fault_posterior, grip_code, hydraulics, inspection, labour_time, line_posterior, polynomial,
+    pulls, relative_range, repair_or_replace, repeated_readings, rivet_strength, screw_stop,
+    screws, several_faults, stack, stick_out_causes, stroke_relation, student_factor,
+    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
+    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -31,6 +31,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<troubleshooting::TroubleshootingPolicy>(),
     MethodCard::of::<troubleshooting::NextCheck>(),
     MethodCard::of::<wear_life::WearLife>(),
+    MethodCard::of::<labour_time::LabourTime>(),
+    MethodCard::of::<repair_or_replace::RepairOrReplace>(),
     MethodCard::of::<torque_adapter::TorqueAdapter>(),
     MethodCard::of::<torque_tool_deviation::TorqueToolDeviation>(),
     MethodCard::of::<screws::PowerScrew>(),
