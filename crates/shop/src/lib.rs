@@ -12,6 +12,7 @@ pub mod grip;
 pub mod inches;
 pub mod job;
 pub mod joint;
+pub mod labour;
 pub mod nose_match;
 pub mod pressure_setting;
 pub mod quote;

@@ -16,6 +16,7 @@ mod grip;
 mod handed;
 mod holds;
 mod joints;
+mod labour;
 mod noise;
 mod nose;
 mod nose_order;

@@ -9,6 +9,7 @@ use shop::entry::{
     TaxRule, WarrantyJudged,
 };
 use shop::job::{AnswerIn, Command, QuoteIn, decide};
+use shop::labour::Times;
 use shop::quote::{
     accepted, bill, changes, proposed, route_minutes, sum_of, sum_of_option, tax_changed,
 };
@@ -533,7 +534,15 @@ fn the_sheets_propose_parts_labour_and_a_new_tool() {
     let job = found().job();
     let lines = |kind| {
         let hour = Decimal::from(78);
-        proposed(&job, model(TB), faults(), hour, kind, None)
+        proposed(
+            &job,
+            model(TB),
+            faults(),
+            hour,
+            kind,
+            None,
+            &Times::default(),
+        )
     };
     let work = lines(OptionKind::Work);
     assert_eq!(work[0].line.number, "CR8");
