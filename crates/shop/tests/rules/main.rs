@@ -29,6 +29,7 @@ mod quote;
 mod receive;
 mod reopened;
 mod repair_or_replace;
+mod revisions;
 mod route;
 mod set_up;
 mod setting;

@@ -20,7 +20,7 @@ use crate::walk::{answer, estimate, warranty};
 
 const TB: &str = "tulvane-tb-32";
 
-fn cents(amount: i64) -> Decimal {
+pub fn cents(amount: i64) -> Decimal {
     Decimal::new(amount, 2)
 }
 
@@ -50,7 +50,7 @@ fn options() -> Vec<QuoteOption> {
 }
 
 /// Repair 100.00, wear parts 40.00, new tool 900.00.
-fn three() -> QuoteIn {
+pub fn three() -> QuoteIn {
     QuoteIn {
         lines: vec![
             line("Collet", Decimal::ONE, 10_000),
@@ -68,13 +68,13 @@ fn found() -> Bench {
     bench
 }
 
-fn quoted(quote: QuoteIn) -> Bench {
+pub fn quoted(quote: QuoteIn) -> Bench {
     let mut bench = found();
     bench.does(Command::Estimate(quote));
     bench
 }
 
-fn said(yes: bool, others: &[bool]) -> AnswerIn {
+pub fn said(yes: bool, others: &[bool]) -> AnswerIn {
     AnswerIn {
         yes: Some(yes),
         others: others.iter().map(|yes| Some(*yes)).collect(),

@@ -16,7 +16,7 @@ use crate::forms::{FieldErrors, Typed};
 
 pub use answer::how;
 pub use compared::texts as compared;
-pub use quote::{changes_text, option_name};
+pub use quote::{changes_text, option_name, replaced_text};
 pub use warranty::{missing, missing_texts, part_name};
 
 /// The section.
