@@ -180,6 +180,11 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
         "{:?}",
         told.errors()
     );
+    // The mistake is at the second question: the first is not marked as wrong beside it.
+    assert_eq!(
+        told.body.matches("<fieldset class=\"field wrong\"").count(),
+        1
+    );
     let phone = [&yes[..], &[("way", "telephone")]].concat();
     let told = refused(&mut client, &job, "answer", &phone);
     assert!(
