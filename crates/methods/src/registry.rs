@@ -2,12 +2,13 @@
 
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
-    fault_posterior, filters, gauge_rr, gauges, grip_code, hydraulics, inspection, learned_share,
-    life_fits, line_posterior, polynomial, pull_curve, pulls, queues, relative_range, reliability,
-    reorder, repeated_readings, rivet_strength, run_chart, samples, sampling, screw_stop, screws,
-    several_faults, shares, stack, stick_out_causes, stock, stroke_relation, student_factor,
-    table_straight_line, torque_adapter, torque_tool_deviation, trial_loop, trials,
-    troubleshooting, uncertainty_budget, unit_conversion, wear_life,
+    fault_posterior, filters, gauge_rr, gauges, grip_code, hydraulics, inspection, labour_time,
+    learned_share, life_fits, line_posterior, polynomial, pull_curve, pulls, queues,
+    relative_range, reliability, reorder, repair_or_replace, repeated_readings, rivet_strength,
+    run_chart, samples, sampling, screw_stop, screws, several_faults, shares, stack,
+    stick_out_causes, stock, stroke_relation, student_factor, table_straight_line, torque_adapter,
+    torque_tool_deviation, trial_loop, trials, troubleshooting, uncertainty_budget,
+    unit_conversion, wear_life,
 };
 use crate::{MethodCard, nearest};
 
@@ -40,6 +41,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<troubleshooting::NextCheck>(),
     MethodCard::of::<learned_share::LearnedShare>(),
     MethodCard::of::<wear_life::WearLife>(),
+    MethodCard::of::<labour_time::LabourTime>(),
+    MethodCard::of::<repair_or_replace::RepairOrReplace>(),
     MethodCard::of::<torque_adapter::TorqueAdapter>(),
     MethodCard::of::<torque_tool_deviation::TorqueToolDeviation>(),
     MethodCard::of::<screws::PowerScrew>(),

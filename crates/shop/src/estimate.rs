@@ -1,7 +1,6 @@
 //! The price of a repair: proposed lines and exact sums.
 
-use calc::Message;
-use calc::working::{Method, Working};
+use calc::labour_time;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::entry::{EstimateMade, PriceLine};
@@ -50,41 +49,10 @@ pub fn parts_for<'a>(job: &Job, model: &'a ToolModel, faults: &FaultModel) -> Ve
         .collect()
 }
 
-/// How the hours of labour come about.
-pub fn labour_working(part_minutes: f64) -> Working {
-    let hours = hours(part_minutes + f64::from(BENCH_MINUTES));
-    let hours: f64 = hours.try_into().unwrap_or(f64::NAN);
-    Working::new(LABOUR)
-        .given(
-            "m_p",
-            Message::new("given-part-minutes"),
-            part_minutes,
-            0,
-            "min",
-        )
-        .given(
-            "m_b",
-            Message::new("given-bench-minutes"),
-            f64::from(BENCH_MINUTES),
-            0,
-            "min",
-        )
-        .step("h", "(m_p + m_b) / 60", hours, 2, "h")
-        .note(Message::new("note-labour"))
-}
-
-/// How labour is estimated.
-pub const LABOUR: Method = Method {
-    name: "labour-from-sheet-minutes",
-    version: 1,
-    source: "minutes of the model sheet; receiving, proof and paper: common practice, no source",
-};
-
 /// Hours of labour for `minutes`, to the hundredth, rounded up.
 pub fn hours(minutes: f64) -> Decimal {
-    Decimal::try_from(minutes / 60.0)
-        .unwrap_or_default()
-        .round_dp_with_strategy(2, RoundingStrategy::AwayFromZero)
+    let hours = Decimal::try_from(labour_time::hours(minutes)).unwrap_or_default();
+    hours.round_dp(2)
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ pub mod inches;
 pub mod job;
 pub mod joint;
 pub mod kit;
+pub mod labour;
 pub mod learning;
 pub mod nose_match;
 pub mod pressure_setting;

@@ -1,12 +1,13 @@
 //! What the year to come costs with the repair, and what a new tool costs a year.
 //!
 //! With the repair: what the customer pays for it, the wear parts whose life ends within the year, and a
-//! share of the repair for a come-back. A new tool: its price spread over its life. All before tax. The
-//! whole repair is put on one year, so the comparison leans towards the new tool where a repair lasts
-//! longer; the working says so.
+//! share of the repair for a come-back. A new tool: its price spread over its life. All before tax. How
+//! it is reckoned: [`calc::repair_or_replace`]; here is what counts as worn, paid and known.
 
 use calc::Message;
-use calc::working::{Method, Working};
+use calc::repair_or_replace as year;
+use calc::repair_or_replace::{Asked, COME_BACK_PERCENT, MOST_CENTS, WearPart};
+use calc::working::Working;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -19,18 +20,8 @@ use crate::job::Job;
 use crate::quote::{is_covered, route_minutes, sum_of};
 use crate::sheet::{Part, ToolModel};
 
-/// Share of a repair that is expected to be done again, percent (common practice, no source).
-pub const COME_BACK_PERCENT: u32 = 5;
-
 /// Days that counter readings must lie apart to tell pulls a year (common practice, no source).
 pub const LEAST_DAYS: i32 = 30;
-
-/// How it is reckoned.
-pub const METHOD: Method = Method {
-    name: "repair-or-replace",
-    version: 1,
-    source: "sums of expected cost; life in pulls, price and life of a new tool: model sheet; share of come-backs: common practice, no source",
-};
 
 /// A wear part whose life ends within the year.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,7 +54,7 @@ pub struct Compared {
 /// Compares, where the sheet knows price and life of a new tool; `None` where it does not.
 ///
 /// # Errors
-/// Why nobody can tell: no history of the counter.
+/// Why nobody can tell: no history of the counter, or sums that no shop reaches.
 pub fn compare(
     job: &Job,
     model: &ToolModel,
@@ -73,8 +64,7 @@ pub fn compare(
     day_of: impl Fn(Timestamp) -> Date,
 ) -> Option<Result<Compared, Message>> {
     let price = model.price_new?;
-    let years = model.life_years?;
-    let life = Decimal::try_from(years).ok().filter(|l| !l.is_zero())?;
+    let life_years = model.life_years?;
     let renewed = |part: &Part| {
         let mut lines = quote.lines.iter().filter(|line| line.option == 0);
         lines.any(|line| line.number.trim().eq_ignore_ascii_case(&part.number))
@@ -93,38 +83,42 @@ pub fn compare(
             Message::new("compare-no-history").with("days", LEAST_DAYS.to_string())
         ));
     };
-    let renewals: Vec<Renewal> = others()
-        .filter_map(|part| renewal(model, part, job, earlier, (counter, pulls_a_year), per_hour))
+    let worn: Vec<(&Part, WearPart)> = others()
+        .filter_map(|part| Some((part, worn(model, part, job, earlier, counter, per_hour)?)))
         .collect();
+    let wear: Vec<WearPart> = worn.iter().map(|(_, wear)| *wear).collect();
     let warranty = job.warranty.as_ref().map(|w| &w.body);
     let repair = sum_of(quote, |line| line_is_paid(quote, line, warranty)).net;
-    let come_back = cents(repair.saturating_mul(Decimal::new(i64::from(COME_BACK_PERCENT), 2)));
-    let wear = renewals.iter().map(|r| r.cost);
-    let wear = wear.fold(Decimal::ZERO, Decimal::saturating_add);
-    let with_repair = repair.saturating_add(wear).saturating_add(come_back);
-    let new = cents(price.checked_div(life).unwrap_or(price));
-    let plain = |d: Decimal| d.to_f64().unwrap_or(f64::NAN);
-    let working = Working::new(METHOD)
-        .given("Q", Message::new("given-repair-paid"), plain(repair), 2, "")
-        .given("W", Message::new("given-wear-year"), plain(wear), 2, "")
-        .given(
-            "s",
-            Message::new("given-done-again"),
-            f64::from(COME_BACK_PERCENT),
-            0,
-            "%",
-        )
-        .given("P", Message::new("given-price-new"), plain(price), 2, "")
-        .given("L", Message::new("given-life-years"), years, 1, "a")
-        .step("C_r", "Q + W + s · Q / 100", plain(with_repair), 2, "")
-        .step("C_n", "P / L", plain(new), 2, "")
+    let asked = Asked {
+        repair: whole_cents(repair),
+        come_back_percent: COME_BACK_PERCENT,
+        wear: &wear,
+        pulls_a_year,
+        price_new: whole_cents(price),
+        life_years,
+    };
+    let found = match year::compare(&asked) {
+        Ok(found) => found,
+        Err(why) => return Some(Err(why.message())),
+    };
+    let renewals = worn.iter().zip(&found.renewals);
+    let renewals = renewals.filter_map(|((part, _), renewal)| {
+        let renewal = (*renewal)?;
+        Some(Renewal {
+            part: part.name.clone(),
+            left: renewal.left,
+            times: renewal.times,
+            cost: money(renewal.cents),
+        })
+    });
+    let working = year::working(&asked, &found)
         .note(Message::new("note-compare-year").with("currency", quote.currency.as_str()))
         .note(Message::new("note-compare-wear").with("pulls", pulls_a_year));
     Some(Ok(Compared {
-        repair: with_repair,
-        new,
+        repair: money(found.with_repair),
+        new: money(found.new_tool),
         pulls_a_year,
-        renewals,
+        renewals: renewals.collect(),
         working,
     }))
 }
@@ -146,16 +140,26 @@ fn age_unknown<'a>(part: &Part, job: &'a Job, earlier: &'a [Job]) -> Option<Anew
     began_anew(all(), renewed.map(|j| j.received.at).max())
 }
 
-/// When and at what cost `part` is renewed within the year; `None` if its life does not end in it, or is
-/// not known.
-fn renewal(
+/// An amount in cents; one beyond what a shop reaches stays beyond it, so that the method refuses.
+fn whole_cents(amount: Decimal) -> u64 {
+    let whole = cents(amount).checked_mul(Decimal::ONE_HUNDRED);
+    whole.and_then(|c| c.to_u64()).unwrap_or(MOST_CENTS)
+}
+
+fn money(cents: u64) -> Decimal {
+    Decimal::from_i128_with_scale(i128::from(cents), 2)
+}
+
+/// The life of `part`, how much of it is used at `counter`, and what its renewal costs; `None` if the
+/// sheet does not know its life, or nobody when it was renewed.
+fn worn(
     model: &ToolModel,
     part: &Part,
     job: &Job,
     earlier: &[Job],
-    (counter, pulls_a_year): (u64, u64),
+    counter: u64,
     per_hour: Decimal,
-) -> Option<Renewal> {
+) -> Option<WearPart> {
     let life = part.wear.iter().filter_map(|w| w.life_pulls).min()?.max(1);
     if age_unknown(part, job, earlier).is_some() {
         return None;
@@ -165,19 +169,11 @@ fn renewal(
     let replaced = of.flat_map(|j| j.replaced.iter().rev().map(move |r| (j, r)));
     let last = replaced.into_iter().find(|(_, r)| r.body.part == part.id);
     let since = last.map_or(Some(0), |(j, r)| r.body.counter.or(j.received.body.counter));
-    let used = counter.saturating_sub(since?);
-    let left = life.saturating_sub(used);
-    if left > pulls_a_year {
-        return None;
-    }
-    let times = 1 + (pulls_a_year - left) / life;
     let hands = hours(route_minutes(model, &[part])).saturating_mul(per_hour);
-    let once = part.price.saturating_add(hands);
-    Some(Renewal {
-        part: part.name.clone(),
-        left,
-        times,
-        cost: cents(once.saturating_mul(Decimal::from(times))),
+    Some(WearPart {
+        used: counter.saturating_sub(since?),
+        life,
+        cents: whole_cents(part.price.saturating_add(hands)),
     })
 }
 
@@ -188,12 +184,13 @@ pub fn due_within_a_year(
     earlier: &[Job],
     day_of: impl Fn(Timestamp) -> Date,
 ) -> Option<Vec<String>> {
-    let pulls = (
-        job.received.body.counter?,
-        pulls_a_year(job, earlier, day_of)?,
-    );
-    let due = |part: &&Part| renewal(model, part, job, earlier, pulls, Decimal::ZERO).is_some();
-    let parts = model.parts.iter().filter(due);
+    let counter = job.received.body.counter?;
+    let pulls_a_year = pulls_a_year(job, earlier, day_of)?;
+    let ends = |part: &&Part| {
+        let worn = worn(model, part, job, earlier, counter, Decimal::ZERO);
+        worn.is_some_and(|worn| matches!(year::renewal(worn, pulls_a_year), Ok(Some(_))))
+    };
+    let parts = model.parts.iter().filter(ends);
     Some(parts.map(|part| part.id.clone()).collect())
 }
 
@@ -215,6 +212,5 @@ fn pulls_a_year(job: &Job, earlier: &[Job], day_of: impl Fn(Timestamp) -> Date) 
     if days < LEAST_DAYS {
         return None;
     }
-    let days = u64::try_from(days).ok()?;
-    pulls.checked_mul(365).map(|pulls| pulls / days)
+    year::pulls_a_year(pulls, u64::try_from(days).ok()?).ok()
 }

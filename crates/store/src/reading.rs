@@ -53,6 +53,12 @@ impl Store {
         jobs::of_tool(&mut *self.reader().await?, tool).await
     }
 
+    /// The ended jobs of a model in which a step was timed, the newest first: at most `most` of the
+    /// last [`TIMED_AMONG`](jobs::TIMED_AMONG) that ended.
+    pub async fn timed_jobs(&self, model: &str, most: u32) -> Result<Vec<Uuid>, StoreError> {
+        jobs::timed(&mut *self.reader().await?, model, most).await
+    }
+
     /// A list of tools.
     pub async fn tools(&self, filter: &ToolFilter) -> Result<Vec<ToolRow>, StoreError> {
         tools::list(&mut *self.reader().await?, filter).await

@@ -2,6 +2,7 @@
 //!
 //! Needs `chromium`, `chromedriver` and axe-core (`npm ci`); `./test` installs them.
 
+mod air_tool;
 mod crew;
 mod drag;
 mod harness;

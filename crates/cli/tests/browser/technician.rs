@@ -50,6 +50,7 @@ impl Technician {
             self.place().await
         );
         for (name, value) in fields {
+            self.unfold(id, name).await;
             self.fill(id, name, value).await;
         }
         let button = self.browser.find(&format!("#{id} .buttons button")).await;
@@ -70,6 +71,16 @@ impl Technician {
         self.browser.assert_no_id_twice().await;
         self.browser.assert_accessible().await;
         self.browser.assert_fits().await;
+    }
+
+    /// A field may be folded away inside its form, too.
+    async fn unfold(&self, id: &str, name: &str) {
+        let name = name.split(['=', '#']).next().unwrap_or(name);
+        let unfold = format!(
+            "document.querySelectorAll(\"#{id} [name='{name}']\").forEach(field => {{ \
+             for (let d = field; d; d = d.parentElement) if (d.tagName === 'DETAILS') d.open = true; }})"
+        );
+        self.browser.js(&unfold).await;
     }
 
     async fn fill(&self, id: &str, name: &str, value: &str) {

@@ -180,6 +180,11 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
         "{:?}",
         told.errors()
     );
+    // The mistake is at the second question: the first is not marked as wrong beside it.
+    assert_eq!(
+        told.body.matches("<fieldset class=\"field wrong\"").count(),
+        1
+    );
     let phone = [&yes[..], &[("way", "telephone")]].concat();
     let told = refused(&mut client, &job, "answer", &phone);
     assert!(
@@ -197,6 +202,35 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
         paper.contains("Revision 2") && paper.contains("14:20"),
         "{paper}"
     );
+    // What was sent out first can still be printed, and says that it holds no more.
+    let first = format!("{job}/quotes/1.pdf");
+    assert!(page.body.contains(&format!("href=\"{first}\"")));
+    assert!(page.body.contains("Replaced by revision 2 on"));
+    let paper = words_of(&mut client, &first);
+    for words in [
+        "Replaced by revision 2 on",
+        "do not sign it",
+        "64.00",
+        "124.11 USD",
+    ] {
+        assert!(paper.contains(words), "{words}: {paper}");
+    }
+    assert!(
+        !paper.contains("14:20"),
+        "that was said to revision 2: {paper}"
+    );
+    let newest = words_of(&mut client, &format!("{job}/quotes/2.pdf"));
+    assert!(
+        newest.contains("60.00") && !newest.contains("Replaced by"),
+        "{newest}"
+    );
+    for none in ["0.pdf", "3.pdf", "1", "one.pdf", "99999999999.pdf"] {
+        assert_eq!(
+            client.get(&format!("{job}/quotes/{none}")).status,
+            404,
+            "{none}"
+        );
+    }
 }
 
 #[test]

@@ -7,7 +7,7 @@
 mod plain;
 mod table;
 
-pub use plain::{Extended, NotNegative, Positive, Share, UnitSymbol};
+pub use plain::{Extended, Money, NotNegative, Positive, Share, UnitSymbol};
 pub(crate) use table::{Fields, Properties, choices, contract};
 
 use serde_json::Value;

@@ -82,6 +82,37 @@ limited! {
         { "type": "number", "minimum": 0, "maximum": 1 };
 }
 
+/// An amount of money from 0, in whole cents; a third decimal is refused.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Money {
+    /// Cents.
+    pub cents: u64,
+}
+
+impl Shape for Money {
+    fn schema() -> Value {
+        json!({ "type": "number", "minimum": 0, "multipleOf": 0.01 })
+    }
+
+    fn read(value: &Value) -> Result<Self, MethodError> {
+        // Below this a number still tells one cent from the next.
+        let most = 1e12;
+        let amount = number(value)?;
+        let cents = (amount * 100.0).round();
+        if !(0.0..=most).contains(&amount) || (amount * 100.0 - cents).abs() > 1e-3 {
+            let allowed = format!("{}; 0.01, 0.02, …", interval(0.0, most));
+            return Err(MethodError::new(value, Why::NotAllowed { allowed }));
+        }
+        Ok(Self {
+            cents: cents as u64,
+        })
+    }
+
+    fn write(&self) -> Value {
+        written(self.cents as f64 / 100.0)
+    }
+}
+
 /// A number from 0, or infinity, which is written `inf`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Extended(pub f64);

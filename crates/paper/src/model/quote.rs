@@ -13,6 +13,8 @@ pub struct Quote {
     pub number: String,
     /// Revision.
     pub revision: String,
+    /// What replaced this revision, in words; empty for the revision in force.
+    pub replaced: String,
     /// Job number.
     pub job: String,
     /// Customer.

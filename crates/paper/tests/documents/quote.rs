@@ -70,6 +70,7 @@ fn full() -> Quote {
         shop: sample::shop(),
         number: "1047-Q2".to_owned(),
         revision: "2".to_owned(),
+        replaced: String::new(),
         job: report.job,
         customer: report.customer,
         tool: sample::tool(),
@@ -152,6 +153,29 @@ fn a_first_quote_for_the_repair_alone_has_no_empty_sections() {
     ] {
         assert!(!read.text.contains(absent), "{absent}\n{}", read.text);
     }
+}
+
+#[test]
+fn a_revision_that_was_replaced_says_by_which_and_asks_for_no_signature() {
+    let old = Quote {
+        replaced: "Replaced by revision 3 on 26 Nov 2026.".to_owned(),
+        ..full()
+    };
+    let read = set("quote-replaced", &old);
+    read.says(&[
+        "Replaced by revision 3 on 26 Nov 2026.",
+        "do not sign it",
+        "No. 1047-Q2",
+        "M. Orr, 25 Nov 2026 14:20, by telephone, to R. Hale",
+    ]);
+    let asks = ["This quote holds until", "Customer: name, day, signature"];
+    for absent in asks {
+        assert!(!read.text.contains(absent), "{absent}\n{}", read.text);
+        assert!(set("quote", &full()).text.contains(absent), "{absent}");
+    }
+    // What was said to A and B stays; C was never answered, so there is nothing to tick.
+    assert_eq!(read.text.matches('✗').count(), 2, "{}", read.text);
+    assert_eq!(read.text.matches("Yes").count(), 2, "{}", read.text);
 }
 
 #[test]

@@ -62,6 +62,23 @@ fn between(from: Timestamp, to: Timestamp) -> f64 {
 }
 
 impl Job {
+    /// Minutes of all `steps` in the present strip together; `None` unless each was done and its clock
+    /// ran each time.
+    pub(crate) fn minutes_of(&self, steps: &[String]) -> Option<f64> {
+        let mut sum = 0.0;
+        for step in steps {
+            let done = self.steps_now().filter(|done| done.body.step == *step);
+            let minutes: Vec<Option<f64>> = done.map(|done| done.body.minutes).collect();
+            if minutes.is_empty() {
+                return None;
+            }
+            for minutes in minutes {
+                sum += minutes?;
+            }
+        }
+        Some(sum)
+    }
+
     pub(super) fn time_step(
         &self,
         step: String,

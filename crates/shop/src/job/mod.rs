@@ -403,7 +403,7 @@ impl Job {
     }
 
     /// Steps of the present strip, in order.
-    fn steps_now(&self) -> impl DoubleEndedIterator<Item = &Stamped<StepDone>> {
+    pub(super) fn steps_now(&self) -> impl DoubleEndedIterator<Item = &Stamped<StepDone>> {
         self.steps.iter().filter(|s| s.version > self.strip_from)
     }
 

@@ -51,7 +51,9 @@ pub fn changes(before: &EstimateMade, after: &EstimateMade) -> Vec<Message> {
         );
     }
     if before.valid_until != after.valid_until {
-        let day = after.valid_until.map(|day| day.to_string());
+        let day = after
+            .valid_until
+            .map(|day| day.strftime("%-d %b %Y").to_string());
         told.push(Message::new("change-valid").with("day", day.unwrap_or_default()));
     }
     if before.note != after.note {

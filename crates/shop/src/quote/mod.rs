@@ -7,12 +7,14 @@
 //! the total to the cent, with nothing left over.
 
 mod changes;
+mod earlier;
 mod propose;
 
 use calc::Message;
 use rust_decimal::Decimal;
 
 pub use changes::changes;
+pub use earlier::{Replaced, Stood, as_it_stood};
 pub use propose::{Proposed, part_numbered, proposed, route_minutes, wear_parts};
 
 use crate::entry::{

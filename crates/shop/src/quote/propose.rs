@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::entry::{OptionKind, PriceLine};
 use crate::estimate::{BENCH_MINUTES, hours, parts_for};
 use crate::job::Job;
+use crate::labour::Times;
 use crate::route;
 use crate::sheet::{FaultModel, Part, ToolModel};
 
@@ -19,7 +20,7 @@ pub struct Proposed {
     pub priced: bool,
 }
 
-/// Hands-on minutes of the route to all of `parts` and back; 0 where there is none.
+/// Hands-on minutes by the sheet of the route to all of `parts` and back; 0 where there is none.
 pub fn route_minutes(model: &ToolModel, parts: &[&Part]) -> f64 {
     let ids: Vec<&str> = parts.iter().map(|part| part.id.as_str()).collect();
     route::to(model, &ids).map_or(0.0, |route| route.minutes())
@@ -34,7 +35,7 @@ pub fn wear_parts<'a>(model: &'a ToolModel, repair: &[&Part]) -> Vec<&'a Part> {
         .collect()
 }
 
-/// The lines proposed for an option of `kind`, with labour last. `due` are the ids of the wear parts
+/// The lines proposed for an option of `kind`, with labour last, by the shop's own `times`. `due` are the ids of the wear parts
 /// whose life ends within the year; `None` where nobody can tell: then all that wear are proposed.
 pub fn proposed(
     job: &Job,
@@ -43,16 +44,17 @@ pub fn proposed(
     per_hour: Decimal,
     kind: OptionKind,
     due: Option<&[String]>,
+    times: &Times,
 ) -> Vec<Proposed> {
     let repair = parts_for(job, model, faults);
-    let way = route_minutes(model, &repair);
+    let way = times.minutes(model, &repair);
     let (parts, minutes) = match kind {
         OptionKind::Work => (repair, way + f64::from(BENCH_MINUTES)),
         OptionKind::AddOn => {
             let mut wear = wear_parts(model, &repair);
             wear.retain(|part| due.is_none_or(|due| due.contains(&part.id)));
             let both: Vec<&Part> = repair.iter().chain(&wear).copied().collect();
-            let more = route_minutes(model, &both) - way;
+            let more = times.minutes(model, &both) - way;
             (wear, more)
         }
         OptionKind::Instead => return vec![new_tool(model)],

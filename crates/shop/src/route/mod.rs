@@ -7,11 +7,13 @@
 
 mod needs;
 mod order;
+mod tasks;
 mod title;
 mod way;
 
 pub use needs::Consumable;
 pub use order::{DeadEnd, blockers, dead_ends};
+pub use tasks::Task;
 pub use way::{NoRoute, Route, step, to};
 
 use calc::decision::Limits;

@@ -1,6 +1,6 @@
-//! What a route takes: minutes, tools, what goes on and in, what must be new, where to take care.
+//! What a route takes: tools, what goes on and in, what must be new, where to take care.
 
-use super::way::{closing, joints_of};
+use super::way::joints_of;
 use super::{Act, Route};
 use crate::sheet::{Caution, Joint, Part};
 
@@ -16,14 +16,6 @@ pub struct Consumable<'a> {
 }
 
 impl<'a> Route<'a> {
-    /// Hands-on minutes: those of each part that comes off, and of what is done before the first
-    /// power-up.
-    pub fn minutes(&self) -> f64 {
-        let parts = self.off.iter().map(|part| part.minutes);
-        let closing = closing(self.model, &self.off).map(|closing| closing.minutes);
-        parts.chain(closing).sum()
-    }
-
     /// Whether the part with this id comes off.
     pub fn takes_off(&self, part: &str) -> bool {
         self.off.iter().any(|off| off.id == part)

@@ -189,12 +189,3 @@ fn tax_is_rounded_once_on_the_net_sum_of_an_older_quote() {
     };
     assert_eq!(totals(&made).tax, Decimal::new(7, 2));
 }
-
-#[test]
-fn receiving_proof_and_paper_take_forty_minutes() {
-    // 20 minutes of parts and 40 at the bench are one hour; 13 and 40 are 0.8833 h, so 0.89 h.
-    for (parts, wanted) in [(20.0, "1.00"), (13.0, "0.89")] {
-        let steps = shop::estimate::labour_working(parts).steps;
-        assert_eq!(steps.last().map(|s| s.value.as_str()), Some(wanted));
-    }
-}

@@ -9,6 +9,7 @@ use shop::entry::{
     TaxRule, WarrantyJudged,
 };
 use shop::job::{AnswerIn, Command, QuoteIn, decide};
+use shop::labour::Times;
 use shop::quote::{
     accepted, bill, changes, proposed, route_minutes, sum_of, sum_of_option, tax_changed,
 };
@@ -19,7 +20,7 @@ use crate::walk::{answer, estimate, warranty};
 
 const TB: &str = "tulvane-tb-32";
 
-fn cents(amount: i64) -> Decimal {
+pub fn cents(amount: i64) -> Decimal {
     Decimal::new(amount, 2)
 }
 
@@ -49,7 +50,7 @@ fn options() -> Vec<QuoteOption> {
 }
 
 /// Repair 100.00, wear parts 40.00, new tool 900.00.
-fn three() -> QuoteIn {
+pub fn three() -> QuoteIn {
     QuoteIn {
         lines: vec![
             line("Collet", Decimal::ONE, 10_000),
@@ -67,13 +68,13 @@ fn found() -> Bench {
     bench
 }
 
-fn quoted(quote: QuoteIn) -> Bench {
+pub fn quoted(quote: QuoteIn) -> Bench {
     let mut bench = found();
     bench.does(Command::Estimate(quote));
     bench
 }
 
-fn said(yes: bool, others: &[bool]) -> AnswerIn {
+pub fn said(yes: bool, others: &[bool]) -> AnswerIn {
     AnswerIn {
         yes: Some(yes),
         others: others.iter().map(|yes| Some(*yes)).collect(),
@@ -533,7 +534,15 @@ fn the_sheets_propose_parts_labour_and_a_new_tool() {
     let job = found().job();
     let lines = |kind| {
         let hour = Decimal::from(78);
-        proposed(&job, model(TB), faults(), hour, kind, None)
+        proposed(
+            &job,
+            model(TB),
+            faults(),
+            hour,
+            kind,
+            None,
+            &Times::default(),
+        )
     };
     let work = lines(OptionKind::Work);
     assert_eq!(work[0].line.number, "CR8");

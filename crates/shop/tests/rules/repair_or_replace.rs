@@ -7,6 +7,7 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use shop::entry::{EstimateMade, PriceLine, TaxRule};
 use shop::job::Job;
+use shop::labour::Times;
 use shop::repair_or_replace::{Compared, compare};
 use shop::sheet::ToolModel;
 
@@ -146,7 +147,8 @@ fn what_is_due_within_the_year_is_offered_and_no_more() {
     let hour = Decimal::from(60);
     let faults = crate::bench::faults();
     let offered = |due: Option<&[String]>| -> Vec<String> {
-        let lines = shop::quote::proposed(&job, model(TB), faults, hour, OptionKind::AddOn, due);
+        let (kind, times) = (OptionKind::AddOn, Times::default());
+        let lines = shop::quote::proposed(&job, model(TB), faults, hour, kind, due, &times);
         lines.into_iter().filter_map(|line| line.part).collect()
     };
     assert_eq!(offered(Some(&due)), ["anvil", "ejector-spring"]);

@@ -6,7 +6,7 @@ use uuid::Uuid;
 use super::job_row::StoredJob;
 use super::{anywhere, bind_all};
 use crate::error::StoreError;
-use crate::log::damaged;
+use crate::log::{damaged, uuid};
 use crate::request::FIRST_NUMBER;
 use crate::sqlite::Connection;
 use crate::stored::{folded, subject_text};
@@ -119,6 +119,29 @@ pub(crate) async fn of_tool(c: &mut Connection, tool: Uuid) -> Result<Vec<JobRow
             .fetch_all(c)
             .await?,
     )
+}
+
+/// So many ended jobs of a model are looked through for times: what is older was another bench's pace.
+pub const TIMED_AMONG: u32 = 100;
+
+/// Ended jobs of `model` with a step that was timed, the newest first.
+pub(crate) async fn timed(
+    c: &mut Connection,
+    model: &str,
+    most: u32,
+) -> Result<Vec<Uuid>, StoreError> {
+    let found: Vec<String> = sqlx::query_scalar(
+        "SELECT job FROM (SELECT job, number FROM jobs WHERE model = $1 AND closed IS NOT NULL
+                          ORDER BY number DESC LIMIT $2)
+          WHERE EXISTS (SELECT 1 FROM entries WHERE subject = job AND kind = 'step-timed')
+          ORDER BY number DESC LIMIT $3",
+    )
+    .bind(model)
+    .bind(i64::from(TIMED_AMONG))
+    .bind(i64::from(most))
+    .fetch_all(c)
+    .await?;
+    found.iter().map(|job| uuid(job)).collect()
 }
 
 pub(crate) async fn list(

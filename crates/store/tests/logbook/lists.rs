@@ -1,7 +1,7 @@
 //! Lists and the find box.
 
 use jiff::civil::date;
-use shop::entry::{Body, PersonKey, ReceiptAmended, Returned};
+use shop::entry::{Body, PersonKey, ReceiptAmended, Returned, StepTimed};
 use store::{Found, JobFilter, ToolFilter, Which};
 use uuid::Uuid;
 
@@ -61,6 +61,41 @@ async fn numbers(bench: &Bench, which: Which, text: &str) -> Vec<u32> {
     };
     let jobs = bench.store.jobs(&filter).await.expect("jobs");
     jobs.iter().map(|job| job.number).collect()
+}
+
+#[tokio::test]
+async fn ended_jobs_with_a_timed_step_are_found_by_their_model() {
+    let (bench, jobs) = sample().await;
+    let store = &bench.store;
+    let by = store.person("Ansa").await.expect("a key");
+    let timed = |on| -> Body {
+        StepTimed {
+            step: "off-nose".to_owned(),
+            on,
+        }
+        .into()
+    };
+    let found = async || store.timed_jobs("tulvane-tb-32", 9).await.expect("jobs");
+    // 1001 has ended without a time, 1002 is timed and open.
+    let written = write(store, request("t", jobs[1], 1, &by), timed(true)).await;
+    written.expect("stored");
+    assert!(found().await.is_empty());
+    for (at, key) in [(1, "e2"), (2, "e3")] {
+        let version = if at == 1 { 2 } else { 3 };
+        if at == 2 {
+            let written = write(store, request("t3", jobs[2], 2, &by), timed(true)).await;
+            written.expect("stored");
+        }
+        let written = write(store, request(key, jobs[at], version, &by), returned(&by)).await;
+        written.expect("stored");
+    }
+    assert_eq!(found().await, [jobs[2], jobs[1]], "the newest first");
+    assert_eq!(
+        store.timed_jobs("tulvane-tb-32", 1).await.expect("jobs"),
+        [jobs[2]]
+    );
+    let others = store.timed_jobs("orrinbeck-ah-21", 9).await.expect("jobs");
+    assert!(others.is_empty());
 }
 
 #[tokio::test]

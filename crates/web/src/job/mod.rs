@@ -113,6 +113,13 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
 pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
     let mut loaded = load(app, p, number).await?;
     loaded.tool = past::before(app, &loaded.job).await?;
+    if agreed::proposes_labour(&loaded.job) {
+        let desk = app.desk(&loaded.shelf);
+        if let Some(model) = loaded.job.model(&desk) {
+            let id = &loaded.job.received.body.model.id;
+            loaded.tool.times = past::times(app, id, model).await?;
+        }
+    }
     Ok(loaded)
 }
 

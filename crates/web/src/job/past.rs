@@ -5,6 +5,8 @@ use axum::response::Response;
 use shop::crew::Inbox;
 use shop::entry::Entry;
 use shop::job::{Desk, Job, SetUpSheets};
+use shop::labour::Times;
+use shop::sheet::ToolModel;
 use shop::trial::own::{self, Past};
 use store::{Store, StoreError};
 use uuid::Uuid;
@@ -12,14 +14,19 @@ use uuid::Uuid;
 use crate::app::{App, failed};
 use crate::inbox;
 
-/// What was before a job: the ended jobs of its tool, and what crews sent.
+/// What was before a job: the ended jobs of its tool, what crews sent, the times of its model.
 #[derive(Default)]
 pub struct ToolPast {
     /// Ended before the job began, oldest first.
     pub earlier: Vec<Job>,
     /// What crews sent; `None` where it was not asked for.
     pub inbox: Option<Inbox>,
+    /// The shop's own times of work on this model, where labour is proposed.
+    pub times: Times,
 }
+
+/// Ended jobs whose times are weighed: what is older was another bench's pace (common practice, no source).
+const TIMED_JOBS: u32 = 20;
 
 /// What was before `job`. What came after it changes nothing of its papers.
 pub async fn before(app: &App, job: &Job) -> Result<ToolPast, Response> {
@@ -31,7 +38,18 @@ pub async fn before(app: &App, job: &Job) -> Result<ToolPast, Response> {
     Ok(ToolPast {
         earlier,
         inbox: Some(inbox),
+        times: Times::default(),
     })
+}
+
+/// The shop's own times of work on `model`, by the clocks of jobs that have ended.
+pub async fn times(app: &App, id: &str, model: &ToolModel) -> Result<Times, Response> {
+    let timed = app.store.timed_jobs(id, TIMED_JOBS).await.map_err(failed)?;
+    let mut jobs = Vec::new();
+    for job in timed {
+        jobs.extend(read(&app.store, job).await.map_err(failed)?);
+    }
+    Ok(Times::of(model, &jobs))
 }
 
 /// What the earlier set-ups of the tool of `job` say for the one in hand.
@@ -84,9 +102,13 @@ pub async fn jobs(store: &Store, tool: Uuid) -> Result<Vec<Job>, StoreError> {
     rows.sort_by_key(|row| row.number);
     let mut jobs = Vec::new();
     for row in rows {
-        let logged = store.entries(row.job).await?;
-        let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
-        jobs.extend(Job::fold(&entries));
+        jobs.extend(read(store, row.job).await?);
     }
     Ok(jobs)
+}
+
+async fn read(store: &Store, job: Uuid) -> Result<Option<Job>, StoreError> {
+    let logged = store.entries(job).await?;
+    let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
+    Ok(Job::fold(&entries))
 }

@@ -122,13 +122,19 @@ impl Form<'_> {
     }
 
     fn choices(&self, field: &Field, choices: &[Choice], kind: &str, list: &str) -> Markup {
+        // The first has the field's own id: the field's mistakes lead there. The others must not have the
+        // id of a numbered field, such as the second of several questions.
+        let id_of = |index: usize| match index {
+            0 => self.field_id(field.name),
+            _ => format!("{}-choice-{}", self.field_id(field.name), index + 1),
+        };
         self.group(
             field,
-            choices.len(),
+            1,
             html! {
                 div class=(list) {
                     @for (index, choice) in choices.iter().enumerate() {
-                        @let id = self.field_id(&reading_key(field.name, index));
+                        @let id = id_of(index);
                         label for=(id) {
                             input #(id) type=(kind) name=(field.name) value=(choice.value)
                                 checked[self.is_chosen(field.name, choice)];

@@ -193,6 +193,7 @@ paper-no = No
 paper-line-covered = under warranty
 paper-to-pay = To pay for the repair
 paper-compared = Repair or replace
+paper-quote-replaced = It holds no more and is kept for the record only: do not sign it.
 paper-quote-valid = This quote holds until { $day }.
 paper-quote-terms = Each line is rounded to the cent, half a cent up; tax is the tax of the day of issue. A yes holds for this revision only. What is found inside may change the price: then you are asked again before the work goes on.
 paper-quote-answer = Answer on record

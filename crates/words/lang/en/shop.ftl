@@ -295,7 +295,17 @@ refuse-far-from-table = The adjuster stands more than { $turns } turns from the 
 # Labour.
 given-part-minutes = minutes of the parts on the way, from the model sheet
 given-bench-minutes = minutes for receiving, proof and paper
+given-sheet-counts-as = jobs that the sheet's minutes count as (common practice, no source)
+given-own-times = times taken here, by the clocks of jobs that have ended
 note-labour = Rounded up to the hundredth of an hour.
+note-labour-task = { $task }: { $sheet } min by the sheet, { $mean } min on average in { $count ->
+    [one] one job
+   *[other] { $count } jobs
+} here; taken as { $taken } min.
+note-labour-left-out = { $task }: { $count ->
+    [one] one time is
+   *[other] { $count } times are
+} left out, more than { $most } times the sheet's minutes: the clock was left running.
 refuse-pressure-moved = The tests were made at the tool's own pressure. Set it back to that of the set-up, read the gauge at stall, then tick it.
 
 # Repair or replace.

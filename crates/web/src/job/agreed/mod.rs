@@ -8,7 +8,7 @@ mod warranty;
 
 use jiff::civil::Date;
 use maud::{Markup, html};
-use shop::job::{Command, Stage};
+use shop::job::{Command, Job, Stage};
 
 use super::post::People;
 use super::view::View;
@@ -16,7 +16,7 @@ use crate::forms::{FieldErrors, Typed};
 
 pub use answer::how;
 pub use compared::texts as compared;
-pub use quote::{changes_text, option_name};
+pub use quote::{changes_text, option_name, replaced_text};
 pub use warranty::{missing, missing_texts, part_name};
 
 /// The section.
@@ -43,6 +43,12 @@ pub fn section(v: &View) -> Markup {
 
 fn received_on(v: &View) -> Date {
     v.job.received.at.to_zoned_datetime(v.zone.clone()).date()
+}
+
+/// Whether the page of `job` proposes labour: until there is an answer to a quote. A later revision is
+/// about parts; its hours stand.
+pub fn proposes_labour(job: &Job) -> bool {
+    job.is_open(Stage::Agreed) && job.warranty.is_some() && job.answer.is_none()
 }
 
 /// Whether the form rests on earlier jobs of the tool.

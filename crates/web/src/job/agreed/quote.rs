@@ -6,7 +6,8 @@ use shop::entry::{EstimateMade, OptionKind, PriceLine, QuoteOption};
 use shop::estimate::line_total;
 use shop::job::Stamped;
 use shop::quote::{
-    Totals, accepted, bill, changes, is_covered, options, sum_of_option, tax_changed, tax_percent,
+    Replaced, Totals, accepted, bill, changes, is_covered, options, sum_of_option, tax_changed,
+    tax_percent,
 };
 
 use crate::job::view::View;
@@ -36,6 +37,42 @@ pub fn changes_text(v: &View, quote: &EstimateMade) -> Vec<String> {
     told.iter().map(|change| v.say(change)).collect()
 }
 
+/// What replaced a revision, and which holds now if yet another does.
+pub fn replaced_text(v: &View, by: &Replaced) -> String {
+    let replaced = Message::new("quote-replaced")
+        .with("by", by.by)
+        .with("day", show::day(v.day_of(by.at)));
+    let mut said = vec![v.say(&replaced)];
+    if by.newest != by.by {
+        let holds = Message::new("quote-in-force").with("revision", by.newest);
+        said.push(v.say(&holds));
+    }
+    said.join(" ")
+}
+
+/// The revisions before the one in force, the newest first, each with its paper.
+fn earlier(v: &View) -> Markup {
+    let number = v.job.received.body.number;
+    let all = &v.job.estimates;
+    let newest = v.job.estimate.as_ref().map_or(0, |e| e.body.revision);
+    html! {
+        @if all.len() > 1 {
+            h4 { (v.t("quote-earlier")) }
+            ul.papers {
+                @for two in all.windows(2).rev() {
+                    @let (old, next) = (&two[0].body, &two[1]);
+                    @let by = Replaced { by: next.body.revision, at: next.at, newest };
+                    @let link = Message::new("paper-link-revision").with("revision", old.revision);
+                    li {
+                        a href=(format!("/jobs/{number}/quotes/{}.pdf", old.revision)) { (v.say(&link)) }
+                        " " (replaced_text(v, &by))
+                    }
+                }
+            }
+        }
+    }
+}
+
 /// The revision in force.
 pub fn made(v: &View, e: &Stamped<EstimateMade>) -> Markup {
     let quote = &e.body;
@@ -61,6 +98,7 @@ pub fn made(v: &View, e: &Stamped<EstimateMade>) -> Markup {
         (to_pay(v, quote))
         @if !quote.note.is_empty() { p { (quote.note) } }
         p.pm { (v.stamp(e.at, &e.by)) }
+        (earlier(v))
     }
 }
 

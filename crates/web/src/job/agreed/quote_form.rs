@@ -1,13 +1,14 @@
 //! The form of the quote: the repair, what goes along with it, what could be done instead.
 
 use calc::Message;
+use calc::working::Working;
 use jiff::ToSpan;
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 use shop::entry::{OptionKind, PriceLine, QuoteOption};
-use shop::estimate::{labour_working, parts_for};
+use shop::estimate::parts_for;
 use shop::job::{Command, QuoteIn};
-use shop::quote::{options, proposed, route_minutes};
+use shop::quote::{options, proposed};
 use shop::repair_or_replace::due_within_a_year;
 
 use super::quote::option_name;
@@ -59,7 +60,7 @@ pub fn form(v: &View) -> Markup {
     if v.job.estimate.is_none() {
         return html! {
             p.hint { (v.t("estimate-proposal")) }
-            (show::working(v.p, &labour_working(minutes(v))))
+            @if let Some(working) = labour(v) { (show::working(v.p, &working)) }
             (fields(v, "button-estimate"))
         };
     }
@@ -72,9 +73,10 @@ pub fn form(v: &View) -> Markup {
     }
 }
 
-/// Hands-on minutes for the parts that the cause calls for.
-fn minutes(v: &View) -> f64 {
-    route_minutes(v.model, &parts_for(v.job, v.model, v.faults))
+/// How the labour for the parts that the cause calls for comes about.
+fn labour(v: &View) -> Option<Working> {
+    let parts = parts_for(v.job, v.model, v.faults);
+    v.tool.times.working(v.model, &parts)
 }
 
 fn fields(v: &View, button: &str) -> Markup {
@@ -140,7 +142,8 @@ fn proposal(v: &View, kind: OptionKind) -> Vec<Row> {
     let per_hour = card.map_or(Decimal::ZERO, |card| card.labour_per_hour);
     let due = due_within_a_year(v.job, v.model, &v.tool.earlier, |at| v.day_of(at));
     let due = due.as_deref();
-    let lines = proposed(v.job, v.model, v.faults, per_hour, kind, due);
+    let times = &v.tool.times;
+    let lines = proposed(v.job, v.model, v.faults, per_hour, kind, due, times);
     let row = |p: &shop::quote::Proposed| {
         let mut row = Row::of(&p.line);
         if p.part.is_none() {

@@ -28,6 +28,7 @@ use paper::model::{
 };
 use shop::job::{SetUp, SetUpSheets};
 use shop::pressure_setting::{At, goal, pressure};
+use shop::quote::as_it_stood;
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
@@ -89,7 +90,9 @@ impl Paper {
 
 /// The routes of the papers.
 pub fn routes() -> Router<App> {
-    let many = Router::new().route(cards::PATH, get(cards::answer));
+    let many = Router::new()
+        .route(cards::PATH, get(cards::answer))
+        .route("/jobs/{number}/quotes/{file}", get(revision));
     Paper::ALL.into_iter().fold(many, |router, which| {
         let path = format!("/jobs/{{number}}/{}.pdf", which.key());
         let answer = async move |State(app): State<App>, p: Page, Path(number): Path<u32>| {
@@ -99,6 +102,26 @@ pub fn routes() -> Router<App> {
         };
         router.route(&path, get(answer))
     })
+}
+
+/// The quote in one of its revisions, as it last stood: an earlier one says which revision replaced it.
+async fn revision(
+    State(app): State<App>,
+    p: Page,
+    Path((number, file)): Path<(u32, String)>,
+) -> Result<Response, Response> {
+    let mut loaded = load_to_show(&app, &p, number).await?;
+    let revision = file.strip_suffix(".pdf").and_then(|r| r.parse().ok());
+    let stood = revision.and_then(|revision| as_it_stood(&loaded.entries, revision));
+    let not_here = || error_page(&p, StatusCode::NOT_FOUND, None);
+    let stood = stood.ok_or_else(not_here)?;
+    loaded.job = stood.job;
+    let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
+    let model = quote::quote(&v, &loaded, stood.replaced).ok_or_else(not_here)?;
+    let words = p.words;
+    let name = format!("quote-{}.pdf", model.number);
+    let bytes = typeset(move || paper::quote(&model, words)).await?;
+    Ok(pdf(&name, bytes))
 }
 
 /// The paper as PDF.
@@ -135,7 +158,7 @@ pub(crate) async fn bytes(
             typeset(move || paper::suspect_notice(&model, words)).await
         }
         Paper::Quote => {
-            let model = quote::quote(&v, &loaded).ok_or_else(not_yet)?;
+            let model = quote::quote(&v, &loaded, None).ok_or_else(not_yet)?;
             typeset(move || paper::quote(&model, words)).await
         }
         Paper::Claim => {

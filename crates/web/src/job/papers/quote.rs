@@ -5,15 +5,15 @@ use paper::model::{Quote, QuoteLine, QuoteOption};
 use rust_decimal::Decimal;
 use shop::entry::{EstimateMade, OptionKind};
 use shop::estimate::line_total;
-use shop::quote::{bill, is_covered, options, sum_of_option, tax_percent};
+use shop::quote::{Replaced, bill, is_covered, options, sum_of_option, tax_percent};
 
 use crate::job::Loaded;
 use crate::job::agreed;
 use crate::job::view::View;
 use crate::show;
 
-/// The quote in its last revision; `None` before there is one.
-pub fn quote(v: &View, loaded: &Loaded) -> Option<Quote> {
+/// The quote that is in force in `v`; `None` before there is one. `by` is what has replaced it since.
+pub fn quote(v: &View, loaded: &Loaded, by: Option<Replaced>) -> Option<Quote> {
     let made = v.job.estimate.as_ref()?;
     let quote = &made.body;
     let r = &v.job.received.body;
@@ -30,6 +30,7 @@ pub fn quote(v: &View, loaded: &Loaded) -> Option<Quote> {
         shop: super::shop(v),
         number: format!("{}-Q{}", r.number, quote.revision),
         revision: quote.revision.to_string(),
+        replaced: by.map_or(String::new(), |by| agreed::replaced_text(v, &by)),
         job: r.number.to_string(),
         customer: v.person(&r.customer),
         tool: super::tool(v),
