@@ -116,7 +116,7 @@ pub fn working(found: &Labour) -> Working {
     let working = if found.timed == 0 {
         working.given("M", part_minutes(), found.sheet, 0, "min")
     } else {
-        let jobs = Message::new("given-sheet-counts-as");
+        let jobs = Message::new("given-sheet-as-jobs");
         working
             .given("M_s", part_minutes(), found.sheet, 0, "min")
             .given("w", jobs, found.weight, 0, "")

@@ -295,7 +295,7 @@ refuse-far-from-table = The adjuster stands more than { $turns } turns from the 
 # Labour.
 given-part-minutes = minutes of the parts on the way, from the model sheet
 given-bench-minutes = minutes for receiving, proof and paper
-given-sheet-counts-as = jobs that the sheet's minutes count as (common practice, no source)
+given-sheet-as-jobs = jobs that the sheet's minutes count as (common practice, no source)
 given-own-times = times taken here, by the clocks of jobs that have ended
 note-labour = Rounded up to the hundredth of an hour.
 note-labour-task = { $task }: { $sheet } min by the sheet, { $mean } min on average in { $count ->
