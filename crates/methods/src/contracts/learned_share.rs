@@ -47,7 +47,7 @@ impl Contract for LearnedShare {
         let count = |field, n: u64| {
             u32::try_from(n).map_err(|_| {
                 let allowed = format!("0 … {}", u32::MAX);
-                MethodError::at(field, &n.to_string(), Why::NotAllowed { allowed })
+                MethodError::at(field, n.to_string(), Why::NotAllowed { allowed })
             })
         };
         let own = Cases {

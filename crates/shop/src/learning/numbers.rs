@@ -87,17 +87,20 @@ pub struct Counted<'a> {
     places: Places<'a>,
 }
 
+/// Places of numbers by the id that they are about.
+type ByName<'a> = Vec<(&'a str, usize)>;
+
 /// Where the numbers stand in the list.
 #[derive(Clone, Debug, Default)]
 struct Places<'a> {
     /// Causes of the drive by id, something not in the list as well.
     causes: HashMap<&'a str, usize>,
     /// For each cause its rates, by the drive's key or a model.
-    rates: Vec<Vec<(&'a str, usize)>>,
+    rates: Vec<ByName<'a>>,
     /// For each cause the symptoms that it shows.
-    shows: Vec<Vec<(&'a str, usize)>>,
+    shows: Vec<ByName<'a>>,
     /// For each check its causes, and its false alarm.
-    checks: HashMap<&'a str, (Vec<(&'a str, usize)>, usize)>,
+    checks: HashMap<&'a str, (ByName<'a>, usize)>,
 }
 
 impl<'a> Counted<'a> {
@@ -159,7 +162,7 @@ impl<'a> Counted<'a> {
                 (on, add(number, per_1000 / 1000.0, learning.prior_jobs))
             };
             let mut rates = vec![rate(drive.key(), per_1000)];
-            let own = cause.into_iter().flat_map(|c| &c.per_1000_on);
+            let own = cause.iter().flat_map(|c| &c.per_1000_on);
             for (model, per_1000) in own.filter(|(model, _)| on_drive(model)) {
                 rates.push(rate(model.as_str(), *per_1000));
             }
@@ -187,7 +190,7 @@ impl<'a> Counted<'a> {
         }
         for check in &faults.checks {
             let of_drive = |cause: &str| causes.iter().any(|(id, _)| *id == cause);
-            let links: Vec<(&str, usize)> = check
+            let links: ByName = check
                 .links
                 .iter()
                 .filter(|link| of_drive(&link.cause))

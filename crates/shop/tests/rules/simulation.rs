@@ -180,35 +180,3 @@ fn what_a_plan_is_expected_to_cost_by_hand() {
     let saves = saves.expect("it pays");
     assert!((saves - 113.199_688_41).abs() < 1e-6, "{saves}");
 }
-
-#[test]
-#[ignore]
-fn scratch() {
-    for (asked, as_found) in [(true, false), (false, true), (true, true)] {
-        for most_checks in [4, 15] {
-            for (drive, id) in DRIVES {
-                let way = Way {
-                    most_checks,
-                    until: Until::Plan,
-                    asked,
-                    as_found,
-                    effort: EFFORT,
-                };
-                let costs = Costs::of(card(), model(id));
-                let f = follow(
-                    &bench(model(id), &costs, way),
-                    faults(),
-                    600,
-                    &mut draws(20_261_130),
-                );
-                println!(
-                    "asked {asked} as found {as_found} most {most_checks} {}: once {:.3} right {:.3} checks {:.2}",
-                    drive.key(),
-                    f.right_at_once as f64 / 600.0,
-                    f.right as f64 / 600.0,
-                    f.checks as f64 / 600.0
-                );
-            }
-        }
-    }
-}

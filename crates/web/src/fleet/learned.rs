@@ -13,7 +13,7 @@ use super::{ALL, Place, key};
 use crate::app::App;
 use crate::forms::{FieldErrors, Typed};
 use crate::job::names;
-use crate::shell::{self, Field, Form, Page, page_with_errors};
+use crate::shell::{self, Field, Form, Page, error_page, page_with_errors};
 
 /// A form that was refused.
 pub type Refused<'a> = Option<(&'a Typed, &'a FieldErrors)>;
@@ -29,15 +29,16 @@ pub fn empty(p: &Page) -> Response {
 }
 
 /// The page.
-pub fn page(
-    _app: &App,
+pub async fn page(
+    app: &App,
     p: &Page,
     place: &Place,
-    counted: &Counted,
     status: StatusCode,
-    refused: Refused,
+    refused: Refused<'_>,
 ) -> Result<Response, Response> {
-    let faults = place.faults(p)?;
+    let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
+    let faults = place.faults().ok_or_else(not_here)?;
+    let counted = &place.counted(app, faults);
     let title = p.t("learned-title");
     let is_rate = |n: &&Learnt| matches!(n.number, LearntNumber::Rate { .. });
     let mut rates: Vec<&Learnt> = counted.numbers.iter().filter(is_rate).collect();
@@ -155,7 +156,7 @@ fn came_back(p: &Page, counted: &Counted, number: &LearntNumber) -> String {
 
 /// What a number is, in words.
 pub fn what(p: &Page, place: &Place, number: &LearntNumber) -> String {
-    let faults = place.shelf.fault_model(&place.pin);
+    let faults = place.faults();
     let cause = |id: &str| match faults.and_then(|f| f.cause(id)) {
         Some(cause) => cause.text.clone(),
         None if id == UNLISTED => p.t("cause-unlisted"),

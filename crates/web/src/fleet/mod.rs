@@ -61,9 +61,9 @@ impl Place {
         })
     }
 
-    fn faults(&self, p: &Page) -> Result<&FaultModel, Response> {
-        let sheet = self.shelf.fault_model(&self.pin);
-        sheet.ok_or_else(|| error_page(p, StatusCode::NOT_FOUND, None))
+    /// The sheet; `None` where an older program stored it and this one does not read it.
+    fn faults(&self) -> Option<&FaultModel> {
+        self.shelf.fault_model(&self.pin)
     }
 
     fn path(&self) -> String {
@@ -98,8 +98,7 @@ async fn list(
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Fleet);
     let place = Place::of(&app, &p, &faults, &drive).await?;
-    let counted = place.counted(&app, place.faults(&p)?);
-    learned::page(&app, &p, &place, &counted, StatusCode::OK, None)
+    learned::page(&app, &p, &place, StatusCode::OK, None).await
 }
 
 async fn one(
@@ -135,8 +134,7 @@ async fn act(
             let status = StatusCode::UNPROCESSABLE_ENTITY;
             let refused = Some((&typed, &errors));
             if number == ALL {
-                let counted = place.counted(&app, place.faults(&p)?);
-                return learned::page(&app, &p, &place, &counted, status, refused);
+                return learned::page(&app, &p, &place, status, refused).await;
             }
             number::page(&app, &p, &place, &number, status, refused).await
         }

@@ -24,7 +24,7 @@ pub async fn page(
 ) -> Result<Response, Response> {
     let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
     let wanted = key::parse(address).ok_or_else(not_here)?;
-    let counted = place.counted(app, place.faults(p)?);
+    let counted = place.counted(app, place.faults().ok_or_else(not_here)?);
     let mut numbers = counted.numbers.iter();
     let number = numbers.find(|n| n.number == wanted).ok_or_else(not_here)?;
     let names = app.store.names().await.map_err(failed)?;
