@@ -12,7 +12,7 @@ use jiff::Timestamp;
 use crate::counter::Anew;
 use crate::entry::{Outcome, PartReplaced, StepDone};
 use crate::job::{Desk, Job, Stamped};
-use crate::sheet::{Part, Task, ToolModel, WEAR_RISK, Wear};
+use crate::sheet::{FaultModel, Part, Task, ToolModel, WEAR_RISK, Wear};
 
 /// Probability with which the interval of the life left holds.
 pub const LEVEL: f64 = 0.95;
@@ -354,4 +354,23 @@ pub fn worn_share(
         life.as_ref().map(Life::beyond_now)
     });
     dimensions.reduce(f64::max)
+}
+
+/// How likely the parts whose wear is a cause are beyond their limits, by id of that cause: for the fault-finder.
+pub fn worn_causes(
+    earlier: &[Job],
+    this: &Job,
+    model: &ToolModel,
+    faults: &FaultModel,
+    desk: &Desk,
+) -> Vec<(String, f64)> {
+    let causes = faults.causes.iter();
+    let worn = causes.filter_map(|cause| {
+        let wanted = cause.worn.as_ref()?;
+        let mut parts = model.parts.iter();
+        let part = parts.find(|part| part.id == *wanted || part.also_called.contains(wanted))?;
+        let share = worn_share(earlier, this, model, &part.id, desk)?;
+        Some((cause.id.clone(), share))
+    });
+    worn.collect()
 }

@@ -74,6 +74,7 @@ fn attach(job: &Job, files: Vec<FileAttached>) -> Result<Vec<Body>, Vec<&'static
         now: Timestamp::UNIX_EPOCH,
         today: jiff::civil::date(2026, 11, 25),
         learned: None,
+        worn: &[],
     };
     decide(job, Command::Attach(files), &desk)
         .map_err(|refusals| refusals.iter().map(|r| r.message.id).collect())

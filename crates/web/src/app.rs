@@ -52,6 +52,7 @@ impl App {
             now,
             today,
             learned: None,
+            worn: &[],
         }
     }
 

@@ -296,6 +296,7 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
                 now,
                 today,
                 learned: None,
+                worn: &[],
             };
             let known = seen(scene.tools, scene.tool_open_jobs);
             receive(

@@ -46,6 +46,8 @@ pub enum Evidence<'a> {
     Symptom(&'a str, bool),
     /// A check and its answer.
     Check(&'a Check, bool),
+    /// How likely the part whose wear would be the cause is beyond its limit.
+    Worn(&'a Cause, f64),
 }
 
 /// A check that was not made, and what it is expected to tell.
@@ -113,8 +115,8 @@ fn basis(faults: &FaultModel, working: Working) -> Working {
             .number("at_once", faults.at_once, 2),
     );
     match faults.own_jobs {
-        0 => working,
-        jobs => working.note(Message::new("note-fault-learned").with("jobs", jobs)),
+        None => working,
+        Some(jobs) => working.note(Message::new("note-fault-learned").with("jobs", jobs)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The fault model of one drive as the reckoning takes it: causes, and the questions that tell them apart.
 
-use calc::fault_finder::{Link, Model, Observation, Question, link_of};
+use calc::fault_finder::{Handed, Link, Model, Observation, Question, link_of};
 
 use super::{Evidence, Seen};
 use crate::entry::Said;
@@ -8,6 +8,10 @@ use crate::sheet::{Cause, Check, Drive, FastenerKind, FaultModel, Symptom};
 
 /// Rates are held inside this: what is certain before anybody looked could never be doubted.
 const RATE: (f64, f64) = (1e-6, 0.999);
+
+/// How often a part is beyond its limit where its wear is the cause of the complaint, and how often where another
+/// cause is. Common practice, no source.
+const WORN: (f64, f64) = (0.9, 0.3);
 
 /// Causes and questions of a drive, with their places in the model.
 pub(super) struct Network<'a> {
@@ -100,8 +104,28 @@ impl<'a> Network<'a> {
             Some((Evidence::Check(check, yes), self.question_of(i), yes))
         });
         let all = symptoms.chain(checks);
-        all.map(|(evidence, question, yes)| (evidence, Observation::Answer { question, yes }))
-            .collect()
+        let answers =
+            all.map(|(evidence, question, yes)| (evidence, Observation::Answer { question, yes }));
+        answers.chain(self.worn(seen)).collect()
+    }
+
+    /// What counter and readings say of worn parts: as a check that is a yes with that probability (virtual
+    /// evidence).
+    fn worn(&self, seen: &Seen) -> impl Iterator<Item = (Evidence<'a>, Observation)> {
+        let (if_true, otherwise) = WORN;
+        let weighed = move |share: f64, yes: f64| share * yes + (1.0 - share) * (1.0 - yes);
+        seen.worn.iter().filter_map(move |(id, share)| {
+            let worn = |cause: &Option<&Cause>| cause.is_some_and(|c| c.id == *id);
+            let place = self.causes.iter().position(worn)?;
+            let mut alone = vec![weighed(*share, otherwise); self.causes.len()];
+            alone[place] = weighed(*share, if_true);
+            let handed = Handed {
+                alone,
+                otherwise: weighed(*share, otherwise),
+            };
+            let evidence = Evidence::Worn(self.causes[place]?, *share);
+            Some((evidence, Observation::Handed(handed)))
+        })
     }
 
     /// The question of the check at `place` among [`Self::checks`].

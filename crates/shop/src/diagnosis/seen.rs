@@ -35,6 +35,8 @@ pub struct Seen {
     pub cleared: BTreeSet<String>,
     /// The same of a tool that was found not safe to run.
     pub cleared_to_run: bool,
+    /// How likely a part is beyond its limit, by id of the cause that this would be.
+    pub worn: Vec<(String, f64)>,
     /// Kinds of fastener that the job is about; empty for any.
     pub fasteners: Vec<FastenerKind>,
 }
@@ -44,6 +46,7 @@ impl Seen {
     pub fn of(job: &Job, faults: &FaultModel, model: &ToolModel, desk: &Desk) -> Self {
         let mut seen = Self {
             fasteners: kinds(job, model, desk),
+            worn: desk.worn.to_vec(),
             ..Self::said(job)
         };
         for joint in &job.found_joints {
@@ -93,6 +96,7 @@ impl Seen {
             opened: job.opened() && !job.powered_up(),
             mended: mended.cloned().collect(),
             cleared: cleared.cloned().collect(),
+            worn: Vec::new(),
             cleared_to_run: job
                 .not_safe
                 .as_ref()

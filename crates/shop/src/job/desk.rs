@@ -21,6 +21,8 @@ pub struct Desk<'a> {
     pub today: Date,
     /// Fault model of the job in hand with the shop's own counts in it; `None` where nothing was learned.
     pub learned: Option<&'a FaultModel>,
+    /// How likely parts of the tool in hand are beyond their limits, by id of the cause that this would be.
+    pub worn: &'a [(String, f64)],
 }
 
 /// A number as typed into a field.

@@ -268,7 +268,7 @@ impl<'a> Counted<'a> {
     /// The fault model with these numbers, for a tool of `model`.
     pub fn faults_for(&self, model: &str) -> FaultModel {
         let mut faults = self.faults.clone();
-        faults.own_jobs = self.jobs;
+        faults.own_jobs = Some(self.jobs);
         for cause in &mut faults.causes {
             let Some(place) = self.places.causes.get(cause.id.as_str()) else {
                 continue;

@@ -22,8 +22,8 @@ pub struct FaultModel {
     pub at_once: f64,
     /// How the shop's own closed jobs change its numbers.
     pub learning: Learning,
-    /// Own closed jobs that are in its numbers; 0 as the sheet states them.
-    pub own_jobs: u32,
+    /// Own closed jobs that are in its numbers; `None` as the sheet was read.
+    pub own_jobs: Option<u32>,
     /// Symptoms.
     pub symptoms: Vec<Symptom>,
     /// Causes.
@@ -85,6 +85,9 @@ pub struct Cause {
     pub minutes: Option<f64>,
     /// Parts that it needs, by part id of the fault model.
     pub parts: Vec<String>,
+    /// Part whose wear beyond its limit it is, by part id of the fault model: what the tool's counter and readings
+    /// say of it speaks for the cause or against it.
+    pub worn: Option<String>,
     /// Symptoms that it shows and how likely.
     pub shows: Vec<(String, f64)>,
 }

@@ -54,6 +54,7 @@ pub fn desk() -> Desk<'static> {
         now: "2026-11-25T09:00:00Z".parse().expect("a time"),
         today: TODAY,
         learned: None,
+        worn: &[],
     }
 }
 

@@ -1,7 +1,7 @@
 //! Ranking of causes and the next check.
 
 use proptest::prelude::*;
-use shop::diagnosis::{Diagnosis, OpenCheck, Seen, diagnose};
+use shop::diagnosis::{Diagnosis, Evidence, OpenCheck, Seen, alike, diagnose};
 use shop::entry::{Body, CheckAnswered, Said};
 use shop::job::Command;
 use shop::sheet::{self, Drive, FaultModel, Sheet};
@@ -474,4 +474,60 @@ fn a_job_is_about_what_was_set_in_it_else_about_what_its_tool_sets() {
     }
     .into()]);
     assert_eq!(nut.seen().fasteners, [RivetNut]);
+}
+
+#[test]
+fn causes_that_no_check_tells_apart_are_named() {
+    // Check c answers to a alone, so it tells a from b.
+    assert_eq!(alike(&tiny("0.9"), Drive::Battery), []);
+    // A check that answers 0.05 to a, as by false alarm to b, tells nothing; the symptom does: 0.8 and 0.2.
+    let model = tiny("0.05");
+    let pairs = alike(&model, Drive::Battery);
+    let [pair] = pairs.as_slice() else {
+        panic!("{pairs:?}")
+    };
+    assert_eq!((pair.one.id.as_str(), pair.other.id.as_str()), ("a", "b"));
+    assert!(pair.by_symptom);
+    let text = TINY
+        .replace("IF_TRUE", "0.05")
+        .replace("shows = { s = 0.2 }", "shows = { s = 0.78 }");
+    let Ok(Sheet::FaultModel(model)) = sheet::read("tiny", &text) else {
+        panic!("a sheet")
+    };
+    assert!(!alike(&model, Drive::Battery)[0].by_symptom);
+}
+
+#[test]
+fn wear_speaks_for_its_cause_as_a_check_would() {
+    // Every set of one, two or three causes, weighed in plain Python, with 0.9 w + 0.1 (1 − w) for sets with a and
+    // 0.3 w + 0.7 (1 − w) for the others.
+    let model = tiny("0.9");
+    let known = |share: Option<f64>| {
+        let worn = share.map(|share| ("a".to_owned(), share));
+        let seen = Seen {
+            worn: worn.into_iter().collect(),
+            ..seen(&[("s", true)], &[])
+        };
+        let found = diagnose(&model, Drive::Battery, &seen).expect("possible");
+        let told = found.ranked.iter().flat_map(|r| &r.why);
+        let told = told
+            .filter(|(e, _)| matches!(e, Evidence::Worn(..)))
+            .count();
+        let ranked = ranks(&found).into_iter();
+        let a = ranked
+            .filter(|(id, _)| id == "a")
+            .map(|(_, p)| p)
+            .sum::<f64>();
+        (a, told > 0)
+    };
+    for (share, expected, told) in [
+        (Some(0.9), 0.766_504_571, true),
+        (Some(0.5), 0.576_475_003, true),
+        (Some(0.0), 0.162_793_162, true),
+        (None, 0.576_475_003, false),
+    ] {
+        let (a, is_told) = known(share);
+        assert!((a - expected).abs() < 1e-8, "{share:?} {a}");
+        assert_eq!(is_told, told);
+    }
 }

@@ -167,3 +167,39 @@ fn a_check_with_the_hands_asks_for_the_ticks() {
     bench.work_until("power-dry-cycles");
     bench.refuses(untouched(dead), at_risk);
 }
+
+fn clear(reason: &str) -> Command {
+    Command::ClearEnergy {
+        reason: reason.to_owned(),
+    }
+}
+
+#[test]
+fn a_named_person_clears_energised_looks_and_nothing_more() {
+    let mut bench = Bench::received(TB, &["no-start"]);
+    bench.refuses(clear("nothing is wrong"), ": refuse-nothing-to-clear");
+    bench.does(note(&["visible-damage"], &[]));
+    refuses_energy(&bench);
+    bench.refuses(clear("  "), "reason: refuse-clear-reason");
+    bench.does(clear("shell taped and looked at, pack of the shop fitted"));
+    assert!(proposes_energy(&bench));
+    bench.does(check("known-good-pack", Said::Yes));
+    let pulls = [31.0, 31.1, 31.2, 31.0, 31.1];
+    bench.does(test(Phase::AsFound, "pull-force", "lc-50", &pulls));
+    // The tool is still not one that may be handed back.
+    assert!(bench.job().energy_forbidden(&bench.desk));
+    // What shows after the clearing forbids anew.
+    bench.does(note(&["runs-on"], &[]));
+    assert!(!proposes_energy(&bench));
+    bench.refuses(check("known-good-pack", Said::Yes), NO_ENERGY);
+}
+
+#[test]
+fn a_clearing_that_is_struck_clears_nothing() {
+    let mut bench = Bench::received(TB, &["no-start"]);
+    bench.does(not_safe());
+    let cleared = bench.does(clear("looked at by the shift lead"));
+    assert!(proposes_energy(&bench));
+    bench.does(crate::bench::strike(cleared));
+    refuses_energy(&bench);
+}

@@ -174,7 +174,7 @@ fn counts_are_added_to_the_sheet_s_number_by_its_weight() {
     let reported = (10.0 * (1.0 - (1.0 - chance(sheet)) * (1.0 - leak)) + 3.0) / 13.0;
     let link = (reported - leak) / (1.0 - leak);
     assert!((chance(worn) - link).abs() < 1e-12);
-    assert_eq!(learned.own_jobs, 4);
+    assert_eq!(learned.own_jobs, Some(4));
 }
 
 #[test]
@@ -330,12 +330,12 @@ fn a_job_is_worked_with_what_was_known_when_its_cause_was_confirmed() {
     let known = |closed: &[Lesson]| job.learned_faults(closed, &[], now, shelf());
     assert_eq!(known(&[own, after.clone()]), None);
     let with = known(&[before, after]).expect("one counts");
-    assert_eq!(with.own_jobs, 1);
+    assert_eq!(with.own_jobs, Some(1));
     // An open job knows all of it.
     let open = Bench::received("tulvane-tb-32", &["jaws-slip"]);
     let all = [closed(1, 0, &[WORN]), closed(2, 3, &[WORN])];
     let learned = open.job().learned_faults(&all, &[], day(3_000), shelf());
-    assert_eq!(learned.map(|f| f.own_jobs), Some(2));
+    assert_eq!(learned.map(|f| f.own_jobs), Some(Some(2)));
 }
 
 #[test]
@@ -352,7 +352,7 @@ fn the_page_reckons_with_what_was_learned_and_says_so() {
         learned: Some(&learned),
         ..desk()
     };
-    assert_eq!(job.faults(&desk).map(|f| f.own_jobs), Some(60));
+    assert_eq!(job.faults(&desk).map(|f| f.own_jobs), Some(Some(60)));
     let rank = |model: &FaultModel| {
         let found = diagnose(model, Drive::Battery, &bench.seen()).expect("possible");
         let place = found

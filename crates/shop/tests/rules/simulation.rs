@@ -180,3 +180,44 @@ fn what_a_plan_is_expected_to_cost_by_hand() {
     let saves = saves.expect("it pays");
     assert!((saves - 113.199_688_41).abs() < 1e-6, "{saves}");
 }
+
+#[test]
+fn a_check_costs_the_strip_to_the_part_that_it_looks_at() {
+    // The check of the tiny model, on a stripped tool. Minutes at 1.30; nothing else changes, so what it saves
+    // differs by the strip: 15 minutes by default, half the route there and back where a part is named.
+    let tool = model("tulvane-tb-32");
+    let costs = Costs::of(card(), tool);
+    let seen = Seen {
+        symptoms: [("s".to_owned(), true)].into(),
+        ..Seen::default()
+    };
+    let saves = |state: &str| {
+        let text = TINY
+            .replace("IF_TRUE", "0.9")
+            .replace("state = \"no-energy\"", state);
+        let text = text.replace("action = \"Oil it\"", "action = \"Oil it\"\nminutes = 120");
+        let Ok(Sheet::FaultModel(faults)) = shop::sheet::read("tiny", &text) else {
+            panic!("{text}")
+        };
+        let found = diagnose(&faults, Drive::Battery, &seen).expect("possible");
+        let planned = plan(&faults, Drive::Battery, &seen, &found, &costs, EFFORT);
+        planned
+            .expect("a plan")
+            .paying
+            .first()
+            .map(|p| p.saves)
+            .expect("it pays")
+    };
+    let closed = saves("state = \"no-energy\"");
+    let opened = saves("state = \"stripped-no-energy\"");
+    assert!(
+        (closed - opened - 15.0 * 1.3).abs() < 1e-6,
+        "{closed} {opened}"
+    );
+    let to_part = saves("state = \"stripped-no-energy\"\nstripped_to = \"collet\"");
+    let route = shop::route::minutes(tool, "collet").expect("reachable");
+    assert!(
+        (closed - to_part - route / 2.0 * 1.3).abs() < 1e-6,
+        "{closed} {to_part} {route}"
+    );
+}

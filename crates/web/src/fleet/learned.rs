@@ -40,7 +40,6 @@ pub async fn page(
     let faults = place.faults().ok_or_else(not_here)?;
     let counted = &place.counted(app, faults);
     let title = p.t("learned-title");
-    let is_rate = |n: &&Learnt| matches!(n.number, LearntNumber::Rate { .. });
     let mut rates: Vec<&Learnt> = counted.numbers.iter().filter(is_rate).collect();
     rates.sort_by(|a, b| b.share().total_cmp(&a.share()));
     let moved = counted.numbers.iter();
@@ -98,17 +97,23 @@ pub async fn page(
     Ok((status, Html(page.into_string())).into_response())
 }
 
+fn is_rate(number: &&Learnt) -> bool {
+    matches!(number.number, LearntNumber::Rate { .. })
+}
+
 /// How far a number was moved.
 fn far(number: &Learnt) -> f64 {
     (number.share() - number.prior).abs()
 }
 
 fn table(p: &Page, place: &Place, counted: &Counted, numbers: &[&Learnt]) -> Markup {
+    let are_rates = numbers.first().is_some_and(is_rate);
     html! {
         table.stack {
             thead { tr {
-                th { (p.t("learned-what")) } th { (p.t("learned-sheet")) } th { (p.t("learned-own")) }
-                th { (p.t("learned-now")) } th { (p.t("learned-back")) }
+                th { (p.t("learned-what")) } th.n { (p.t("learned-sheet")) } th.n { (p.t("learned-own")) }
+                th.n { (p.t("learned-now")) }
+                @if are_rates { th.n { (p.t("learned-back")) } }
             } }
             tbody {
                 @for number in numbers {
@@ -122,7 +127,9 @@ fn table(p: &Page, place: &Place, counted: &Counted, numbers: &[&Learnt]) -> Mar
                             b { (percent(number.share())) }
                             @if number.state() == State::Pinned { " " span.v { (p.t("learned-pinned")) } }
                         }
-                        td.n data-label=(p.t("learned-back")) { (came_back(p, counted, &number.number)) }
+                        @if let LearntNumber::Rate { cause, .. } = &number.number {
+                            td.n data-label=(p.t("learned-back")) { (came_back(p, counted, cause)) }
+                        }
                     }
                 }
             }
@@ -146,10 +153,7 @@ fn own(p: &Page, cases: Cases) -> String {
     }
 }
 
-fn came_back(p: &Page, counted: &Counted, number: &LearntNumber) -> String {
-    let LearntNumber::Rate { cause, .. } = number else {
-        return "–".to_owned();
-    };
+fn came_back(p: &Page, counted: &Counted, cause: &str) -> String {
     let found = counted.came_back.iter().find(|(id, _)| id == cause);
     own(p, found.map_or(Cases::default(), |(_, cases)| *cases))
 }

@@ -80,15 +80,14 @@ impl Place {
     }
 }
 
-async fn first(State(app): State<App>, p: Page) -> Response {
+async fn first(State(app): State<App>, p: Page) -> Result<Response, Response> {
+    let p = p.at(Nav::Fleet);
     let shelf = app.store.shelf();
-    match shelf.in_force(Kind::FaultModel).next() {
-        Some(revision) => {
-            let (faults, drive) = (revision.sheet.id(), Drive::ALL[0].key());
-            Redirect::to(&format!("{PATH}/{faults}/{drive}")).into_response()
-        }
-        None => learned::empty(&p.at(Nav::Fleet)),
-    }
+    let Some(revision) = shelf.in_force(Kind::FaultModel).next() else {
+        return Ok(learned::empty(&p));
+    };
+    let place = Place::of(&app, &p, revision.sheet.id(), Drive::ALL[0].key()).await?;
+    learned::page(&app, &p, &place, StatusCode::OK, None).await
 }
 
 async fn list(

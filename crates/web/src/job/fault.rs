@@ -164,6 +164,16 @@ fn evidence_text(v: &View, evidence: Evidence, seen: &Seen) -> String {
             };
             v.say(&Message::new(id).with("what", text))
         }
+        Evidence::Worn(cause, share) => {
+            let part = cause.worn.as_deref().unwrap_or_default();
+            let mut parts = v.model.parts.iter();
+            let named = parts.find(|p| p.id == part || p.also_called.iter().any(|id| id == part));
+            v.say(
+                &Message::new("why-worn")
+                    .with("part", named.map_or(part, |part| part.name.as_str()))
+                    .with("share", percent(share)),
+            )
+        }
         Evidence::Check(check, yes) => {
             let id = if yes { "why-yes" } else { "why-no" };
             v.say(&Message::new(id).with("what", v.question(check)))

@@ -77,6 +77,8 @@ pub(crate) struct Loaded {
     shelf: std::sync::Arc<Shelf>,
     /// The fault model with what closed jobs taught.
     learned: Option<FaultModel>,
+    /// How likely parts are beyond their limits, where the fault is looked for.
+    worn: Vec<(String, f64)>,
     names: store::Names,
     /// Earlier set-ups of the tool, where a form asks for them.
     past: Past,
@@ -104,6 +106,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         shelf,
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
+        worn: Vec::new(),
         tool: ToolPast::default(),
     })
 }
@@ -112,7 +115,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
 /// tool are read for what rests on them only.
 pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
     let mut loaded = load(app, p, number).await?;
-    loaded.tool = past::before(app, &loaded.job).await?;
+    loaded.know_past(app).await?;
     if agreed::proposes_labour(&loaded.job) {
         let desk = app.desk(&loaded.shelf);
         if let Some(model) = loaded.job.model(&desk) {
@@ -124,10 +127,22 @@ pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loa
 }
 
 impl Loaded {
+    /// Reads what was before the job, and reckons how worn the tool is by it.
+    async fn know_past(&mut self, app: &App) -> Result<(), Response> {
+        self.tool = past::before(app, &self.job).await?;
+        let desk = app.desk(&self.shelf);
+        let sheets = self.job.model(&desk).zip(self.job.faults(&desk));
+        self.worn = sheets.map_or(Vec::new(), |(model, faults)| {
+            shop::wear::worn_causes(&self.tool.earlier, &self.job, model, faults, &desk)
+        });
+        Ok(())
+    }
+
     /// What decisions stand on.
     fn desk<'a>(&'a self, app: &App) -> Desk<'a> {
         Desk {
             learned: self.learned.as_ref(),
+            worn: &self.worn,
             ..app.desk(&self.shelf)
         }
     }
@@ -369,7 +384,11 @@ pub(crate) async fn write(
     command: Command,
 ) -> Result<bool, Trouble> {
     let by = writer(app, p).await?;
-    let loaded = load(app, p, number).await?;
+    let mut loaded = load(app, p, number).await?;
+    // The probability that is kept with a cause is the one that the page shows.
+    if matches!(command, Command::ConfirmCause { .. }) {
+        loaded.know_past(app).await?;
+    }
     let (now, today) = app.now();
     let subject = loaded.subject;
     let request = Request {
@@ -380,7 +399,7 @@ pub(crate) async fn write(
         at: now,
         serial: None,
     };
-    let learned = loaded.learned;
+    let (learned, worn) = (loaded.learned, loaded.worn);
     let written = app
         .store
         .append(
@@ -391,6 +410,7 @@ pub(crate) async fn write(
                     now,
                     today,
                     learned: learned.as_ref(),
+                    worn: &worn,
                 };
                 let job = Job::fold(scene.entries).ok_or_else(Refusals::new)?;
                 let bodies = decide(&job, command, &desk)?;

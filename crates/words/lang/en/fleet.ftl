@@ -47,7 +47,8 @@ refuse-no-number = The fault model has no such number.
 entry-number-pinned = Learned number pinned
 entry-number-released = Learned number released
 entry-counts-reset = Counts of learned numbers begun anew
-note-fault-learned = The rates and chances hold { $jobs ->
-    [one] 1 closed job
-   *[other] { $jobs } closed jobs
-} of this shop: Fleet, What we learned.
+note-fault-learned = { $jobs ->
+    [0] No closed job of this shop counts yet: the numbers are the sheet's for this model, or as a manager pinned them
+    [one] The numbers hold 1 closed job of this shop
+   *[other] The numbers hold { $jobs } closed jobs of this shop
+}: Fleet, What we learned.

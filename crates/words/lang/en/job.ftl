@@ -178,6 +178,7 @@ fault-causes = What it may be
 cause-unlisted = Something not in the list
 cause-why = What speaks for and against it (what each adds to its log-odds):
 cause-action = What mends it:
+why-worn = { $part } beyond its limit: { $share } probable, by the tool's counter and readings
 why-there = { $what }
 why-on-joint = seen on the joint: { $what }
 why-not-there = not there: { $what }

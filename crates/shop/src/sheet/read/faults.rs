@@ -53,7 +53,7 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
             .given("at_once", |v| value::number(v, Span(0.001, 1.0)))
             .unwrap_or(AT_ONCE),
         learning: learning(t),
-        own_jobs: 0,
+        own_jobs: None,
         symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
         causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
         checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),
@@ -118,6 +118,7 @@ fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
         action: t.string("action"),
         minutes: t.given("minutes", |v| value::number(v, MINUTES)),
         parts: t.list_given("parts", value::id),
+        worn: t.given("worn", value::id),
         shows: t.by_id("shows", symptoms, |v| value::number(v, Span::CHANCE)),
     }
 }
