@@ -154,7 +154,7 @@ fn own(p: &Page, cases: Cases) -> String {
 }
 
 fn came_back(p: &Page, counted: &Counted, cause: &str) -> String {
-    let found = counted.came_back.iter().find(|(id, _)| id == cause);
+    let found = counted.came_back.iter().find(|(id, _)| *id == cause);
     own(p, found.map_or(Cases::default(), |(_, cases)| *cases))
 }
 
