@@ -5,7 +5,7 @@ mod run;
 
 use calc::Message;
 use serde_json::json;
-use shop::diagnosis::simulate::Followed;
+use shop::diagnosis::simulate::{FEW, Followed};
 use shop::sheet::Drive;
 
 use crate::args::FollowArgs;
@@ -16,10 +16,11 @@ use crate::sheets;
 use run::{Job, Shop};
 
 /// Head of a table of simulated jobs.
-const HEAD: [&str; 6] = [
+const HEAD: [&str; 7] = [
     "follow-drive",
     "follow-way",
     "follow-at-once",
+    "follow-few",
     "follow-right",
     "follow-checks",
     "follow-minutes",
@@ -44,12 +45,15 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
     if args.json {
         let rows = rows.iter().map(|(drive, job, f)| {
             let (low, high) = interval(f.right, f.jobs)?;
+            let (low_few, high_few) = interval(f.right_after_few, f.jobs)?;
             Ok(json!({
                 "drive": drive.key(),
-                "asked_and_tested": job.prepared,
-                "checks_at_most": job.most_checks,
+                "asked_and_tested": *job == Job::Prepared,
                 "jobs": f.jobs,
                 "right_at_once_share": share(f.right_at_once, f.jobs),
+                "right_after_few_share": share(f.right_after_few, f.jobs),
+                "right_after_few_share_95_percent": [low_few, high_few],
+                "few_checks": FEW,
                 "right_share": share(f.right, f.jobs),
                 "right_share_95_percent": [low, high],
                 "checks_mean": share(f.checks, f.jobs),
@@ -71,17 +75,21 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Right at once, right at the end with its interval, checks, minutes.
-fn numbers(f: &Followed) -> Result<[String; 4], Failure> {
-    let (low, high) = interval(f.right, f.jobs)?;
+/// Right at once, after few checks and at the end with their intervals, checks, minutes.
+fn numbers(f: &Followed) -> Result<[String; 5], Failure> {
     let percent = |share: f64| format!("{:.1}", 100.0 * share);
-    let right = Message::new("follow-share")
-        .with("share", percent(share(f.right, f.jobs)))
-        .with("low", percent(low))
-        .with("high", percent(high));
+    let with_interval = |count: usize| -> Result<String, Failure> {
+        let (low, high) = interval(count, f.jobs)?;
+        let text = Message::new("follow-share")
+            .with("share", percent(share(count, f.jobs)))
+            .with("low", percent(low))
+            .with("high", percent(high));
+        Ok(say(&text))
+    };
     Ok([
         format!("{} %", percent(share(f.right_at_once, f.jobs))),
-        say(&right),
+        with_interval(f.right_after_few)?,
+        with_interval(f.right)?,
         format!("{:.1}", share(f.checks, f.jobs)),
         format!("{:.0}", f.minutes / f.jobs as f64),
     ])

@@ -18,51 +18,33 @@ const IN_A_STREAM: u32 = 50;
 /// More checks than any job takes.
 const TO_THE_END: usize = 40;
 
-/// How jobs come to the fault-finder, and how far it goes.
+/// How jobs come to the fault-finder.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Job {
+pub enum Job {
+    /// With what the crew reports.
+    Reported,
     /// The crew was asked for every sign, and the tests as found were made.
-    pub prepared: bool,
-    /// Checks at most; 0: as many as the plan asks for.
-    pub most_checks: usize,
+    Prepared,
 }
 
 impl Job {
     /// Every row of the table.
-    pub const ALL: [Self; 4] = [
-        Self::of(false, 4),
-        Self::of(false, 0),
-        Self::of(true, 4),
-        Self::of(true, 0),
-    ];
-
-    const fn of(prepared: bool, most_checks: usize) -> Self {
-        Self {
-            prepared,
-            most_checks,
-        }
-    }
+    pub const ALL: [Self; 2] = [Self::Reported, Self::Prepared];
 
     /// In words.
     pub fn name(self) -> Message {
-        let id = match (self.prepared, self.most_checks) {
-            (false, 0) => "follow-reported",
-            (false, _) => "follow-reported-most",
-            (true, 0) => "follow-prepared",
-            (true, _) => "follow-prepared-most",
-        };
-        Message::new(id).with("most", self.most_checks)
+        Message::new(match self {
+            Self::Reported => "follow-reported",
+            Self::Prepared => "follow-prepared",
+        })
     }
 
     fn way(self) -> Way {
         Way {
-            most_checks: match self.most_checks {
-                0 => TO_THE_END,
-                most => most,
-            },
+            most_checks: TO_THE_END,
             until: Until::Plan,
-            asked: self.prepared,
-            as_found: self.prepared,
+            asked: self == Self::Prepared,
+            as_found: self == Self::Prepared,
             effort: EFFORT,
         }
     }
@@ -155,7 +137,7 @@ impl Shop {
         let costs = Costs::of(&self.card, tool);
         let way = Way {
             until: Until::Right,
-            ..Job::of(false, 0).way()
+            ..Job::Reported.way()
         };
         let streams: Vec<u32> = (0..shops).collect();
         let of_shops: Vec<Vec<Followed>> = streams
@@ -169,7 +151,7 @@ impl Shop {
                     costs: &costs,
                     way,
                 };
-                learn(&bench, &self.faults, lots, &self.shelf, &mut uniform)
+                learn(&bench, &self.faults, lots, &self.shelf, &mut uniform).0
             })
             .collect();
         let mut all = vec![Followed::default(); lots.0];

@@ -152,7 +152,8 @@ fn strongest_first<'a>(evidence: &[Evidence<'a>], weights: &[f64]) -> Vec<(Evide
 /// Whether `check` may be made now and was not made yet.
 fn is_open(check: &Check, seen: &Seen, no_energy: bool) -> bool {
     let was_made = seen.checks.contains_key(&check.id);
-    let is_forbidden = no_energy && check.state.energised();
+    // An opened tool runs again at its first power-up, not for a look.
+    let is_forbidden = (no_energy || seen.opened) && check.state.energised();
     !was_made && !is_forbidden
 }
 

@@ -11,6 +11,9 @@ use crate::entry::{PinRecord, Said};
 use crate::learning::{Counted, Lesson, Lessons, Rulings};
 use crate::sheet::{Asked, Cause, Check, Drive, FaultModel, Shelf, ToolModel};
 
+/// Checks after which it is asked whether the right cause stands first already.
+pub const FEW: usize = 4;
+
 /// Jobs of one drive, followed through.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Followed {
@@ -18,6 +21,8 @@ pub struct Followed {
     pub jobs: usize,
     /// Jobs whose cause ranked first before any check.
     pub right_at_once: usize,
+    /// Jobs whose cause ranked first after [`FEW`] checks, or at the end where that came sooner.
+    pub right_after_few: usize,
     /// Jobs whose cause ranked first at the end.
     pub right: usize,
     /// Sum of the probabilities that the first cause had at the end.
@@ -37,6 +42,7 @@ impl Followed {
         Self {
             jobs: self.jobs + other.jobs,
             right_at_once: self.right_at_once + other.right_at_once,
+            right_after_few: self.right_after_few + other.right_after_few,
             right: self.right + other.right,
             claimed: self.claimed + other.claimed,
             checks: self.checks + other.checks,
@@ -98,21 +104,25 @@ pub fn follow(
     of_jobs.fold(Followed::default(), Followed::and)
 }
 
-/// A shop that begins with `sheet` and learns after every `lot` jobs; what came of each lot.
+/// A shop that begins with `sheet` and learns after every `lot` jobs; what came of each lot, and the numbers with
+/// all of them.
 pub fn learn(
     bench: &Bench,
     sheet: &FaultModel,
     (lots, lot): (usize, usize),
     shelf: &Shelf,
     uniform: &mut impl FnMut() -> f64,
-) -> Vec<Followed> {
+) -> (Vec<Followed>, FaultModel) {
+    let taught = |closed: &[Lesson]| {
+        let lessons = Lessons::of(sheet, closed, (None, Timestamp::MAX), shelf);
+        let rulings = Rulings::default();
+        let counted = Counted::of(sheet, bench.tool.drive, &lessons, &rulings, shelf);
+        counted.faults_for(&bench.tool.id)
+    };
     let mut closed: Vec<Lesson> = Vec::new();
     let mut followed = Vec::new();
     for _ in 0..lots {
-        let lessons = Lessons::of(sheet, &closed, (None, Timestamp::MAX), shelf);
-        let rulings = Rulings::default();
-        let counted = Counted::of(sheet, bench.tool.drive, &lessons, &rulings, shelf);
-        let faults = counted.faults_for(&bench.tool.id);
+        let faults = taught(&closed);
         let mut of_lot = Followed::default();
         for _ in 0..lot {
             let cause = bench.drawn(uniform);
@@ -122,7 +132,7 @@ pub fn learn(
         }
         followed.push(of_lot);
     }
-    followed
+    (followed, taught(&closed))
 }
 
 /// A shop in which each cause is more or less frequent than `sheet` says, by a factor drawn log-uniformly between
@@ -204,6 +214,9 @@ impl Bench<'_> {
             job.claimed = lead.probability;
             if job.checks == 0 {
                 job.right_at_once = job.right;
+            }
+            if job.checks <= FEW {
+                job.right_after_few = job.right;
             }
             if job.checks == self.way.most_checks {
                 break;

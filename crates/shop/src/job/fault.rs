@@ -114,6 +114,9 @@ impl Job {
         if known.state.energised() && self.energised_looks_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
         }
+        if known.state.energised() && self.opened() && !self.powered_up() {
+            return refuse_all(Message::new("refuse-check-opened"));
+        }
         let hands = self.asks_made_safe(known);
         if let Some(refusal) = hands_at_risk(model, made_safe).filter(|_| hands) {
             return Err(vec![refusal]);

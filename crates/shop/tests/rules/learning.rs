@@ -130,7 +130,7 @@ fn nothing_closed_leaves_the_sheet_as_it_is() {
 
 #[test]
 fn counts_are_added_to_the_sheet_s_number_by_its_weight() {
-    // Sheet: 100 jobs, 10 answers. Of four jobs three had the worn collet, one the worn anvil.
+    // Sheet: 100 jobs, 20 answers. Of four jobs three had the worn collet, one the worn anvil.
     let all = [
         closed(1, 0, &[WORN]),
         closed(2, 5, &[WORN]),
@@ -171,7 +171,7 @@ fn counts_are_added_to_the_sheet_s_number_by_its_weight() {
             .1
     };
     let leak = faults().leak;
-    let reported = (10.0 * (1.0 - (1.0 - chance(sheet)) * (1.0 - leak)) + 3.0) / 13.0;
+    let reported = (20.0 * (1.0 - (1.0 - chance(sheet)) * (1.0 - leak)) + 3.0) / 23.0;
     let link = (reported - leak) / (1.0 - leak);
     assert!((chance(worn) - link).abs() < 1e-12);
     assert_eq!(learned.own_jobs, Some(4));

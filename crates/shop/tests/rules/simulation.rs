@@ -2,7 +2,6 @@
 //!
 //! This shows that the advice is true to its own model, not that the model is true to the world.
 
-use calc::fault_finder::Effort;
 use shop::diagnosis::plan::EFFORT;
 use shop::diagnosis::simulate::{self, Followed, Until, Way, follow, learn, other_shop};
 use shop::diagnosis::{Costs, Seen, Step, diagnose, plan};
@@ -102,39 +101,36 @@ fn a_check_is_proposed_with_what_it_saves_and_a_sure_cause_is_mended() {
 
 #[test]
 fn a_shop_learns_what_its_tools_suffer_from() {
-    // Causes up to five times as frequent, or as rare, as the sheet says.
-    let (tool, quick) = (
-        model("tulvane-tb-32"),
-        Effort {
-            evaluations: 40,
-            ..EFFORT
-        },
-    );
+    // Causes up to five times as frequent, or as rare, as the sheet says. No check is made: what is learned is how
+    // often each cause is there and what it shows, and the right cause stands first more often at once.
+    let tool = model("tulvane-tb-32");
     let way = Way {
-        most_checks: 15,
+        most_checks: 0,
         until: Until::Right,
         asked: false,
         as_found: false,
-        effort: quick,
+        effort: EFFORT,
     };
     let costs = Costs::of(card(), tool);
-    let (mut first, mut last) = (Followed::default(), Followed::default());
-    for seed in 0..2 {
+    let (mut sheet, mut learned) = (Followed::default(), Followed::default());
+    for seed in 0..4 {
         let mut uniform = draws(20_261_130 + seed);
         let truth = other_shop(faults(), 5.0, &mut uniform);
         let at = simulate::Bench {
             truth: &truth,
             ..bench(tool, &costs, way)
         };
-        let lots = learn(&at, faults(), (5, 60), shelf(), &mut uniform);
-        first = first.and(lots[0]);
-        last = last.and(lots[3]).and(lots[4]);
+        let (_, own) = learn(&at, faults(), (1, 400), shelf(), &mut uniform);
+        // The same jobs with either.
+        sheet = sheet.and(follow(&at, faults(), 400, &mut draws(seed)));
+        learned = learned.and(follow(&at, &own, 400, &mut draws(seed)));
     }
-    let checks = |f: Followed| f.checks as f64 / f.jobs as f64;
-    println!("{first:?}\n{last:?}");
-    assert!(checks(last) < checks(first), "{first:?} {last:?}");
     let at_once = |f: Followed| f.right_at_once as f64 / f.jobs as f64;
-    assert!(at_once(last) > at_once(first), "{first:?} {last:?}");
+    // Of 1600 jobs either ranks right, about one in six is ranked otherwise by the other: the difference has a
+    // standard deviation of 0.010.
+    let better = at_once(learned) - at_once(sheet);
+    println!("{sheet:?}\n{learned:?}");
+    assert!(better > 0.02, "{better}: {sheet:?} {learned:?}");
 }
 
 /// Parts 64.00 and 15 minutes of labour at 78.00 an hour mend cause a, and 15 minutes cause b.

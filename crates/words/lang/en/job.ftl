@@ -213,6 +213,7 @@ clear-energy-caution = Only somebody who may do so by the maker's instructions a
 field-clear-energy = What was looked at or done, so that it is safe
 button-clear-energy = Clear it in my name
 refuse-clear-reason = Write what was looked at or done, so that it is safe.
+refuse-check-opened = The tool lies open, and this check needs it closed and with energy on. Close it first: the rebuild ends with the first power-up.
 refuse-nothing-to-clear = Nothing forbids energy on this tool now, so there is nothing to clear.
 entry-energy-cleared = Cleared for energised looks
 field-symptoms-rest = The rest

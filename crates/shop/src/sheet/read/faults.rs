@@ -34,7 +34,7 @@ const MINUTES: Span = Span(0.1, 600.0);
 /// As how many jobs a rate of the sheet counts where it says nothing. Common practice, no source.
 const PRIOR_JOBS: f64 = 100.0;
 /// As how many answers a chance of the sheet counts where it says nothing. Common practice, no source.
-const PRIOR_ANSWERS: f64 = 10.0;
+const PRIOR_ANSWERS: f64 = 20.0;
 /// Within how many days and pulls a tool that comes back speaks against the confirmed cause, where the sheet
 /// says nothing. Common practice, no source.
 const COME_BACK: (u32, u32) = (90, 5_000);
