@@ -49,6 +49,21 @@ pub fn parts_for<'a>(job: &Job, model: &'a ToolModel, faults: &FaultModel) -> Ve
         .collect()
 }
 
+/// The model's parts that the customer agreed to have renewed: those of the lines of the accepted options.
+pub fn parts_agreed<'a>(job: &Job, model: &'a ToolModel) -> Vec<&'a Part> {
+    let Some(quote) = job.estimate.as_ref().map(|e| &e.body) else {
+        return Vec::new();
+    };
+    let answer = job.answer.as_ref().map(|a| &a.body);
+    let accepted = quote::accepted(quote, answer);
+    let is_agreed = |part: &&Part| {
+        quote.lines.iter().any(|line| {
+            accepted.contains(&line.option) && line.number.trim().eq_ignore_ascii_case(&part.number)
+        })
+    };
+    model.parts.iter().filter(is_agreed).collect()
+}
+
 /// Hours of labour for `minutes`, to the hundredth, rounded up.
 pub fn hours(minutes: f64) -> Decimal {
     let hours = Decimal::try_from(labour_time::hours(minutes)).unwrap_or_default();

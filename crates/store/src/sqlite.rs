@@ -70,7 +70,7 @@ fn options(path: &Path) -> SqliteConnectOptions {
         .disable_statement_logging()
 }
 
-/// Brings the tables to this program's form; whether they were an older program's.
+/// Brings the tables to this program's form; whether the read tables are to be computed anew for it.
 ///
 /// # Errors
 /// The file is not a record, or a newer program wrote it.
@@ -79,10 +79,6 @@ pub(crate) async fn migrate(connection: &mut Connection) -> Result<bool, StoreEr
     if !is_old && !is_new(connection).await? {
         return Err(StoreError::NotAStore);
     }
-    let before = match is_old {
-        true => newest_form(connection).await?,
-        false => None,
-    };
     MIGRATIONS
         .run(&mut *connection)
         .await
@@ -97,7 +93,19 @@ pub(crate) async fn migrate(connection: &mut Connection) -> Result<bool, StoreEr
                 why: other.to_string(),
             },
         })?;
-    Ok(is_old && newest_form(connection).await? != before)
+    let computed: i64 = sqlx::query_scalar("PRAGMA user_version")
+        .fetch_one(&mut *connection)
+        .await?;
+    Ok(Some(computed) != newest_form(connection).await?)
+}
+
+/// Writes down, in the transaction that computed the read tables, for which form that was: an upgrade that was cut
+/// short is made good at the next opening.
+pub(crate) async fn mark_computed(connection: &mut Connection) -> Result<(), StoreError> {
+    let form = newest_form(connection).await?.unwrap_or(0);
+    let pragma = sqlx::AssertSqlSafe(format!("PRAGMA user_version = {form}"));
+    sqlx::query(pragma).execute(connection).await?;
+    Ok(())
 }
 
 /// The newest migration that the tables have seen.

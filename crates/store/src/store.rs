@@ -60,6 +60,7 @@ impl Store {
             // A table that is new to an older record is empty until it is computed.
             let mut transaction = sqlx::Connection::begin(&mut connection).await?;
             rebuild(&mut transaction).await?;
+            sqlite::mark_computed(&mut transaction).await?;
             sqlite::commit(transaction).await?;
         }
         let origin = match log::origin(&mut connection).await? {

@@ -31,7 +31,10 @@ fn a_manager_pins_a_rate_and_jobs_are_reckoned_with_it() {
     // Bad input is refused at its field, and what was typed stays.
     let wrong = client.send(&page, "pin", &[("value", "140"), ("reason", "as agreed")]);
     assert_eq!(wrong.status, 422);
-    assert_eq!(wrong.errors(), ["140.0 % is no share: type 0 to 100."]);
+    assert_eq!(
+        wrong.errors(),
+        ["140.0 %: type 0.1 to 99. No evidence could speak against never or always."]
+    );
     assert_eq!(wrong.value("pin", "reason").as_deref(), Some("as agreed"));
     let wrong = client.send(&page, "pin", &[("value", "lots"), ("reason", "as agreed")]);
     assert_eq!(wrong.status, 422, "{}", wrong.body);

@@ -16,7 +16,7 @@ use calc::information;
 use calc::working::{Working, fixed};
 use calc::{Message, fault_finder};
 
-use crate::sheet::{Cause, Check, Drive, FaultModel};
+use crate::sheet::{Cause, Check, Drive, FaultModel, ToolState};
 use network::Network;
 
 pub use alike::{Alike, alike};
@@ -70,6 +70,8 @@ pub struct Diagnosis<'a> {
     pub open: Vec<OpenCheck<'a>>,
     /// Nothing may put energy on the tool, so energised checks are left out.
     pub no_energy: bool,
+    /// It was cleared for dry cycles, so checks under load are left out.
+    pub no_load: bool,
     /// The observation that does not go with the others, where they contradict each other.
     pub odd: Option<Evidence<'a>>,
     /// For each cause of the network, its share as the one fault that is sought.
@@ -94,14 +96,18 @@ pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option
         .collect();
     let likeliest = found.sets.first().filter(|set| set.causes.len() > 1);
     let shares = shares(&network, &observations, &found)?;
-    let no_energy = seen.no_energised_look(faults);
+    let forbidden = Forbidden {
+        energy: seen.no_energised_look(faults),
+        load: seen.no_energy(faults),
+    };
     Some(Diagnosis {
         ranked,
         together: likeliest.map_or(Vec::new(), |set| {
             set.causes.iter().map(|i| network.causes[*i]).collect()
         }),
-        open: open_checks(&network, &shares, seen, no_energy),
-        no_energy,
+        open: open_checks(&network, &shares, seen, forbidden),
+        no_energy: forbidden.energy,
+        no_load: forbidden.load && !forbidden.energy,
         odd: found.conflict.odd().map(|place| evidence[place]),
         shares,
     })
@@ -150,22 +156,30 @@ fn strongest_first<'a>(evidence: &[Evidence<'a>], weights: &[f64]) -> Vec<(Evide
 }
 
 /// Whether `check` may be made now and was not made yet.
-fn is_open(check: &Check, seen: &Seen, no_energy: bool) -> bool {
+fn is_open(check: &Check, seen: &Seen, forbidden: Forbidden) -> bool {
     let was_made = seen.checks.contains_key(&check.id);
     // An opened tool runs again at its first power-up, not for a look.
-    let is_forbidden = (no_energy || seen.opened) && check.state.energised();
-    !was_made && !is_forbidden
+    let no_energy = (forbidden.energy || seen.opened) && check.state.energised();
+    let no_load = forbidden.load && check.state == ToolState::EnergisedLoaded;
+    !was_made && !no_energy && !no_load
+}
+
+/// What may not be done to the tool to find its fault.
+#[derive(Clone, Copy)]
+struct Forbidden {
+    energy: bool,
+    load: bool,
 }
 
 fn open_checks<'a>(
     network: &Network<'a>,
     shares: &[f64],
     seen: &Seen,
-    no_energy: bool,
+    forbidden: Forbidden,
 ) -> Vec<OpenCheck<'a>> {
     let checks = network.checks.iter().enumerate();
     let mut open: Vec<OpenCheck> = checks
-        .filter(|(_, check)| is_open(check, seen, no_energy))
+        .filter(|(_, check)| is_open(check, seen, forbidden))
         .map(|(place, check)| {
             let question = network.question(place);
             let yes: Vec<f64> = (0..shares.len()).map(|i| question.yes_alone(i)).collect();

@@ -10,7 +10,7 @@ use calc::working::Working;
 use rust_decimal::prelude::ToPrimitive;
 
 use super::network::Network;
-use super::{Diagnosis, Seen, is_open};
+use super::{Diagnosis, Forbidden, Seen, is_open};
 use crate::route;
 use crate::sheet::{Cause, Check, Drive, FaultModel, ShopCard, ToolModel, ToolState};
 
@@ -127,8 +127,12 @@ pub fn plan<'a>(
 ) -> Option<Plan<'a>> {
     let network = Network::of(faults, drive, seen)?;
     let checks = network.checks.iter().enumerate();
+    let forbidden = Forbidden {
+        energy: found.no_energy,
+        load: found.no_energy || found.no_load,
+    };
     let open: Vec<(usize, &Check)> = checks
-        .filter(|(_, check)| is_open(check, seen, found.no_energy))
+        .filter(|(_, check)| is_open(check, seen, forbidden))
         .map(|(place, check)| (place, *check))
         .collect();
     let states = States::of(open.iter().map(|(_, check)| *check), costs);
@@ -237,7 +241,12 @@ impl States {
             true => RIG_MINUTES,
             false => 0.0,
         };
-        (depth(from) - depth(to)).abs() + energy + rig
+        // What is on the way to a deeper part lies open already.
+        let strip = match to >= STRIPPED {
+            true => (depth(to) - depth(from)).max(0.0),
+            false => depth(from),
+        };
+        strip + energy + rig
     }
 
     /// The tool on the bench: what it costs to bring it from state to state.

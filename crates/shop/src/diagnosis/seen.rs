@@ -46,7 +46,10 @@ impl Seen {
     pub fn of(job: &Job, faults: &FaultModel, model: &ToolModel, desk: &Desk) -> Self {
         let mut seen = Self {
             fasteners: kinds(job, model, desk),
-            worn: desk.worn.to_vec(),
+            worn: match &job.cause {
+                Some(cause) => cause.body.handed.worn.clone().into_iter().collect(),
+                None => desk.worn.to_vec(),
+            },
             ..Self::said(job)
         };
         for joint in &job.found_joints {
@@ -197,6 +200,7 @@ impl Seen {
             symptoms: symptoms.map(|(id, _)| id.clone()).collect(),
             yes: answered(Said::Yes),
             no: answered(Said::No),
+            worn: self.worn.iter().cloned().collect(),
         }
     }
 

@@ -276,6 +276,7 @@ impl Bench<'_> {
             opened: closed,
             closed,
             counter: None,
+            counter_anew: false,
             causes: vec![cause.id.clone()],
             symptoms: seen.symptoms.clone().into_iter().collect(),
             checks: said

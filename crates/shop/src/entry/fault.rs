@@ -1,5 +1,7 @@
 //! Finding the fault.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::{JointReading, Outcome, PinRecord, Reading, Seen};
@@ -119,6 +121,9 @@ pub struct HandedOver {
     /// Checks answered no, by id.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub no: Vec<String>,
+    /// How likely parts were beyond their limits, by the cause that this would be.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub worn: BTreeMap<String, f64>,
 }
 
 impl HandedOver {

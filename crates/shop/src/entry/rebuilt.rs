@@ -44,6 +44,9 @@ pub struct StepDone {
     /// Minutes by the step's clock, where it was started.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<f64>,
+    /// Signs that forbade energy and are mended, or were found whole, by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub mended: Vec<String>,
 }
 
 /// The clock of a step was started or stopped.

@@ -86,7 +86,7 @@ impl Job {
         if self.is_changed() {
             return refuse_all(Message::new("refuse-as-found-late"));
         }
-        if self.energised_looks_forbidden(desk) {
+        if self.energy_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
         }
         Ok(())

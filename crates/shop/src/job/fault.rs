@@ -13,7 +13,10 @@ use crate::entry::{
 };
 use crate::learning::{Counted, Lesson, Lessons, Rulings};
 use crate::route::LAST_STEP;
-use crate::sheet::{Cause, Check, FaultModel, Shelf, ToolModel, UNLISTED};
+use crate::sheet::{Cause, Check, FaultModel, Shelf, Symptom, ToolModel, ToolState, UNLISTED};
+
+/// Words that it takes to say what was looked at, and by what. Common practice, no source.
+const CLEAR_WORDS: usize = 3;
 
 impl Job {
     /// The model sheet that the job is worked to.
@@ -95,6 +98,10 @@ impl Job {
             return refuse_all(Message::new("refuse-nothing-to-clear"));
         }
         let reason = needed("reason", reason, "refuse-clear-reason").map_err(|r| vec![r])?;
+        // A tick of the keyboard says nothing of what was looked at.
+        if reason.split_whitespace().count() < CLEAR_WORDS {
+            return Err(vec![refuse("reason", Message::new("refuse-clear-reason"))]);
+        }
         Ok(vec![EnergyCleared { reason }.into()])
     }
 
@@ -113,6 +120,9 @@ impl Job {
         };
         if known.state.energised() && self.energised_looks_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
+        }
+        if known.state == ToolState::EnergisedLoaded && self.energy_forbidden(desk) {
+            return refuse_all(Message::new("refuse-no-load"));
         }
         if known.state.energised() && self.opened() && !self.powered_up() {
             return refuse_all(Message::new("refuse-check-opened"));
@@ -211,6 +221,23 @@ impl Job {
         sheets.is_none_or(|(faults, model)| {
             Seen::of(self, faults, model, desk).no_energised_look(faults)
         })
+    }
+
+    /// Whether somebody ticked at a step that the sign is mended, after it was seen last.
+    fn said_mended(&self, sign: &str) -> bool {
+        let seen = self.seen_at.get(sign).copied().unwrap_or(0);
+        let mut after = self.steps.iter().filter(|s| s.version > seen);
+        after.any(|s| s.body.mended.iter().any(|id| id == sign))
+    }
+
+    /// Signs that forbid energy and that nobody has said to be mended: before the tool runs again each is looked at.
+    pub fn signs_open<'a>(&'a self, desk: &Desk<'a>) -> impl Iterator<Item = &'a Symptom> {
+        let symptoms = self.faults(desk).map_or(&[][..], |faults| &faults.symptoms);
+        let is_there = |symptom: &&Symptom| self.symptoms.get(&symptom.id) == Some(&true);
+        let forbids = symptoms.iter().filter(|symptom| symptom.forbids_energy);
+        forbids
+            .filter(is_there)
+            .filter(|symptom| !self.mended_since(&symptom.id) && !self.said_mended(&symptom.id))
     }
 
     /// Whether a named person cleared the tool after the entry of this version.

@@ -6,6 +6,8 @@ use super::other_end::EndIn;
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{Body, PersonKey, Resumed, Returned, StageSkipped, WaitFor, Waiting};
+use crate::estimate::parts_agreed;
+use crate::sheet::Part;
 
 /// What is written down when a tool goes back, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -71,6 +73,17 @@ impl Job {
         let issued = self.struck.iter();
         let issued = issued.filter(|(entry, _)| matches!(entry.body, Body::Returned(_)));
         format!("{}-R{}", self.received.body.number, issued.count() + 1)
+    }
+
+    /// Parts of the accepted options that were not renewed: they are paid all the same.
+    pub fn paid_and_not_renewed<'a>(&self, desk: &Desk<'a>) -> Vec<&'a Part> {
+        let Some(model) = self.model(desk).filter(|_| !self.declined()) else {
+            return Vec::new();
+        };
+        let renewed = |part: &&Part| self.replaced.iter().any(|r| r.body.part == part.id);
+        let mut left = parts_agreed(self, model);
+        left.retain(|part| !renewed(part));
+        left
     }
 
     pub(super) fn skip(

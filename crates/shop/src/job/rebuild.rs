@@ -33,6 +33,8 @@ pub struct StepIn {
     pub redone: String,
     /// Who lets a rejected tightening or fit check stand.
     pub overridden: Option<PersonKey>,
+    /// Signs that forbade energy and are mended, or were found whole, by id.
+    pub mended: Vec<String>,
     /// Remark.
     pub note: String,
 }
@@ -161,6 +163,15 @@ impl Job {
             return refuse_all(Message::new("refuse-no-step").with("step", input.step.as_str()));
         };
         self.holds_before(&steps[..at])?;
+        let runs = |s: &Step| route::runs(&s.id) && !self.passed(s);
+        if steps[..=at].iter().any(runs)
+            && let Some(sign) = self
+                .signs_open(desk)
+                .find(|s| !input.mended.contains(&s.id))
+        {
+            let message = Message::new("refuse-sign-open").with("sign", sign.text.as_str());
+            return Err(vec![refuse("mended", message)]);
+        }
         let reason = input.reason.trim();
         let mut bodies: Vec<Body> = Vec::new();
         for plain in steps[..at].iter().filter(|s| !self.passed(s)) {
@@ -174,6 +185,7 @@ impl Job {
         let blank = StepDone {
             reason: reason.to_owned(),
             note: input.note.trim().to_owned(),
+            mended: input.mended.clone(),
             ..ticked(&step.id, self.clock.minutes(&step.id, desk.now))
         };
         let done = match step.hold() {
@@ -356,6 +368,7 @@ fn ticked(step: &str, minutes: Option<f64>) -> StepDone {
         adapter: None,
         redone: String::new(),
         overridden: None,
+        mended: Vec::new(),
         minutes,
     }
 }

@@ -8,6 +8,9 @@ use crate::job::Refusals;
 use crate::job::refusal::{needed, refuse, refuse_all};
 use crate::sheet::{FaultModel, UNLISTED};
 
+/// Shares at which a number can be pinned: no evidence could speak against never or always.
+const PIN: (f64, f64) = (0.001, 0.99);
+
 /// What a manager asks for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum LearningCommand {
@@ -55,7 +58,7 @@ pub fn decide(
             reason,
         } => {
             known(faults, &number)?;
-            if !(0.0..=1.0).contains(&value) {
+            if !(PIN.0..=PIN.1).contains(&value) {
                 let message = Message::new("refuse-share").number("value", value * 100.0, 1);
                 return Err(vec![refuse("value", message)]);
             }

@@ -23,6 +23,8 @@ pub struct Lesson {
     pub closed: Timestamp,
     /// Its counter when it came.
     pub counter: Option<u64>,
+    /// Its counter began anew before it came: pulls since an earlier job are not known.
+    pub counter_anew: bool,
     /// Causes that were confirmed; empty: nothing was wrong with the tool.
     pub causes: Vec<String>,
     /// Symptoms, there or not.
@@ -70,6 +72,7 @@ impl Lesson {
             opened: job.received.at,
             closed: returned.at,
             counter: received.counter,
+            counter_anew: received.counter_anew.is_some(),
             causes: cause.causes.clone(),
             symptoms: symptoms.into_iter().collect(),
             checks: checks.into_iter().collect(),
@@ -81,7 +84,7 @@ impl Lesson {
         let days = later.opened.duration_since(self.closed).as_hours() / 24;
         let pulls = self
             .counter
-            .zip(later.counter)
+            .zip(later.counter.filter(|_| !later.counter_anew))
             .and_then(|(then, now)| now.checked_sub(then));
         days >= 0
             && (days <= i64::from(learning.come_back_days)

@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use super::Lesson;
-use crate::sheet::{FaultModel, Shelf};
+use crate::sheet::{FastenerKind, FaultModel, Kind, Shelf, ToolModel};
 
 /// What closed jobs teach of one fault model.
 #[derive(Clone, Debug, Default)]
@@ -23,6 +23,8 @@ pub(super) struct Taught<'a> {
     pub drive: &'static str,
     /// The tool came back: the cause that was confirmed is in doubt.
     pub came_back: bool,
+    /// Kinds of fastener that the tool sets: a cause of others cannot occur on it.
+    pub kinds: Vec<FastenerKind>,
 }
 
 impl<'a> Lessons<'a> {
@@ -43,31 +45,38 @@ impl<'a> Lessons<'a> {
                     lesson,
                     drive: model.drive.key(),
                     came_back: false,
+                    kinds: kinds(model, shelf),
                 })
             })
             .collect();
         all.sort_by_key(|taught| (taught.lesson.opened, taught.lesson.job));
-        let mut last: BTreeMap<Uuid, usize> = BTreeMap::new();
+        let mut of_tool: BTreeMap<Uuid, Vec<usize>> = BTreeMap::new();
         for place in 0..all.len() {
             let lesson = all[place].lesson;
-            if let Some(before) = last.insert(lesson.tool, place) {
-                let earlier = all[before].lesson;
-                all[before].came_back = earlier.is_near(lesson, &faults.learning)
-                    && is_related(earlier, lesson, faults);
+            let before = of_tool.entry(lesson.tool).or_default();
+            for earlier in before.iter() {
+                let taught = &mut all[*earlier];
+                taught.came_back |= taught.lesson.is_near(lesson, &faults.learning)
+                    && is_related(taught.lesson, lesson, faults);
             }
+            before.push(place);
         }
         Self { all }
-    }
-
-    /// How many there are.
-    pub fn len(&self) -> usize {
-        self.all.len()
     }
 
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
         self.all.is_empty()
     }
+}
+
+/// Kinds of fastener that `model` sets.
+fn kinds(model: &ToolModel, shelf: &Shelf) -> Vec<FastenerKind> {
+    let families = model.settings.iter().filter_map(|setting| {
+        let pin = shelf.newest(Kind::Fastener, &setting.fastener)?;
+        Some(shelf.fastener(&pin)?.kind)
+    });
+    families.collect()
 }
 
 /// Whether `later` says that the mending of `earlier` did not hold: the same cause again, or a complaint of then

@@ -23,6 +23,8 @@ pub struct Learnt {
     pub prior: f64,
     /// Cases that the sheet's share counts as.
     pub weight: f64,
+    /// It cannot be less: what shows by itself, or is a false alarm, shows beside the cause, too.
+    pub least: f64,
     /// Own cases.
     pub cases: Cases,
     /// What a manager said of it last.
@@ -63,8 +65,12 @@ impl Learnt {
         };
         match self.state() {
             State::Sheet => self.prior,
-            State::Learned => learned().clamp(low, high),
-            State::Pinned => self.pinned().unwrap_or(self.prior).clamp(low, high),
+            State::Learned => learned().clamp(low, high).max(self.least),
+            State::Pinned => self
+                .pinned()
+                .unwrap_or(self.prior)
+                .clamp(low, high)
+                .max(self.least),
         }
     }
 
@@ -85,6 +91,8 @@ pub struct Counted<'a> {
     /// For each cause of the drive in how many jobs it was confirmed, and after how many of them the tool came back.
     pub came_back: Vec<(&'a str, Cases)>,
     places: Places<'a>,
+    /// All counts began anew then.
+    since: Option<Timestamp>,
 }
 
 /// Places of numbers by the id that they are about.
@@ -118,6 +126,7 @@ impl<'a> Counted<'a> {
             jobs: 0,
             came_back: Vec::new(),
             places: Places::default(),
+            since: rulings.all_since(),
         };
         let on_drive = |model: &str| {
             let pin = shelf.newest(Kind::ToolModel, model);
@@ -128,6 +137,13 @@ impl<'a> Counted<'a> {
         for taught in lessons.all.iter().filter(|t| t.drive == drive.key()) {
             counted.count(taught);
         }
+        // A cause that is there does not silence a false alarm.
+        for (links, alarm) in counted.places.checks.values() {
+            let least = counted.numbers[*alarm].share();
+            for (_, number) in links {
+                counted.numbers[*number].least = least;
+            }
+        }
         counted
     }
 
@@ -136,11 +152,15 @@ impl<'a> Counted<'a> {
         let learning = faults.learning;
         let mut add = |number: LearntNumber, prior: f64, weight: f64| {
             self.numbers.push(Learnt {
-                ruling: rulings.of(&number).cloned(),
-                number,
+                least: match &number {
+                    LearntNumber::Shows { .. } => faults.leak,
+                    _ => 0.0,
+                },
                 prior,
                 weight,
                 cases: Cases::default(),
+                ruling: rulings.of(&number).cloned(),
+                number,
             });
             self.numbers.len() - 1
         };
@@ -214,6 +234,9 @@ impl<'a> Counted<'a> {
 
     fn count(&mut self, taught: &Taught) {
         let lesson = taught.lesson;
+        if self.since.is_some_and(|since| lesson.closed <= since) {
+            return;
+        }
         self.jobs += 1;
         for cause in &lesson.causes {
             if let Some(place) = self.places.causes.get(cause.as_str()) {
@@ -233,6 +256,11 @@ impl<'a> Counted<'a> {
             let own = rates.iter().find(|(on, _)| *on == lesson.model.id);
             let (_, number) = own.unwrap_or(&rates[0]);
             let is_it = confirmed.iter().any(|c| c == id);
+            let kinds = self.faults.cause(id).map_or(&[][..], |c| &c.fasteners);
+            // On a tool that sets none of its fasteners it says nothing that it was not there.
+            if !is_it && !kinds.is_empty() && !taught.kinds.iter().any(|k| kinds.contains(k)) {
+                continue;
+            }
             add(&mut self.numbers[*number], lesson.closed, is_it);
         }
         if taught.came_back {

@@ -27,17 +27,12 @@ pub struct Rulings {
     numbers: BTreeMap<LearntNumber, Ruling>,
     /// What was said of all numbers at once, last.
     all: Option<Ruling>,
-    /// Version of the last entry, of any fault model.
-    pub version: u32,
 }
 
 impl Rulings {
     /// The rulings on the fault model `faults` in `entries` until `until`.
     pub fn fold(faults: &str, entries: &[Entry], until: Timestamp) -> Self {
-        let mut rulings = Self {
-            version: entries.last().map_or(0, |last| last.version),
-            ..Self::default()
-        };
+        let mut rulings = Self::default();
         for entry in entries.iter().filter(|e| e.at <= until) {
             rulings.apply(faults, entry);
         }
@@ -83,6 +78,11 @@ impl Rulings {
     /// What holds for `number`.
     pub fn of(&self, number: &LearntNumber) -> Option<&Ruling> {
         self.numbers.get(number).or(self.all.as_ref())
+    }
+
+    /// When all counts began anew, last.
+    pub fn all_since(&self) -> Option<Timestamp> {
+        self.all.as_ref().and_then(|ruling| ruling.since)
     }
 
     /// Whether nothing was ever said.

@@ -184,14 +184,6 @@ impl FaultModel {
         id == UNLISTED || self.cause(id).is_some()
     }
 
-    /// How often among 1000 complaint jobs a cause is there, on tools of `model`.
-    pub fn per_1000(&self, cause: &str, model: &str) -> f64 {
-        self.cause(cause).map_or(self.unlisted_per_1000, |cause| {
-            let own = cause.per_1000_on.get(model);
-            own.copied().unwrap_or(cause.per_1000)
-        })
-    }
-
     /// The symptom with this id.
     pub fn symptom(&self, id: &str) -> Option<&Symptom> {
         self.symptoms.iter().find(|s| s.id == id)

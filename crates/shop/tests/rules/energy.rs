@@ -70,6 +70,12 @@ fn what_forbids_energy_cannot_be_left_unmended() {
     bench.refuses(skip(Stage::Rebuilt), NO_ENERGY);
     // The first power-up after the mending lifts it.
     bench.does(plan("trigger-switch"));
+    let steps = bench.job().route_steps(bench.model()).expect("a route");
+    let first = steps.iter().find(|s| s.id.starts_with("power-"));
+    let first = first.expect("a power-up").id.clone();
+    bench.work_until(&first);
+    // Each sign is looked at by name before the tool runs.
+    bench.refuses(crate::walk::tick(&first), "mended: refuse-sign-open");
     bench.work_until("power-look");
     bench.does(look("power-look", true));
     assert!(!bench.job().energy_forbidden(&bench.desk));
@@ -181,11 +187,21 @@ fn a_named_person_clears_energised_looks_and_nothing_more() {
     bench.does(note(&["visible-damage"], &[]));
     refuses_energy(&bench);
     bench.refuses(clear("  "), "reason: refuse-clear-reason");
+    bench.refuses(clear("looks fine"), "reason: refuse-clear-reason");
     bench.does(clear("shell taped and looked at, pack of the shop fitted"));
     assert!(proposes_energy(&bench));
     bench.does(check("known-good-pack", Said::Yes));
+    // Dry cycles only: no load, no test as found.
+    let found = diagnose(faults(), bench.model().drive, &bench.seen()).expect("possible");
+    assert!(found.no_load && !found.no_energy);
+    let loaded = |n: &shop::diagnosis::OpenCheck| n.check.state == ToolState::EnergisedLoaded;
+    assert!(!found.open.iter().any(loaded));
+    bench.refuses(check("stall-force", Said::Yes), ": refuse-no-load");
     let pulls = [31.0, 31.1, 31.2, 31.0, 31.1];
-    bench.does(test(Phase::AsFound, "pull-force", "lc-50", &pulls));
+    bench.refuses(
+        test(Phase::AsFound, "pull-force", "lc-50", &pulls),
+        NO_ENERGY,
+    );
     // The tool is still not one that may be handed back.
     assert!(bench.job().energy_forbidden(&bench.desk));
     // What shows after the clearing forbids anew.

@@ -176,6 +176,7 @@ fn body() -> impl Strategy<Value = Body> {
                 adapter: None,
                 redone: String::new(),
                 overridden: None,
+                mended: Vec::new(),
                 minutes: None,
             }
             .into()

@@ -25,6 +25,7 @@ fn done(step: &str, minutes: Option<f64>) -> Body {
         adapter: None,
         redone: String::new(),
         overridden: None,
+        mended: Vec::new(),
         minutes,
     }
     .into()

@@ -31,6 +31,7 @@ fn closed(number: u128, from: i64, causes: &[&str]) -> Lesson {
         opened: day(from),
         closed: day(from + 2),
         counter: Some(10_000),
+        counter_anew: false,
         causes: causes.iter().map(|c| (*c).to_owned()).collect(),
         symptoms: vec![("jaws-slip".to_owned(), true)],
         checks: vec![("lens-on-teeth".to_owned(), true)],
@@ -366,6 +367,79 @@ fn the_page_reckons_with_what_was_learned_and_says_so() {
     let (sheet, says) = rank(faults());
     assert!(sheet > 0 && !says, "{sheet}");
     assert_eq!(rank(&learned), (0, true));
+}
+
+#[test]
+fn a_come_back_is_told_past_another_job_between_and_not_over_a_counter_that_began_anew() {
+    let related = |number: u128, from, causes: &[&str], counter| Lesson {
+        job: Uuid::from_u128(500 + number),
+        counter: Some(counter),
+        ..closed(1, from, causes)
+    };
+    let first = related(1, 0, &[WORN], 12_000);
+    let between = related(2, 10, &[], 12_400);
+    let again = related(3, 20, &[WORN], 12_900);
+    let both = counted(faults(), &[first.clone(), between, again], &[]);
+    // Of the two with the cause the first came back; the job between had none.
+    assert_eq!(cases(&both, &rate(WORN)), (1, 3));
+    let mut later = related(4, 400, &[WORN], 15_000);
+    assert_eq!(
+        cases(
+            &counted(faults(), &[first.clone(), later.clone()], &[]),
+            &rate(WORN)
+        ),
+        (1, 2)
+    );
+    later.counter_anew = true;
+    assert_eq!(
+        cases(&counted(faults(), &[first, later], &[]), &rate(WORN)),
+        (2, 2)
+    );
+}
+
+#[test]
+fn a_tool_that_sets_none_of_its_fasteners_says_nothing_of_a_cause() {
+    let all = [closed(1, 0, &[WORN]), closed(2, 5, &[WORN])];
+    let counted = counted(faults(), &all, &[]);
+    assert_eq!(cases(&counted, &rate("nut-mandrel-worn")), (0, 0));
+    assert_eq!(cases(&counted, &rate(WORN)), (2, 2));
+}
+
+#[test]
+fn a_check_says_yes_with_a_cause_no_less_than_without_it() {
+    // Answers no, again and again, with the cause there: below the false alarm the number does not go.
+    let all: Vec<Lesson> = (0..400u128)
+        .map(|n| Lesson {
+            checks: vec![("lens-on-teeth".to_owned(), false)],
+            ..closed(n, n as i64, &[WORN])
+        })
+        .collect();
+    let counted = counted(faults(), &all, &[]);
+    let yes = LearntNumber::Yes {
+        check: "lens-on-teeth".to_owned(),
+        cause: WORN.to_owned(),
+    };
+    let alarm = LearntNumber::FalseAlarm {
+        check: "lens-on-teeth".to_owned(),
+    };
+    assert_eq!(
+        number(&counted, &yes).share(),
+        number(&counted, &alarm).share()
+    );
+}
+
+#[test]
+fn after_all_counts_began_anew_no_earlier_job_is_in_the_numbers() {
+    let all = [closed(1, 0, &[WORN]), closed(2, 20, &[WORN])];
+    let reset = rule(LearningCommand::Reset {
+        number: None,
+        reason: "new kind of work".to_owned(),
+    });
+    let counted = counted(faults(), &all, &said(vec![(10, reset)]));
+    assert_eq!(
+        (counted.jobs, counted.faults_for("tulvane-tb-32").own_jobs),
+        (1, Some(1))
+    );
 }
 
 proptest! {

@@ -248,6 +248,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             reason: word(p.c),
             redone: word(p.b),
             overridden: of(&[None, None, Some(person("chief"))], p.c),
+            mended: Vec::new(),
             note: word(p.a),
         }),
         15 => Command::ReplacePart {

@@ -349,6 +349,13 @@ impl Bench {
                 Act::Fit(part) if part.renew => "renewed last week".to_owned(),
                 _ => String::new(),
             },
+            mended: match &step.act {
+                Act::PowerUp(..) => {
+                    let job = self.job();
+                    job.signs_open(&self.desk).map(|s| s.id.clone()).collect()
+                }
+                _ => Vec::new(),
+            },
             ..StepIn::default()
         })
     }

@@ -9,6 +9,7 @@ CREATE TABLE lessons (
     opened   TEXT    NOT NULL,
     closed   TEXT    NOT NULL,
     counter  INTEGER,
+    anew     INTEGER NOT NULL,
     causes   TEXT    NOT NULL,
     there    TEXT    NOT NULL,
     absent   TEXT    NOT NULL,

@@ -21,6 +21,7 @@ pub(crate) struct StoredLesson {
     opened: String,
     closed: String,
     counter: Option<i64>,
+    anew: i64,
     causes: String,
     there: String,
     absent: String,
@@ -44,6 +45,7 @@ impl StoredLesson {
             ("opened", self.opened.as_str().into()),
             ("closed", self.closed.as_str().into()),
             ("counter", self.counter.into()),
+            ("anew", self.anew.into()),
             ("causes", self.causes.as_str().into()),
             ("there", self.there.as_str().into()),
             ("absent", self.absent.as_str().into()),
@@ -77,6 +79,7 @@ impl StoredLesson {
                 Some(counter) => Some(u64::try_from(counter).map_err(|e| wrong(&e))?),
                 None => None,
             },
+            counter_anew: self.anew != 0,
             causes: ids(&self.causes).map(str::to_owned).collect(),
             symptoms: said(&self.there, &self.absent),
             checks: said(&self.yes, &self.no),
@@ -100,6 +103,7 @@ impl From<&Lesson> for StoredLesson {
             opened: time_text(lesson.opened),
             closed: time_text(lesson.closed),
             counter: lesson.counter.map(|c| i64::try_from(c).unwrap_or(i64::MAX)),
+            anew: lesson.counter_anew.into(),
             causes: lesson.causes.join(" "),
             there: that_are(&lesson.symptoms, true),
             absent: that_are(&lesson.symptoms, false),
@@ -116,9 +120,9 @@ fn ids(list: &str) -> impl Iterator<Item = &str> {
 pub(crate) async fn put(c: &mut Connection, row: &StoredLesson) -> Result<(), StoreError> {
     remove(c, &row.job).await?;
     let insert = sqlx::query(
-        "INSERT INTO lessons (job, tool, model, revision, faults, opened, closed, counter, causes,
-                              there, absent, yes, no)
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)",
+        "INSERT INTO lessons (job, tool, model, revision, faults, opened, closed, counter, anew,
+                              causes, there, absent, yes, no)
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
     );
     bind_all!(insert, row.cells()).execute(c).await?;
     Ok(())

@@ -54,12 +54,13 @@ pub fn section(v: &View) -> Markup {
 fn as_found(v: &View) -> Markup {
     let tests = || v.model.bench_tests.iter().filter(|t| t.as_found);
     let may = !v.job.is_changed() && v.job.returned.is_none() && v.job.cause.is_none();
-    let forbidden = v.job.energised_looks_forbidden(&v.desk);
+    let forbidden = v.job.energy_forbidden(&v.desk);
+    let clearable = v.job.energised_looks_forbidden(&v.desk);
     html! {
         h3 { (v.t("fault-as-found")) }
         @if may { p.hint { (v.t("fault-as-found-hint")) } }
         @if forbidden { (v.warn("fault-no-energy", "source-common")) }
-        @if forbidden && v.job.cause.is_none() && v.job.returned.is_none() { (clear_energy(v)) }
+        @if clearable && v.job.cause.is_none() && v.job.returned.is_none() { (clear_energy(v)) }
         @if let Some(cleared) = &v.job.energy_cleared {
             p.note {
                 b { (v.t("fault-cleared")) } " " (cleared.body.reason)
@@ -103,6 +104,7 @@ fn clear_energy(v: &View) -> Markup {
         details open[v.is_refused("clear-energy")] {
             summary { (v.t("clear-energy-summary")) }
             (v.warn("clear-energy-caution", "source-maker"))
+            ul { @for sign in v.job.signs_open(&v.desk) { li { (sign.text) } } }
             (v.wrap(&form, "clear-energy", html! {
                 (form.text(&Field::new("reason", v.t("field-clear-energy"))))
             }, "button-clear-energy"))
@@ -216,6 +218,7 @@ fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
         .collect();
     html! {
         @if d.no_energy { (v.warn("fault-no-energy", "source-common")) }
+        @if d.no_load { (v.warn("fault-no-load", "source-common")) }
         @if let Some((plan, costs)) = plan.as_ref().zip(costs.as_ref()) { (step(v, plan, costs)) }
         @if d.open.is_empty() { p.note { (v.t("check-none")) } }
         @if !others.is_empty() {
@@ -302,7 +305,10 @@ fn answer_form(v: &View, check: &Check) -> Markup {
                 (v.warn(hands, "source-maker"))
                 (v.make_safe_ticks(&form))
             }
-            @if check.state.energised() { (v.warn("check-energised", "source-maker")) }
+            @if check.state.energised() {
+                (v.warn("check-energised", "source-maker"))
+                (v.came_without())
+            }
             (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },
@@ -356,23 +362,31 @@ fn open_symptoms<'a>(v: &'a View) -> impl Iterator<Item = &'a Symptom> {
 
 /// Those of them that are not `there`.
 fn not_said(v: &View, there: &[String]) -> Vec<String> {
-    let rest = open_symptoms(v).filter(|s| !there.contains(&s.id));
+    // A sign that forbids energy is looked for by name, each by itself.
+    let rest = open_symptoms(v).filter(|s| !there.contains(&s.id) && !s.forbids_energy);
     rest.map(|s| s.id.clone()).collect()
 }
 
 fn symptoms(v: &View) -> Markup {
     let form = v.form("symptoms");
-    let known: Vec<Choice> = open_symptoms(v)
-        .map(|s| Choice::new(&s.id, &s.text))
-        .collect();
+    // What was said can be put right: the last word counts.
+    let that_are_not = |said: bool| -> Vec<Choice> {
+        let of_drive = v.faults.symptoms.iter();
+        of_drive
+            .filter(|s| s.drives.contains(&v.model.drive))
+            .filter(|s| v.job.symptoms.get(&s.id) != Some(&said))
+            .map(|s| Choice::new(&s.id, &s.text))
+            .collect()
+    };
+    let (there, absent) = (that_are_not(true), that_are_not(false));
     let rest = [Choice::new("rest", v.t("symptoms-rest"))];
     html! {
         details open[v.is_refused("symptoms")] {
             summary { (v.t("symptoms-summary")) }
             (v.wrap(&form, "symptoms", html! {
-                (form.ticks(&Field::new("symptoms", v.t("field-symptoms-there")), &known))
+                (form.ticks(&Field::new("symptoms", v.t("field-symptoms-there")), &there))
                 (form.ticks(&Field::new("rest", v.t("field-symptoms-rest")).hint(v.t("hint-symptoms-rest")), &rest))
-                (form.ticks(&Field::new("absent", v.t("field-symptoms-absent")).hint(v.t("hint-absent")), &known))
+                (form.ticks(&Field::new("absent", v.t("field-symptoms-absent")).hint(v.t("hint-absent")), &absent))
             }, "button-symptoms"))
         }
     }
@@ -438,7 +452,12 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
         "symptoms" => Command::NoteSymptoms {
             present: list("symptoms"),
             absent: match typed.has("rest") {
-                true => not_said(v, &list("symptoms")),
+                true => {
+                    let mut absent = list("absent");
+                    let rest = not_said(v, &list("symptoms")).into_iter();
+                    absent.extend(rest.filter(|id| !list("absent").contains(id)));
+                    absent
+                }
                 false => list("absent"),
             },
         },

@@ -65,6 +65,10 @@ fn check(v: &View) -> Markup {
     let cause = v.job.cause.as_ref().map(|c| v.causes_text(&c.body));
     html! {
         h3 { (v.t("check-heading")) }
+        @let not_renewed: Vec<&str> = v.job.paid_and_not_renewed(&v.desk).iter().map(|part| part.name.as_str()).collect();
+        @if !not_renewed.is_empty() {
+            p.warn { (v.say(&Message::new("returned-not-renewed").with("parts", not_renewed.join(", ")))) }
+        }
         dl.facts {
             (line("check-customer", v.person(&r.customer), "received"))
             (line("check-serial", r.serial.clone(), "received"))

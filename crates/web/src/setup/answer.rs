@@ -25,7 +25,7 @@ pub fn setting(v: &View, s: &SetUpSheets, setting: &CrewSetting) -> Markup {
 /// Of a link that is not good: what stands below is no setting of this tool, and whom to ask for one.
 fn not_this_tool_s(v: &View) -> Markup {
     let text = match v.link {
-        Link::Void => "crew-answer-void",
+        Link::Void(_) => "crew-answer-void",
         Link::Wrong => "crew-answer-wrong",
         Link::None | Link::Holds(_) => return html! {},
     };

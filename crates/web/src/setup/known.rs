@@ -30,7 +30,11 @@ impl Known {
     pub async fn of(app: &App, link: &Link, typed: &Typed) -> Result<Self, Response> {
         let shelf = app.store.shelf();
         // The link names what was picked: with another nose set or fastener it would not be good.
-        let Some((held, sheets)) = link.held().zip(Choice::of(typed, &shelf).sheets()) else {
+        let held = match link {
+            Link::Holds(held) | Link::Void(held) => held,
+            Link::None | Link::Wrong => return Ok(Self::default()),
+        };
+        let Some(sheets) = Choice::of(typed, &shelf).sheets() else {
             return Ok(Self::default());
         };
         let desk = app.desk(&shelf);
@@ -38,6 +42,12 @@ impl Known {
         let (nose_set, fastener) = (&sheets.nose.id, &sheets.fastener.id);
         let signed_off = signed_off_last(&jobs, nose_set, fastener).map(|signed| signed.at);
         let stopped = stops(&held.inbox, nose_set, fastener, signed_off);
+        if matches!(link, Link::Void(_)) {
+            return Ok(Self {
+                stopped: stopped.map(|sent| sent.at),
+                ..Self::default()
+            });
+        }
         Ok(Self {
             past: past::of_tool(&jobs, &held.inbox, &sheets, &desk),
             stopped: stopped.map(|sent| sent.at),

@@ -104,13 +104,13 @@ pub enum Link {
     None,
     /// Good.
     Holds(Held),
-    /// Good once; the tool's links were renewed since.
-    Void,
+    /// Good once; the tool's links were renewed since. A bad joint stops it all the same.
+    Void(Held),
     /// Not one of ours, or changed.
     Wrong,
 }
 
-/// A link that is good.
+/// What a link of ours was made for.
 pub struct Held {
     /// The tool.
     pub tool: Uuid,
@@ -150,10 +150,12 @@ impl Link {
         let logged = app.store.entries(inbox_of(tool)).await.map_err(failed)?;
         let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
         let inbox = Inbox::fold(tool, &entries);
-        if inbox.renewed != link.renewed {
-            return Ok(Self::Void);
-        }
-        Ok(Self::Holds(Held { tool, link, inbox }))
+        let renewed = inbox.renewed != link.renewed;
+        let held = Held { tool, link, inbox };
+        Ok(match renewed {
+            true => Self::Void(held),
+            false => Self::Holds(held),
+        })
     }
 
     /// The link, if it is good.

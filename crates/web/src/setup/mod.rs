@@ -138,7 +138,7 @@ async fn send(
     let choice = Choice::of(&typed, &shelf);
     let Some((held, sheets)) = link.held().zip(choice.sheets()) else {
         let id = match link {
-            Link::Void => "crew-link-void",
+            Link::Void(_) => "crew-link-void",
             _ => "crew-link-wrong",
         };
         let mut answer = refuse(&FieldErrors::one("", Message::new(id)));

@@ -110,7 +110,7 @@ impl View<'_> {
     /// A link that is not good, before the answer that does without it.
     fn link_said(&self) -> Markup {
         match self.link {
-            Link::Void => html! { p.warn { (self.t("crew-link-void-top")) } },
+            Link::Void(_) => html! { p.warn { (self.t("crew-link-void-top")) } },
             Link::Wrong => html! { p.warn { (self.t("crew-link-wrong-top")) } },
             Link::Holds(_) if self.known.has_newer_card => {
                 html! { p.warn { (self.t("crew-newer-card")) } }

@@ -44,7 +44,7 @@ pub fn section(v: &View, s: &SetUpSheets, setting: Option<&CrewSetting>) -> Mark
             }
         },
         Link::None if setting.is_some() => html! { p.hint { (v.t("crew-send-scan")) } },
-        Link::Void | Link::Wrong if setting.is_some() => {
+        Link::Void(_) | Link::Wrong if setting.is_some() => {
             html! { p.note { (v.t("crew-send-no-link")) } }
         }
         _ => html! {},

@@ -12,7 +12,7 @@ use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
 use shop::entry::PersonKey;
-use shop::estimate::parts_for;
+use shop::estimate::{parts_agreed, parts_for};
 use shop::job::{Command, Stage, Standing, StepIn};
 use shop::route::{Hold, Step};
 use shop::sheet::Part;
@@ -61,7 +61,13 @@ pub fn step_name(v: &View, id: &str) -> String {
 /// The form for the parts to be reached: proposed are those that the cause calls for.
 fn plan(v: &View) -> Markup {
     let form = v.form("route");
-    let wanted = parts_for(v.job, v.model, v.faults);
+    let agreed = parts_agreed(v.job, v.model);
+    let for_cause = parts_for(v.job, v.model, v.faults);
+    let is_wanted = |part: &&Part| {
+        let mut all = agreed.iter().chain(&for_cause);
+        all.any(|wanted| wanted.id == part.id)
+    };
+    let wanted: Vec<&Part> = v.model.parts.iter().filter(is_wanted).collect();
     let last = wanted.last();
     let on_the_way = last.and_then(|last| shop::route::to(v.model, &[&last.id]).ok());
     let others: Vec<&str> = wanted
@@ -212,6 +218,7 @@ pub fn parse(
                 reason: text("reason"),
                 redone: text("redone"),
                 overridden: name,
+                mended: typed.all("mended").map(str::to_owned).collect(),
                 note: text("note"),
             })
         }

@@ -12,7 +12,7 @@ use crate::job::bench;
 use crate::job::correct;
 use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::shell::{Field, Form};
+use crate::shell::{Choice, Field, Form};
 use crate::show;
 
 /// What is done, in a line. Where a thread is turned the line says its hand.
@@ -255,8 +255,17 @@ fn form_id(step: &Step) -> String {
 
 fn fields(v: &View, step: &Step, form: &Form) -> Markup {
     let worn = matches!(&step.act, Act::Fit(part) if needs_reason(v, part));
+    let signs: Vec<Choice> = match step.act {
+        Act::PowerUp(..) => v
+            .job
+            .signs_open(&v.desk)
+            .map(|s| Choice::new(&s.id, &s.text))
+            .collect(),
+        _ => Vec::new(),
+    };
     html! {
         input type="hidden" name="step" value=(step.id);
+        @if !signs.is_empty() { (form.ticks(&Field::new("mended", v.t("field-signs-mended")), &signs)) }
         @match step.hold() {
             Some(Hold::Reading { unit, gauges, limits }) => {
                 (v.reading_fields(form, v.t("field-reading"), unit, &gauges, &limits, 1))
