@@ -11,6 +11,7 @@ mod crew_link;
 mod crew_link_prompt;
 mod durability;
 mod files;
+mod gauges;
 mod kept;
 mod names;
 mod nose_match;

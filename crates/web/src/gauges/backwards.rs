@@ -102,7 +102,10 @@ fn line(v: &View, job: u32, entry: &Entry) -> Markup {
     let readings = entry.body.readings();
     let of_gauge = readings.iter().filter(|r| r.gauge.id == v.gauge.id);
     let raw: Vec<String> = of_gauge
-        .map(|r| format!("{} {}", r.raw.trim(), r.unit))
+        .map(|r| match r.raw.contains(char::is_alphabetic) {
+            true => r.raw.trim().to_owned(),
+            false => format!("{} {}", r.raw.trim(), r.unit),
+        })
         .collect();
     let place = stage(&entry.body).key();
     html! {

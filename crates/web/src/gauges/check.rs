@@ -160,8 +160,8 @@ pub(super) fn shown(v: &View, c: &GaugeChecked) -> Markup {
         p { (show::chip(v.p, c.outcome.into())) " " (v.say(&what)) }
         table.stack {
             thead { tr {
-                th { (v.t("check-set")) } th { (v.t("check-readings")) } th { (v.t("check-deviation")) }
-                th { (v.t("check-allowed")) } th { (v.t("gauges-state")) }
+                th.n { (v.t("check-set")) } th.n { (v.t("check-readings")) } th.n { (v.t("check-deviation")) }
+                th.n { (v.t("check-allowed")) } th { (v.t("gauges-state")) }
             } }
             tbody { @for point in &c.points { (point_row(v, c, point)) } }
         }

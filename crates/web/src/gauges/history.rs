@@ -119,7 +119,7 @@ fn calibrated(v: &View, c: &GaugeCalibrated) -> Markup {
         (verdicts(v, c.found, c.left))
         p.hint { (v.say(&Message::new("gauge-limit").number("limit", c.limit, decimals).with("unit", unit))) }
         table.stack {
-            thead { tr { th { (at) } th { (found) } th { (left) } th { "U" } th { "k" } } }
+            thead { tr { th.n { (at) } th.n { (found) } th.n { (left) } th.n { "U" } th.n { "k" } } }
             tbody {
                 @for point in &c.points {
                     tr {

@@ -214,7 +214,7 @@ fn both(v: &View, s: &GaugeStudied, reckoned: &Reckoned) -> Markup {
     let percent = |value: f64| format!("{} %", fixed(value, 1));
     html! {
         table.stack {
-            thead { tr { th { (v.t("study-spread")) } th { (by_anova) } th { (by_range) } } }
+            thead { tr { th { (v.t("study-spread")) } th.n { (by_anova) } th.n { (by_range) } } }
             tbody {
                 @for (name, anova, range) in rows {
                     tr {

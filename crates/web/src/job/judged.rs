@@ -135,7 +135,7 @@ impl<'a> Judged<'a> {
         html! {
             p.mid { (self.value_text()) " " span.pm { (self.doubt_text()) } }
             (self.draw(v, what))
-            p { (show::chip(v.p, self.bar.verdict)) " " small { (v.gauge_note(self.reading)) } }
+            p { (show::chip(v.p, self.bar.verdict)) " " small { (v.gauge_note_of(self.reading, self.mean(v).as_ref())) } }
         }
     }
 
@@ -171,6 +171,11 @@ impl<'a> Judged<'a> {
     /// The readings as a calibration on the record corrects them; `None` where none did.
     pub fn corrected(&self, v: &View) -> Option<Corrected> {
         v.desk.corrected(self.readings)
+    }
+
+    /// The same of several readings whose mean is the value; behind an adapter the wrench's reading speaks for itself.
+    fn mean(&self, v: &View) -> Option<Corrected> {
+        (self.readings.len() > 1).then(|| self.corrected(v))?
     }
 
     /// How verdict and value came about, one tap away; where a calibration corrected them, with its budget.

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use calc::Message;
 use calc::decision::Limits;
+use calc::gauge_correction::Corrected;
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -244,6 +245,11 @@ impl<'a> View<'a> {
 
     /// The gauge of a reading as written beside it.
     pub fn gauge_note(&self, reading: &Reading) -> String {
+        self.gauge_note_of(reading, None)
+    }
+
+    /// The same beside a mean, with what its readings were on the mean before they were corrected.
+    pub fn gauge_note_of(&self, reading: &Reading, mean: Option<&Corrected>) -> String {
         let Some(gauge) = self.desk.gauge_of(reading) else {
             return String::new();
         };
@@ -260,9 +266,11 @@ impl<'a> View<'a> {
             .with("due", show::day(due));
         if let Some(used) = reading.calibration {
             let decimals = gauge.decimals();
+            let read = mean.map_or(used.indicated, |mean| mean.indicated);
+            let deviation = mean.map_or(used.deviation.unwrap_or(0.0), |mean| mean.deviation);
             note = note
-                .number("read", used.indicated, decimals)
-                .number("correction", -used.deviation.unwrap_or(0.0), decimals + 1)
+                .number("read", read, decimals)
+                .number("correction", -deviation, decimals + 1)
                 .with("unit", reading.unit.as_str());
         }
         self.say(&note)

@@ -27,7 +27,7 @@ pub fn budget(p: &Page, corrected: &Corrected, unit: Unit) -> Markup {
             summary { (p.t("budget-show")) }
             table.stack {
                 thead { tr {
-                    th { (p.t("budget-part")) } th { "u" } th { "c" } th { "ν" } th { "|c · u|" }
+                    th { (p.t("budget-part")) } th.n { "u" } th.n { "c" } th.n { "ν" } th.n { "|c · u|" }
                 } }
                 tbody {
                     @for ((name, part), contribution) in rows {

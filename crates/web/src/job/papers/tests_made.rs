@@ -9,9 +9,7 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{
-    self, BenchTestRead, GaugeCalibrated, Phase, StepDone, TrialJointRead,
-};
+use shop::entry::{self, BenchTestRead, GaugeCalibrated, Phase, StepDone, TrialJointRead};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
