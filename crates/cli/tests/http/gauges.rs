@@ -5,17 +5,19 @@ use crate::program::{Program, run, text};
 
 const CELL: &str = "/gauges/lc-50";
 
-/// `days` from today as the forms take it.
-fn day(days: i64) -> String {
-    let today = jiff::Zoned::now().date();
-    let day = today.checked_add(jiff::Span::new().days(days));
-    day.expect("near").to_string()
+/// Today as the forms take it.
+fn today() -> String {
+    let zone = jiff::tz::TimeZone::system();
+    jiff::Timestamp::now()
+        .to_zoned_datetime(zone)
+        .date()
+        .to_string()
 }
 
 /// A calibration with these deviations as found at 0, 25 and 50 kN.
 fn calibrate(client: &mut Client, found: [&str; 3], fields: &[(&str, &str)]) -> Answer {
     let page = client.get(CELL);
-    let date = day(0);
+    let date = today();
     let plain = [
         ("date", date.as_str()),
         ("limit", "0.50"),
@@ -174,13 +176,19 @@ fn a_wrench_is_checked_and_a_study_pasted() {
     let program = Program::start();
     let mut client = Client::at(&program.address);
     let page = client.get("/gauges/tw-25");
-    let date = day(0);
+    let date = today();
     let mut fields = vec![
         ("date", date.as_str()),
         ("way", "clockwise"),
         ("reference", "TT-1"),
     ];
-    for (name, reading) in [("at-1", "5.05"), ("at-2", "15.1"), ("at-3", "26.5")] {
+    let points = [
+        ("nominal", "5", "at-1", "5.05"),
+        ("nominal-2", "15", "at-2", "15.1"),
+        ("nominal-3", "25", "at-3", "26.5"),
+    ];
+    for (nominal, set, name, reading) in points {
+        fields.push((nominal, set));
         fields.extend([(name, reading); 5]);
     }
     let stored = client.send(&page, "check", &fields);
