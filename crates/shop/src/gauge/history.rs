@@ -122,8 +122,7 @@ impl History {
             });
         calibrations
             .filter(|c| c.date <= day && c.date >= sheet.calibrated)
-            .filter(|c| way.is_none_or(|way| c.ways.is_empty() || c.ways.contains(&way)))
-            .last()
+            .rfind(|c| way.is_none_or(|way| c.ways.is_empty() || c.ways.contains(&way)))
     }
 
     /// The newest check of `way` from `from` to `day` that failed; `None` if the newest passed, or none was made.

@@ -218,7 +218,8 @@ fn mistakes_in_a_calibration_are_named_by_row() {
         refused(CELL, &GaugeCommand::Calibrate(Box::new(input)))
     };
     let one = |field: &str, id: &'static str| vec![(field.to_owned(), id)];
-    let cases: [(Vec<(String, &str)>, &dyn Fn(&mut CalibrationIn)); 12] = [
+    type Case<'a> = (Vec<(String, &'static str)>, &'a dyn Fn(&mut CalibrationIn));
+    let cases: [Case; 12] = [
         (one("nominal-2", "refuse-row-nominal"), &|c| {
             c.rows[1].nominal = 60.0
         }),
