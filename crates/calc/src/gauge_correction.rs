@@ -69,6 +69,8 @@ pub struct Corrected {
     pub value: f64,
     /// Whether the reading lies among the points of the calibration.
     pub is_inside: bool,
+    /// What the budget is made of: readings, curve, certificate, resolution, drift, in this order.
+    pub parts: [Component; 5],
     /// Budget: readings, curve, certificate, resolution, drift, in this order.
     pub budget: Combined,
 }
@@ -172,6 +174,7 @@ pub fn correct(gauge: &Gauge, readings: &[f64]) -> Result<Corrected, CalcError> 
         deviation: within("y", d, -1e15, 1e15)?,
         value: found.mean - d,
         is_inside: (low..=high).contains(&found.mean),
+        parts,
         budget: combine(&parts, Coverage::AsIs(LEVEL))?,
     })
 }

@@ -4,6 +4,7 @@ use calc::Message;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde_json::json;
+use shop::gauge::State;
 use shop::sheet::Kind;
 use store::{Found, Store, ToolFilter};
 
@@ -113,18 +114,24 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
     let today = Timestamp::now()
         .to_zoned_datetime(TimeZone::system())
         .date();
-    let state = |g: &shop::sheet::Gauge| {
-        if g.in_date(today) {
-            "gauge-in-date"
-        } else {
-            "gauge-stale"
-        }
+    let standing = |g: &shop::sheet::Gauge| shelf.standing(g, today, None);
+    let state = |g: &shop::sheet::Gauge| match standing(g).state {
+        State::InDate => "gauge-in-date",
+        State::OutOfDate => "gauge-stale",
+        State::Failed => "gauge-failed",
+    };
+    let certificate = |g: &shop::sheet::Gauge| match standing(g).calibration {
+        Some(c) => c.certificate.clone(),
+        None => g.certificate.clone(),
     };
     if as_json {
         let rows = shelf.gauges().map(|(pin, g)| {
             json!({
                 "id": g.id, "name": g.name, "revision": pin.revision, "unit": g.unit.symbol(),
-                "expanded_uncertainty": g.expanded, "due": g.due.to_string(), "in_date": g.in_date(today),
+                "expanded_uncertainty": shelf.expanded(g, today), "due": standing(g).due.to_string(),
+                "in_date": standing(g).is_in_date(), "failed": standing(g).state == State::Failed,
+                "calibrated": standing(g).calibrated.to_string(), "certificate": certificate(g),
+                "points": standing(g).calibration.map_or(0, |c| c.points.len()),
             })
         });
         return print_json(&rows.collect());
@@ -133,8 +140,9 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
         vec![
             g.id.clone(),
             g.name.clone(),
-            format!("± {} {}", g.expanded, g.unit.symbol()),
-            g.due.to_string(),
+            format!("± {} {}", shelf.expanded(g, today), g.unit.symbol()),
+            certificate(g),
+            standing(g).due.to_string(),
             say(&Message::new(state(g))),
         ]
     });
@@ -143,6 +151,7 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
             "column-id",
             "column-name",
             "column-uncertainty",
+            "column-certificate",
             "column-due",
             "column-state",
         ],

@@ -68,7 +68,9 @@ pub async fn run(args: MatchArgs) -> Result<(), Failure> {
         held: held.collect::<Result<_, _>>()?,
         all,
         fasteners,
-        caliper: best_caliper(shelf.gauges().map(|(_, g)| g), today),
+        caliper: best_caliper(shelf.gauges().map(|(_, g)| g), |g| {
+            shelf.is_in_date(g, today)
+        }),
         shop: shop(&shelf),
     };
     if args.print.json {

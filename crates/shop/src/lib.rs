@@ -9,6 +9,7 @@ pub mod crew;
 pub mod diagnosis;
 pub mod entry;
 pub mod estimate;
+pub mod gauge;
 pub mod grip;
 pub mod inches;
 pub mod job;

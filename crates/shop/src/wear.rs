@@ -162,7 +162,7 @@ enum Event<'a> {
 /// What a step measured; `None` where it is no evidence.
 fn gauged(job: &Job, done: &Stamped<StepDone>, wear: &Wear, desk: &Desk) -> Option<Gauged> {
     let reading = done.body.reading.as_ref()?;
-    let is_evidence = reading.in_date && reading.unit == wear.unit.symbol();
+    let is_evidence = reading.is_evidence() && reading.unit == wear.unit.symbol();
     let anew = || {
         desk.mean_of(std::slice::from_ref(reading))
             .map(|m| m.expanded)

@@ -8,7 +8,7 @@ use uuid::Uuid;
 use crate::chain::START;
 use crate::error::StoreError;
 use crate::sqlite::Connection;
-use crate::stored::{StoredEntry, subject_text};
+use crate::stored::{StoredEntry, subject_text, time_text};
 
 /// An entry with its place in the logbook.
 #[derive(Clone, Debug, PartialEq)]
@@ -149,6 +149,22 @@ pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, Stri
         }
     }
     Ok(named)
+}
+
+/// Entries from `since` on in which a reading names the gauge with this id.
+pub(crate) async fn naming_gauge(
+    c: &mut Connection,
+    gauge: &str,
+    since: Option<jiff::Timestamp>,
+) -> Result<Vec<StoredEntry>, StoreError> {
+    let pin = format!("\"gauge\":{{\"id\":\"{gauge}\"");
+    Ok(sqlx::query_as(
+        "SELECT * FROM entries WHERE at >= $1 AND instr(body, $2) > 0 ORDER BY at, origin, seq",
+    )
+    .bind(since.map(time_text).unwrap_or_default())
+    .bind(pin)
+    .fetch_all(c)
+    .await?)
 }
 
 pub(crate) async fn head(c: &mut Connection, origin: Uuid) -> Result<Head, StoreError> {

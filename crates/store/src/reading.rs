@@ -1,5 +1,6 @@
 //! What a store can be asked without writing.
 
+use shop::entry::Entry;
 use shop::tables::{InboxRow, JobRow, ToolRow};
 use uuid::Uuid;
 
@@ -26,6 +27,19 @@ impl Store {
                 })
             })
             .collect()
+    }
+
+    /// The entries since `since` (all, if `None`) that name a gauge, in order: a scan over the logbook from that moment
+    /// on, for the rare day on which a gauge fails.
+    pub async fn entries_with_gauge(
+        &self,
+        gauge: &str,
+        since: Option<jiff::Timestamp>,
+    ) -> Result<Vec<Entry>, StoreError> {
+        let mut c = self.reader().await?;
+        let rows = log::naming_gauge(&mut c, gauge, since).await?;
+        // An entry that does not read is told by the check.
+        Ok(rows.iter().filter_map(|row| row.read().ok()).collect())
     }
 
     /// Where the logbook ends.

@@ -37,8 +37,12 @@ impl Held {
     /// Reads all of it from the record.
     pub async fn load(c: &mut Connection) -> Result<Self, StoreError> {
         let sheets = log::read_subject(c, SHELF).await?;
+        let mut shelf = shelf::build(&sheets);
+        for gauge in shelf::gauges(&shelf) {
+            shelf::add_gauge(&mut shelf, &log::read_subject(c, gauge).await?);
+        }
         Ok(Self {
-            shelf: Arc::new(shelf::build(&sheets)),
+            shelf: Arc::new(shelf),
             names: Arc::new(people::names(c).await?),
             lessons: Arc::new(lessons::all(c).await?),
         })

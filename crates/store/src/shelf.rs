@@ -1,13 +1,25 @@
 //! The shelf, put together from the sheets in the logbook.
 
 use shop::entry::{Body, Entry, SheetRevised};
+use shop::gauge::subject_of;
 use shop::sheet::{Kind, Sheet, Shelf};
 
 use crate::error::StoreError;
 
 /// Whether an entry changes the shelf.
 pub(crate) fn concerns(body: &Body) -> bool {
-    matches!(body, Body::SheetRevised(_) | Body::SheetWithdrawn(_))
+    matches!(body, Body::SheetRevised(_) | Body::SheetWithdrawn(_)) || gauge(body).is_some()
+}
+
+/// The id of the gauge that `body` is about.
+fn gauge(body: &Body) -> Option<&str> {
+    match body {
+        Body::GaugeCalibrated(c) => Some(&c.gauge.id),
+        Body::GaugeChecked(c) => Some(&c.gauge.id),
+        Body::GaugeStudied(s) => Some(&s.gauge.id),
+        Body::GaugeStruck(s) => Some(&s.gauge),
+        _ => None,
+    }
 }
 
 /// Puts what is about to be written on the shelf.
@@ -34,7 +46,22 @@ pub(crate) fn apply(shelf: &mut Shelf, body: &Body) -> Result<(), StoreError> {
             shelf.withdraw(kind, &gone.id);
             Ok(())
         }
-        _ => Ok(()),
+        other => match gauge(other) {
+            Some(id) if !shelf.note_gauge(id, other) => Err(bad(id, 0)),
+            _ => Ok(()),
+        },
+    }
+}
+
+/// The subjects of the gauges that were ever on the shelf: what was written of them belongs to it.
+pub(crate) fn gauges(shelf: &Shelf) -> Vec<uuid::Uuid> {
+    shelf.ids(Kind::Gauge).map(subject_of).collect()
+}
+
+/// Adds what was written of a gauge. What does not follow on the rest is left out: the record must open all the same.
+pub(crate) fn add_gauge(shelf: &mut Shelf, entries: &[Entry]) {
+    for entry in entries {
+        let _ = apply(shelf, &entry.body);
     }
 }
 

@@ -18,7 +18,7 @@ use crate::forms::{FieldErrors, Typed};
 use crate::job::{Trouble, papers};
 use crate::security::Guard;
 use crate::shell::Page;
-use crate::{inbox, job, receive, setup};
+use crate::{gauges, inbox, job, receive, setup};
 
 /// What came of a form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -146,6 +146,22 @@ pub async fn settle(
 ) -> Result<bool, NotSent> {
     let p = page_of(who);
     let done = inbox::carry_out(app, &p, tool, act, typed).await;
+    done.map_err(|trouble| not_sent(&p, trouble))
+}
+
+/// Sends the form `act` (`calibrate`, `check`, `study`, `strike`) of the gauge `id` for `who`.
+///
+/// # Errors
+/// As the page would answer.
+pub async fn of_gauge(
+    app: &App,
+    who: &str,
+    id: &str,
+    act: &str,
+    typed: &Typed,
+) -> Result<(), NotSent> {
+    let p = page_of(who);
+    let done = gauges::carry_out(app, &p, id, act, typed, Vec::new()).await;
     done.map_err(|trouble| not_sent(&p, trouble))
 }
 

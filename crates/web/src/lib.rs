@@ -10,6 +10,7 @@ mod calculators;
 mod fleet;
 mod form_fields;
 pub mod forms;
+mod gauges;
 mod inbox;
 mod job;
 mod lists;
@@ -39,5 +40,6 @@ pub fn pages(app: App) -> Router {
         .merge(setup::routes())
         .merge(inbox::routes())
         .merge(fleet::routes())
+        .merge(gauges::routes())
         .with_state(app)
 }

@@ -1,4 +1,4 @@
-//! The lists: jobs on the bench, tools, one tool, sheets, one sheet, gauges, and the find box.
+//! The lists: jobs on the bench, tools, one tool, sheets, one sheet, and the find box.
 
 use axum::Router;
 use axum::extract::{Path, Query, State};
@@ -34,7 +34,6 @@ pub fn routes() -> Router<App> {
         .route("/tools/{tool}", get(tool))
         .route("/sheets", get(sheets))
         .route("/sheets/{kind}/{id}", get(sheet))
-        .route("/gauges", get(gauges))
 }
 
 fn plain(p: &Page, title: &str, body: Markup) -> Response {
@@ -370,37 +369,6 @@ async fn sheet(
             }
         },
     ))
-}
-
-async fn gauges(State(app): State<App>, p: Page) -> Response {
-    let p = p.at(Nav::Gauges);
-    let shelf = app.store.shelf();
-    let (_, today) = app.now();
-    plain(
-        &p,
-        &p.t("gauges-title"),
-        html! {
-            @if shelf.gauges().next().is_none() { p.empty { (p.t("gauges-empty")) } }
-            table.stack {
-                thead { tr { th { (p.t("gauges-name")) } th { (p.t("gauges-kind")) } th { (p.t("gauges-range")) } th { (p.t("gauges-doubt")) } th { (p.t("gauges-due")) } th { (p.t("gauges-state")) } } }
-                tbody {
-                    @for (_, gauge) in shelf.gauges() {
-                        tr {
-                            td data-label=(p.t("gauges-name")) { a href=(format!("/sheets/gauge/{}", gauge.id)) { (gauge.name) } }
-                            td data-label=(p.t("gauges-kind")) { (p.t(names::gauge_kind(gauge.kind))) }
-                            td.n data-label=(p.t("gauges-range")) { (gauge.range.0) " – " (gauge.range.1) " " (gauge.unit.symbol()) }
-                            td.n data-label=(p.t("gauges-doubt")) { "± " (gauge.expanded) " " (gauge.unit.symbol()) }
-                            td data-label=(p.t("gauges-due")) { (show::day(gauge.due)) }
-                            td data-label=(p.t("gauges-state")) {
-                                @if gauge.in_date(today) { span.v.acc { (p.t("gauge-in-date")) } }
-                                @else { span.v.rej { (p.t("gauge-stale")) } }
-                            }
-                        }
-                    }
-                }
-            }
-        },
-    )
 }
 
 #[cfg(test)]

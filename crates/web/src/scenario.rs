@@ -13,6 +13,9 @@
 //! fields = { model = "tb-32", serial = "7K-0412", due = "@+2", reading = ["26.2", "26.1"] }
 //! ```
 //!
+//! `[[gauge]]` with `id` and `form` tells in the same way what is written of a gauge, before any job: its kinds are those of
+//! the gauge's page (`calibrate`, `check`, `study`).
+//!
 //! A field value `@+2` stands for the day two days from today. The kind `files` attaches the file that
 //! its field `file` names, at `stage`, with `note` as caption.
 
@@ -30,7 +33,16 @@ use crate::forms::Typed;
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Scenario {
+    #[serde(default)]
+    gauge: Vec<OfGauge>,
     job: Vec<Job>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OfGauge {
+    id: String,
+    form: Vec<Form>,
 }
 
 #[derive(Deserialize)]
@@ -81,6 +93,13 @@ pub async fn play(
 ) -> Result<Vec<u32>, ScenarioError> {
     let scenario: Scenario = toml::from_str(text).map_err(|e| ScenarioError(e.to_string()))?;
     let (_, today) = app.now();
+    for one in &scenario.gauge {
+        for (j, form) in one.form.iter().enumerate() {
+            let place = format!("gauge {}, form {} ({})", one.id, j + 1, form.kind);
+            let played = gauge_step(app, today, &one.id, form).await;
+            played.map_err(|why| ScenarioError(format!("{place}: {why}")))?;
+        }
+    }
     let mut numbers = Vec::new();
     for (i, one) in scenario.job.iter().enumerate() {
         let mut number = None;
@@ -121,6 +140,17 @@ async fn step(
         None => by_hand::send(&app, &form.who, number, &form.kind, &typed).await,
     };
     sent.map(|sent| sent.number).map_err(|why| why.to_string())
+}
+
+async fn gauge_step(app: &App, today: Date, id: &str, form: &Form) -> Result<(), String> {
+    let at = moment(app, today, form).map_err(|e| e.to_string())?;
+    let app = App {
+        clock: Clock::Fixed(at),
+        ..app.clone()
+    };
+    let typed = typed(today, form)?;
+    let sent = by_hand::of_gauge(&app, &form.who, id, &form.kind, &typed).await;
+    sent.map_err(|why| why.to_string())
 }
 
 fn moment(app: &App, today: Date, form: &Form) -> Result<Timestamp, jiff::Error> {

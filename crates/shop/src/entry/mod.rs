@@ -9,6 +9,7 @@ mod agreed;
 mod attached;
 mod crew;
 mod fault;
+mod gauge;
 mod learning;
 mod reading;
 mod rebuilt;
@@ -35,8 +36,12 @@ pub use fault::{
     BenchTestRead, CauseConfirmed, CheckAnswered, EnergyCleared, FoundJointRead, HandedOver,
     NotSafeToRun, Phase, Said, SymptomsNoted,
 };
+pub use gauge::{
+    CalibrationPoint, CheckPoint, CheckedAs, CurveShape, GaugeCalibrated, GaugeChecked,
+    GaugeStruck, GaugeStudied, WrenchWay,
+};
 pub use learning::{CountsReset, LearntNumber, NumberPinned, NumberReleased};
-pub use reading::{Outcome, PinRecord, Reading};
+pub use reading::{CalibrationUsed, Outcome, PinRecord, Reading};
 pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};
 pub use register::{SheetRevised, SheetWithdrawn, ToolRegistered};
@@ -64,7 +69,7 @@ pub const LEARNING: Uuid = Uuid::from_u128(0x5e7_0000_0000_4000_8000_0000_0000_0
 /// One line of the logbook, read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
-    /// What it is about: a job, a tool, a tool's inbox, the shelf.
+    /// What it is about: a job, a tool, a tool's inbox, a gauge, the shelf.
     pub subject: Uuid,
     /// Its number within the subject, from 1.
     pub version: u32,
@@ -137,6 +142,10 @@ bodies! {
     NumberPinned "number-pinned" "A learned number is held at a value.";
     NumberReleased "number-released" "A pinned number follows the closed jobs again.";
     CountsReset "counts-reset" "Jobs closed until now count no more.";
+    GaugeCalibrated "gauge-calibrated" "A gauge was calibrated.";
+    GaugeChecked "gauge-checked" "A gauge was checked against a reference.";
+    GaugeStudied "gauge-studied" "Repeatability and reproducibility of a gauge were studied.";
+    GaugeStruck "gauge-struck" "What was written of a gauge counts no more.";
 }
 
 impl Body {

@@ -32,10 +32,23 @@ impl From<&PinRecord> for Pin {
     }
 }
 
+/// The calibration that stood behind a reading.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CalibrationUsed {
+    /// Its number at the gauge.
+    pub number: u32,
+    /// What the gauge indicated, in the reading's unit.
+    pub indicated: f64,
+    /// Indicated less true by the calibration, taken off; `None` where the reading lies outside its points,
+    /// so that nothing is known of the gauge there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deviation: Option<f64>,
+}
+
 /// One measured value.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Reading {
-    /// Value in `unit`.
+    /// Value in `unit`; corrected where a calibration was used.
     pub value: f64,
     /// Unit symbol.
     pub unit: String,
@@ -50,6 +63,27 @@ pub struct Reading {
     /// Whether the gauge's calibration held that day. If not, the value is kept and is not
     /// evidence.
     pub in_date: bool,
+    /// The calibration on the record; `None` where only the sheet spoke for the gauge.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub calibration: Option<CalibrationUsed>,
+}
+
+impl Reading {
+    /// Whether it lies outside the points of the gauge's calibration.
+    pub fn is_beyond(&self) -> bool {
+        self.calibration
+            .is_some_and(|used| used.deviation.is_none())
+    }
+
+    /// Whether a verdict may rest on it: the gauge in date, the reading among the points of its calibration.
+    pub fn is_evidence(&self) -> bool {
+        self.in_date && !self.is_beyond()
+    }
+
+    /// What the gauge indicated.
+    pub fn indicated(&self) -> f64 {
+        self.calibration.map_or(self.value, |used| used.indicated)
+    }
 }
 
 /// A verdict as recorded, with the method that gave it.

@@ -121,7 +121,7 @@ impl StackIn {
         let readings = desk.readings(&measured, Unit::Millimetre, &THICKNESS_GAUGES)?;
         let reading = readings.into_iter().next();
         match reading {
-            Some(reading) if reading.in_date => Ok(ThicknessRead::Measured(reading)),
+            Some(reading) if reading.is_evidence() => Ok(ThicknessRead::Measured(reading)),
             stale => {
                 let gauge = stale.as_ref().and_then(|r| desk.gauge_of(r));
                 let name = gauge.map_or(self.gauge.as_str(), |g| g.name.as_str());

@@ -1,13 +1,15 @@
 //! What a decision stands on besides the job: the sheets, the day, who decides.
 
 use calc::Message;
+use calc::gauge_correction::Corrected;
 use calc::repeated::{self, Estimate, GaugeDoubt};
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::refusal::{Refusal, refuse};
-use crate::entry::{PinRecord, Reading};
+use crate::entry::{GaugeCalibrated, PinRecord, Reading, WrenchWay};
+use crate::gauge::curve;
 use crate::sheet::{FaultModel, Gauge, GaugeKind, Kind, Shelf};
 
 /// Sheets, time and day.
@@ -52,12 +54,27 @@ impl Desk<'_> {
     ///
     /// # Errors
     /// A gauge that is not on the shelf, of the wrong kind or dimension, or whose range the value
-    /// exceeds. A gauge out of calibration is no error: the reading is kept and is not evidence.
+    /// exceeds. A gauge out of calibration is no error: the reading is kept and is not evidence. So is one
+    /// outside the points of a calibration on the record; among them it is corrected.
     pub fn readings(
         &self,
         measured: &Measured,
         unit: Unit,
         kinds: &[GaugeKind],
+    ) -> Result<Vec<Reading>, Vec<Refusal>> {
+        self.readings_turned(measured, unit, kinds, None)
+    }
+
+    /// As [`Desk::readings`], of a torque wrench turned in `way`: each direction has its own calibration.
+    ///
+    /// # Errors
+    /// As [`Desk::readings`].
+    pub fn readings_turned(
+        &self,
+        measured: &Measured,
+        unit: Unit,
+        kinds: &[GaugeKind],
+        way: Option<WrenchWay>,
     ) -> Result<Vec<Reading>, Vec<Refusal>> {
         let at_gauge = |message| vec![refuse(&measured.gauge_field, message)];
         if measured.gauge.is_empty() {
@@ -100,14 +117,20 @@ impl Desk<'_> {
         if !beyond.is_empty() {
             return Err(beyond);
         }
+        let standing = self.shelf.standing(gauge, self.today, way);
         let taken = measured.values.iter().map(|typed| {
+            let used = standing
+                .calibration
+                .map(|c| c.used(gauge, unit, typed.value));
+            let (value, calibration) = used.map_or((typed.value, None), |(v, c)| (v, Some(c)));
             let mut reading = Reading {
-                value: typed.value,
+                value,
                 unit: unit.symbol().to_owned(),
                 raw: typed.raw.clone(),
                 gauge: PinRecord::from(&pin),
                 expanded: None,
-                in_date: gauge.in_date(self.today),
+                in_date: standing.is_in_date(),
+                calibration,
             };
             let alone = self.mean_of(std::slice::from_ref(&reading));
             reading.expanded = alone.map(|mean| mean.expanded);
@@ -121,10 +144,38 @@ impl Desk<'_> {
         self.shelf.gauge(&(&reading.gauge).into())
     }
 
+    /// The calibration that corrected a reading.
+    pub fn calibration_of(&self, reading: &Reading) -> Option<&GaugeCalibrated> {
+        let used = reading
+            .calibration
+            .filter(|used| used.deviation.is_some())?;
+        let history = self.shelf.gauge_history(&reading.gauge.id)?;
+        history.calibration(used.number)
+    }
+
+    /// Readings of one value as their gauge's calibration corrects them, with the budget of their mean; `None` where
+    /// none of them was corrected, or not all by the same calibration.
+    pub fn corrected(&self, readings: &[Reading]) -> Option<Corrected> {
+        let first = readings.first()?;
+        let calibration = self.calibration_of(first)?;
+        let same = |r: &Reading| {
+            let used = r.calibration.filter(|used| used.deviation.is_some());
+            r.gauge == first.gauge && used.is_some_and(|used| used.number == calibration.number)
+        };
+        let indicated: Vec<f64> = readings.iter().map(Reading::indicated).collect();
+        let unit = Unit::parse(&first.unit)?;
+        let corrected = readings.iter().all(same);
+        corrected.then(|| calibration.correct(self.gauge_of(first)?, unit, &indicated))?
+    }
+
     /// What the gauge of `reading` adds to its doubt, in the reading's unit.
     pub fn doubt_of(&self, reading: &Reading) -> Option<GaugeDoubt> {
         let gauge = self.gauge_of(reading)?;
         let unit = Unit::parse(&reading.unit)?;
+        if let Some(corrected) = self.corrected(std::slice::from_ref(reading)) {
+            let resolution = gauge.unit.convert(gauge.resolution, unit)?;
+            return Some(curve::doubt(&corrected, resolution));
+        }
         let doubt = gauge.doubt();
         Some(GaugeDoubt {
             expanded: gauge.unit.convert(doubt.expanded, unit)?,
@@ -132,15 +183,32 @@ impl Desk<'_> {
         })
     }
 
-    /// The mean of readings by one gauge, with its uncertainty; `None` without readings or gauge.
+    /// The mean of readings by one gauge, with its uncertainty; `None` without readings or gauge. Where a calibration
+    /// corrected them, the mean of what was indicated is corrected, and its budget gives the uncertainty.
     pub fn mean_of(&self, readings: &[Reading]) -> Option<Estimate> {
+        if let Some(corrected) = self.corrected(readings) {
+            return Some(Estimate {
+                value: corrected.value,
+                standard: corrected.budget.standard,
+                dof: corrected.budget.dof,
+                expanded: corrected.budget.expanded,
+                // The budget begins with the readings: s / √n.
+                spread: corrected
+                    .budget
+                    .contributions
+                    .first()
+                    .copied()
+                    .unwrap_or(0.0)
+                    * (corrected.count as f64).sqrt(),
+            });
+        }
         let doubt = self.doubt_of(readings.first()?)?;
         let values: Vec<f64> = readings.iter().map(|r| r.value).collect();
         repeated::mean(&values, doubt).ok()
     }
 }
 
-/// Whether all of `readings` come from gauges in date.
+/// Whether all of `readings` are evidence: from gauges in date, and among the points of their calibration.
 pub fn all_in_date(readings: &[Reading]) -> bool {
-    readings.iter().all(|r| r.in_date)
+    readings.iter().all(Reading::is_evidence)
 }

@@ -357,7 +357,11 @@ impl Job {
             | Body::CrewLinksRenewed(_)
             | Body::NumberPinned(_)
             | Body::NumberReleased(_)
-            | Body::CountsReset(_) => {}
+            | Body::CountsReset(_)
+            | Body::GaugeCalibrated(_)
+            | Body::GaugeChecked(_)
+            | Body::GaugeStudied(_)
+            | Body::GaugeStruck(_) => {}
         }
     }
 

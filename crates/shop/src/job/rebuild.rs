@@ -11,7 +11,7 @@ use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::tighten::{adapter_used, of_joint};
 use super::{Desk, Job, Measured, Stage, Stamped, TypedValue};
 use crate::entry::{
-    AdapterUsed, Body, Outcome, PartReplaced, PersonKey, Reading, RoutePlanned, StepDone,
+    AdapterUsed, Body, Outcome, PartReplaced, PersonKey, Reading, RoutePlanned, StepDone, WrenchWay,
 };
 use crate::route::{self, Act, Hold, NoRoute, Route, Step};
 use crate::sheet::{Direction, Part, ToolModel};
@@ -235,7 +235,8 @@ impl Job {
             return self.without_reading(step, input, blank, desk);
         };
         self.redone_or_refuse(step, input)?;
-        let readings = desk.readings(measured, *unit, gauges)?;
+        let way = turned(step).map(WrenchWay::from);
+        let readings = desk.readings_turned(measured, *unit, gauges, way)?;
         right_way(step, &readings, measured, desk)?;
         beyond_new(step, measured)?;
         let gauge = readings.first().and_then(|r| desk.gauge_of(r));
@@ -436,6 +437,14 @@ fn beyond_new(step: &Step, measured: &Measured) -> Result<(), Refusals> {
     }
 }
 
+/// The direction in which the joint of `step` is tightened.
+fn turned(step: &Step) -> Option<Direction> {
+    Some(match step.hand()? {
+        Hand::Right => Direction::Clockwise,
+        Hand::Left => Direction::CounterClockwise,
+    })
+}
+
 /// A joint is tightened with a wrench that is calibrated in its direction.
 fn right_way(
     step: &Step,
@@ -443,15 +452,12 @@ fn right_way(
     measured: &Measured,
     desk: &Desk,
 ) -> Result<(), Refusals> {
-    let Some(hand) = step.hand() else {
+    let (Some(hand), Some(needs)) = (step.hand(), turned(step)) else {
         return Ok(());
     };
-    let needs = match hand {
-        Hand::Right => Direction::Clockwise,
-        Hand::Left => Direction::CounterClockwise,
-    };
     let wrong = readings.iter().filter_map(|r| desk.gauge_of(r)).find(|g| {
-        g.unit.convert(1.0, Unit::NewtonMetre).is_some() && !g.directions.contains(&needs)
+        let is_wrench = g.unit.convert(1.0, Unit::NewtonMetre).is_some();
+        is_wrench && !desk.shelf.turns(g, desk.today, needs)
     });
     match wrong {
         None => Ok(()),

@@ -438,7 +438,7 @@ pub fn answer(sheets: &SetUpSheets, measured: &Estimate) -> Result<SettingAnswer
 
 /// A refusal of readings that a gauge out of date took.
 fn stale(readings: &[Reading], measured: &Measured, desk: &Desk) -> Option<Refusal> {
-    let stale = desk.gauge_of(readings.iter().find(|r| !r.in_date)?)?;
+    let stale = desk.gauge_of(readings.iter().find(|r| !r.is_evidence())?)?;
     let message = Message::new("refuse-gauge-stale").with("gauge", stale.name.as_str());
     Some(refuse(&measured.gauge_field, message))
 }

@@ -4,7 +4,6 @@ use calc::Message;
 use calc::repeated::GaugeDoubt;
 use calc::units::Unit;
 use calc::working::{Method, Working, fixed, places};
-use jiff::civil::Date;
 
 use crate::sheet::{Gauge, GaugeKind, LookAlike, NoseSet};
 
@@ -200,15 +199,15 @@ impl Twins<'_> {
     }
 }
 
-/// The caliper of `gauges` that is in date on `day` and tells the smallest difference.
+/// The caliper of `gauges` that is in date and tells the smallest difference.
 pub fn best_caliper<'a>(
     gauges: impl IntoIterator<Item = &'a Gauge>,
-    day: Date,
+    is_in_date: impl Fn(&Gauge) -> bool,
 ) -> Option<&'a Gauge> {
     gauges
         .into_iter()
         .filter(|g| g.kind == GaugeKind::Caliper && g.unit == Unit::Millimetre)
-        .filter(|g| g.in_date(day))
+        .filter(|g| is_in_date(g))
         .min_by(|a, b| {
             let told = |g: &Gauge| smallest_told_mm(g.doubt());
             told(a).total_cmp(&told(b)).then_with(|| a.id.cmp(&b.id))

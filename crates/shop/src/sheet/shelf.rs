@@ -3,6 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::entry::Body;
+use crate::gauge::History;
+
 use super::{FastenerFamily, FaultModel, Gauge, NoseSet, ShopCard, ToolModel};
 
 /// Kind of sheet.
@@ -136,6 +139,7 @@ pub struct Shelf {
     revisions: BTreeMap<(Kind, String), Vec<Arc<Revision>>>,
     withdrawn: std::collections::BTreeSet<(Kind, String)>,
     lost: BTreeMap<(Kind, String), u32>,
+    histories: BTreeMap<String, Arc<History>>,
 }
 
 macro_rules! getters {
@@ -206,6 +210,25 @@ impl Shelf {
             };
             (*kind, pin)
         })
+    }
+
+    /// Adds what `body` says of the gauge `id` to its history; `false` if it does not follow on what is there.
+    pub fn note_gauge(&mut self, id: &str, body: &Body) -> bool {
+        let history = self.histories.entry(id.to_owned()).or_default();
+        Arc::make_mut(history).put(body)
+    }
+
+    /// What was written of the gauge with this id; `None` if nothing was.
+    pub fn gauge_history(&self, id: &str) -> Option<&History> {
+        self.histories.get(id).map(Arc::as_ref)
+    }
+
+    /// The id of every sheet of `kind` that was ever loaded, also of those that no longer read.
+    pub fn ids(&self, kind: Kind) -> impl Iterator<Item = &str> {
+        let read = self.revisions.keys();
+        let all = read.chain(self.lost.keys());
+        all.filter(move |(k, _)| *k == kind)
+            .map(|(_, id)| id.as_str())
     }
 
     /// Takes a sheet out of force. Jobs that pinned it keep it.

@@ -13,6 +13,7 @@ mod ends;
 mod energy;
 mod entries;
 mod estimate;
+mod gauges;
 mod grip;
 mod handed;
 mod holds;

@@ -109,3 +109,80 @@ async fn a_stored_sheet_that_no_longer_reads_keeps_its_number() {
         Some(pin(3))
     );
 }
+
+fn gauge_sheet() -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sheets/demo/gauges/lc-50.toml");
+    fs::read_to_string(path).expect("a demo gauge")
+}
+
+fn calibrated(number: u32) -> Body {
+    let json = format!(
+        r#"{{"gauge":{{"id":"lc-50","revision":1}},"number":{number},"date":"2026-10-01","unit":"kN",
+        "points":[{{"nominal":10.0,"found":0.2,"left":0.1,"expanded":0.1,"k":2.0}},{{"nominal":50.0,"left":0.1,"expanded":0.1,"k":2.0}}],
+        "shape":"points","drift":0.05,"limit":0.6,"found":"accept","left":"accept","method":"conformity-guard-band 1",
+        "by":"k4","certificate":"T-1","months":12,"due":"2027-10-01","note":""}}"#
+    );
+    Body::from_json("gauge-calibrated", 1, &json).expect("reads")
+}
+
+#[tokio::test]
+async fn what_is_written_of_a_gauge_is_on_the_shelf_at_once_and_after_reopening() {
+    let bench = Bench::new().await;
+    let sheet = SheetRevised {
+        kind: "gauge".to_owned(),
+        id: "lc-50".to_owned(),
+        revision: 1,
+        text: gauge_sheet(),
+    };
+    put(&bench, sheet.into()).await.expect("stored");
+    let by = bench.store.person("Ansa").await.expect("a key");
+    let subject = shop::gauge::subject_of("lc-50");
+    let write = |key: &'static str, version, body: Body| {
+        let request = request(key, subject, version, &by);
+        bench.store.append(request, move |_| -> Result<_, ()> {
+            Ok(vec![(subject, body)])
+        })
+    };
+    write("one", 0, calibrated(1)).await.expect("stored");
+    // A number that is not the next is not stored: a reading could not tell which of two it meant.
+    let again = write("two", 1, calibrated(1)).await;
+    assert!(matches!(
+        again,
+        Err(AppendError::Store(StoreError::BadSheet { .. }))
+    ));
+    let count = |shelf: &shop::sheet::Shelf| shelf.gauge_history("lc-50").map(|h| h.lines().len());
+    assert_eq!(count(&bench.store.shelf()), Some(1));
+    // Entries that name the gauge are found from a moment on.
+    let found = bench
+        .store
+        .entries_with_gauge("lc-50", None)
+        .await
+        .expect("read");
+    assert_eq!(found.len(), 1);
+    let later = found[0].at + jiff::Span::new().seconds(1);
+    let found = bench
+        .store
+        .entries_with_gauge("lc-50", Some(later))
+        .await
+        .expect("read");
+    assert!(found.is_empty());
+    assert!(
+        bench
+            .store
+            .entries_with_gauge("lc-5", None)
+            .await
+            .expect("read")
+            .is_empty()
+    );
+    let bench = bench.reopened().await;
+    assert_eq!(count(&bench.store.shelf()), Some(1));
+    assert!(
+        bench
+            .store
+            .verify()
+            .await
+            .expect("read")
+            .differences
+            .is_empty()
+    );
+}

@@ -106,7 +106,7 @@ pub(super) async fn attach(
 }
 
 /// The form's fields with the files that were kept, so that they need not be sent again.
-pub(super) fn with_kept(typed: Typed, kept: &[Kept]) -> Typed {
+pub(crate) fn with_kept(typed: Typed, kept: &[Kept]) -> Typed {
     let fields: Typed = typed.pairs().filter(|(name, _)| *name != KEPT).collect();
     kept.iter().fold(fields, |typed, kept| {
         typed.with(KEPT, format!("{} {}", kept.hash, kept.name))
@@ -114,7 +114,7 @@ pub(super) fn with_kept(typed: Typed, kept: &[Kept]) -> Typed {
 }
 
 /// Hash and name of each file that the form says was kept.
-pub(super) fn named_kept(typed: &Typed) -> impl Iterator<Item = (FileHash, &str)> {
+pub(crate) fn named_kept(typed: &Typed) -> impl Iterator<Item = (FileHash, &str)> {
     typed.all(KEPT).filter_map(|value| {
         let (hash, name) = value.split_once(' ')?;
         Some((FileHash::parse(hash)?, name))

@@ -20,7 +20,7 @@ const WAITING: usize = 8;
 
 /// What a form with files brought.
 #[derive(Default)]
-pub(super) struct Received {
+pub(crate) struct Received {
     /// Its fields.
     pub typed: Typed,
     /// Files that are kept.

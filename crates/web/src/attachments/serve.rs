@@ -36,10 +36,20 @@ pub(super) async fn file(
     Path((number, version)): Path<(u32, u32)>,
 ) -> Result<Response, Response> {
     let (attached, hash) = find(&app, &p, number, version).await?;
+    give(&app, &p, &attached, hash).await
+}
+
+/// An attached file, as it is kept.
+pub(crate) async fn give(
+    app: &App,
+    p: &Page,
+    attached: &FileAttached,
+    hash: FileHash,
+) -> Result<Response, Response> {
     let files = app.store.files().clone();
     let opened = tokio::task::spawn_blocking(move || files.open(&hash)).await;
     let opened = opened.map_err(internal)?.map_err(internal)?;
-    let file = opened.ok_or_else(|| not_here(&p))?;
+    let file = opened.ok_or_else(|| not_here(p))?;
     let length = file.metadata().map_err(internal)?.len();
     // A kind that is not known any more is saved, not shown.
     let kind = FileKind::of(&attached.media_type);

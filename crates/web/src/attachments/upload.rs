@@ -22,21 +22,7 @@ pub(super) async fn upload(
     request: Request,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    // What was refused for other reasons than its files comes back without them, as a plain form.
-    let received = if is_multipart(&request) {
-        let form = Multipart::from_request(request, &app).await;
-        receive(
-            form.map_err(IntoResponse::into_response)?,
-            app.store.files(),
-        )
-        .await
-    } else {
-        Received {
-            typed: Typed::from_request(request, &app).await?,
-            ..Received::default()
-        }
-    };
-    let (received, failed) = with_earlier(&app, received).await;
+    let (received, failed) = taken_in(&app, request).await?;
     let Received {
         typed,
         kept,
@@ -52,6 +38,29 @@ pub(super) async fn upload(
         None => attach(&app, &p, number, &typed, kept).await,
     };
     job::answer(&app, &p, number, KIND, typed, done, Some(&stage)).await
+}
+
+/// A form that may carry files: its fields, the files that are kept, also from an earlier sending, and whether the disk
+/// failed.
+pub(crate) async fn taken_in(
+    app: &App,
+    request: Request,
+) -> Result<(Received, Option<store::StoreError>), Response> {
+    // What was refused for other reasons than its files comes back without them, as a plain form.
+    let received = if is_multipart(&request) {
+        let form = Multipart::from_request(request, app).await;
+        receive(
+            form.map_err(IntoResponse::into_response)?,
+            app.store.files(),
+        )
+        .await
+    } else {
+        Received {
+            typed: Typed::from_request(request, app).await?,
+            ..Received::default()
+        }
+    };
+    Ok(with_earlier(app, received).await)
 }
 
 fn is_multipart(request: &Request) -> bool {

@@ -44,7 +44,7 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
             @match Judged::of_test(v, test, body) {
                 Some(judged) => {
                     (judged.show(v, &test.name))
-                    (show::working(v.p, &judged.working(v)))
+                    (judged.explained(v))
                 }
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }

@@ -47,7 +47,7 @@ fn one(v: &View, joint: &Stamped<FoundJointRead>) -> Markup {
                     @let judged = Judged::of_joint(v, c, read);
                     p.what { (c.name) }
                     (judged.show(v, &c.name))
-                    (show::working(v.p, &judged.working(v)))
+                    (judged.explained(v))
                 }
             }
             @if !body.note.is_empty() { p { (body.note) } }

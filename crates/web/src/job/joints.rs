@@ -80,7 +80,7 @@ fn table(v: &View, set_up: &SetUp, s: &SetUpSheets) -> Markup {
                             (v.say(&Message::new("joint-number").with("n", i + 1))) ", " (c.name) ": "
                             (judged.value_text()) " " (judged.doubt_text()) ", " (v.gauge_note(&read.reading))
                         }
-                        (show::working(v.p, &judged.working(v)))
+                        (judged.explained(v))
                         @if let Some((inside, working)) = judged.conformity() {
                             p.hint { (v.say(&Message::new("joint-conformity").with("percent", next_joint::percent_text(v, inside)))) }
                             (show::working(v.p, &working))

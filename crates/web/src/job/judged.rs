@@ -1,6 +1,7 @@
 //! A reading with its limits and verdict, as recorded: where it is drawn, reckoned and printed from.
 
 use calc::decision::{self, Rule};
+use calc::gauge_correction::{self, Corrected};
 use calc::working::{Working, fixed};
 use calc::{conformity, repeated, spread, torque_adapter};
 use maud::{Markup, PreEscaped, html};
@@ -20,8 +21,8 @@ pub struct Judged<'a> {
     pub bar: GaugeBar,
     /// The reading, or the first of those that the value is the mean of.
     pub reading: &'a Reading,
-    /// Every value that the mean is of.
-    values: Vec<f64>,
+    /// Every reading that the mean is of.
+    readings: &'a [Reading],
     /// Whether there is a limit to how far they lie apart.
     is_spread_limited: bool,
     /// The adapter on the wrench that took the reading.
@@ -44,7 +45,7 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
-            values: vec![reading.value],
+            readings: std::slice::from_ref(reading),
             is_spread_limited: false,
             adapter: None,
         }
@@ -68,7 +69,7 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
-            values: vec![reading.value],
+            readings: std::slice::from_ref(reading),
             is_spread_limited: false,
             adapter: done.adapter,
         })
@@ -95,7 +96,7 @@ impl<'a> Judged<'a> {
                 label: String::new(),
             },
             reading,
-            values: read.readings.iter().map(|r| r.value).collect(),
+            readings: &read.readings,
             is_spread_limited: read.spread_percent.is_some(),
             adapter: None,
         })
@@ -134,7 +135,7 @@ impl<'a> Judged<'a> {
         html! {
             p.mid { (self.value_text()) " " span.pm { (self.doubt_text()) } }
             (self.draw(v, what))
-            p { (show::chip(v.p, self.bar.verdict)) " " small { (v.gauge_note(self.reading)) } }
+            p { (show::chip(v.p, self.bar.verdict)) " " small { (v.gauge_note_of(self.reading, self.mean(v).as_ref())) } }
         }
     }
 
@@ -155,7 +156,7 @@ impl<'a> Judged<'a> {
             bar.decimals,
         );
         let limited = self.is_spread_limited;
-        let apart = limited.then(|| spread::working(&self.values, bar.unit, bar.decimals));
+        let apart = limited.then(|| spread::working(&self.values(), bar.unit, bar.decimals));
         let working = apart.flatten().into_iter().fold(working, Working::after);
         match self.doubt_working(v) {
             Some(doubt) => working.after(doubt),
@@ -163,13 +164,46 @@ impl<'a> Judged<'a> {
         }
     }
 
+    fn values(&self) -> Vec<f64> {
+        self.readings.iter().map(|r| r.value).collect()
+    }
+
+    /// The readings as a calibration on the record corrects them; `None` where none did.
+    pub fn corrected(&self, v: &View) -> Option<Corrected> {
+        v.desk.corrected(self.readings)
+    }
+
+    /// The same of several readings whose mean is the value; behind an adapter the wrench's reading speaks for itself.
+    fn mean(&self, v: &View) -> Option<Corrected> {
+        (self.readings.len() > 1).then(|| self.corrected(v))?
+    }
+
+    /// How verdict and value came about, one tap away; where a calibration corrected them, with its budget.
+    pub fn explained(&self, v: &View) -> Markup {
+        html! {
+            (show::working(v.p, &self.working(v)))
+            @if let Some(corrected) = self.corrected(v) { (show::budget(v.p, &corrected, self.bar.unit)) }
+        }
+    }
+
     /// From the readings to the doubt of their mean.
     pub fn doubt_working(&self, v: &View) -> Option<Working> {
         let doubt = v.desk.doubt_of(self.reading)?;
         let (unit, decimals) = (self.bar.unit, self.bar.decimals);
+        let corrected = self.corrected(v);
         let Some(used) = self.adapter else {
-            return Some(repeated::working(&self.values, doubt, unit, decimals));
+            return Some(match &corrected {
+                Some(corrected) => gauge_correction::working(corrected),
+                None => repeated::working(&self.values(), doubt, unit, decimals),
+            });
         };
+        if let Some(corrected) = &corrected {
+            let (lever, of_wrench) = (used.lever(), corrected.budget.expanded);
+            let value = corrected.value;
+            let reached =
+                torque_adapter::reached_working(value, of_wrench, lever, GRIP_EXPANDED_MM);
+            return Some(reached.ok()?.after(gauge_correction::working(corrected)));
+        }
         // Behind an adapter the wrench's own doubt comes first, then the joint's torque.
         let lever = used.lever();
         let shown = torque_adapter::setting(self.bar.value, lever).ok()?;

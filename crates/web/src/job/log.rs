@@ -18,7 +18,8 @@ pub fn line(v: &View, entry: &Entry) -> String {
     }
 }
 
-fn kind(body: &Body) -> &'static str {
+/// The kind of an entry in the catalogue.
+pub(crate) fn kind(body: &Body) -> &'static str {
     match body {
         Body::ToolRegistered(_) => "entry-tool-registered",
         Body::SheetRevised(_) => "entry-sheet-revised",
@@ -62,6 +63,10 @@ fn kind(body: &Body) -> &'static str {
         Body::NumberPinned(_) => "entry-number-pinned",
         Body::NumberReleased(_) => "entry-number-released",
         Body::CountsReset(_) => "entry-counts-reset",
+        Body::GaugeCalibrated(_) => "entry-gauge-calibrated",
+        Body::GaugeChecked(_) => "entry-gauge-checked",
+        Body::GaugeStudied(_) => "entry-gauge-studied",
+        Body::GaugeStruck(_) => "entry-gauge-struck",
     }
 }
 

@@ -3,6 +3,7 @@
 mod agreed;
 mod bench;
 pub(crate) mod correct;
+mod doubt;
 pub(crate) mod drawing;
 mod ends;
 mod explanations;
@@ -55,6 +56,7 @@ use crate::form_fields;
 use crate::forms::{FieldErrors, Typed, too_long};
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
 pub(crate) use learned::rulings;
+pub(crate) use log::kind as entry_kind;
 pub(crate) use post::kinds;
 use view::{Refused, View};
 

@@ -8,7 +8,7 @@ use shop::job::{Stage, Standing};
 use super::News;
 use super::view::View;
 use super::{
-    agreed, correct, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
+    agreed, correct, doubt, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
 };
 use crate::attachments;
 use crate::shell;
@@ -30,6 +30,7 @@ pub fn body(v: &View, entries: &[Entry], news: News) -> Markup {
                 (conflict(v, news))
                 @if news.form_gone { (gone(v, news.since.is_empty())) }
                 (pause::waiting(v))
+                (doubt::note(v, entries))
                 @for stage in Stage::ALL { (section(v, stage)) }
                 section.stage #history {
                     (correct::struck(v))

@@ -1,6 +1,7 @@
 //! Set up: fastener and nose set, stick-out, the setting, sign-off. Trial joints stand beside it.
 
 use calc::Message;
+use calc::gauge_correction;
 use calc::repeated::{self, Estimate};
 use calc::units::Unit;
 use calc::working::{Working, fixed, places};
@@ -227,6 +228,7 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
             @if let Some(first) = read.readings.first() { " " (v.gauge_note(first)) }
         }
         @if let Some(working) = mean_working(v, read) { (show::working(v.p, &working)) }
+        @if let Some(corrected) = v.desk.corrected(&read.readings) { (show::budget(v.p, &corrected, Unit::Millimetre)) }
     }
 }
 
@@ -242,6 +244,9 @@ pub fn measured(v: &View, read: &StickOutRead) -> Option<Estimate> {
 
 /// How the mean stick-out and its doubt come about.
 pub fn mean_working(v: &View, read: &StickOutRead) -> Option<Working> {
+    if let Some(corrected) = v.desk.corrected(&read.readings) {
+        return Some(gauge_correction::working(&corrected));
+    }
     let doubt = v.desk.doubt_of(read.readings.first()?)?;
     let values: Vec<f64> = read.readings.iter().map(|r| r.value).collect();
     Some(repeated::working(&values, doubt, Unit::Millimetre, 2))

@@ -4,11 +4,13 @@ use std::collections::HashMap;
 
 use calc::Message;
 use calc::decision::Limits;
+use calc::gauge_correction::Corrected;
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use shop::entry::{CauseConfirmed, PersonKey, Reading};
+use shop::gauge::State;
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::kit::needed_to_run;
 use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
@@ -205,19 +207,21 @@ impl<'a> View<'a> {
             .filter(|(_, g)| limits.is_none_or(|limits| reaches(g, unit, limits)))
             .map(|(_, g)| g)
             .collect();
-        fitting.sort_by_key(|g| !g.in_date(self.desk.today));
+        let standing = |g: &Gauge| self.desk.shelf.standing(g, self.desk.today, None);
+        fitting.sort_by_key(|g| !standing(g).is_in_date());
         let only = fitting.len() == 1;
         fitting
             .into_iter()
             .map(|g| {
-                let id = if g.in_date(self.desk.today) {
-                    "gauge-choice"
-                } else {
-                    "gauge-choice-stale"
+                let standing = standing(g);
+                let id = match standing.state {
+                    State::InDate => "gauge-choice",
+                    State::OutOfDate => "gauge-choice-stale",
+                    State::Failed => "gauge-choice-failed",
                 };
                 let label = Message::new(id)
                     .with("name", g.name.as_str())
-                    .with("due", show::day(g.due));
+                    .with("due", show::day(standing.due));
                 Choice::new(&g.id, self.say(&label)).chosen(only)
             })
             .collect()
@@ -241,19 +245,44 @@ impl<'a> View<'a> {
 
     /// The gauge of a reading as written beside it.
     pub fn gauge_note(&self, reading: &Reading) -> String {
+        self.gauge_note_of(reading, None)
+    }
+
+    /// The same beside a mean, with what its readings were on the mean before they were corrected.
+    pub fn gauge_note_of(&self, reading: &Reading, mean: Option<&Corrected>) -> String {
         let Some(gauge) = self.desk.gauge_of(reading) else {
             return String::new();
         };
-        let id = if reading.in_date {
-            "gauge-note"
-        } else {
-            "gauge-note-stale"
+        let due = self.due_of(reading, gauge);
+        let id = match reading.calibration {
+            _ if !reading.in_date && due > self.desk.today => "gauge-note-failed",
+            _ if !reading.in_date => "gauge-note-stale",
+            Some(used) if used.deviation.is_none() => "gauge-note-beyond",
+            Some(_) => "gauge-note-corrected",
+            None => "gauge-note",
         };
-        self.say(
-            &Message::new(id)
-                .with("name", gauge.name.as_str())
-                .with("due", show::day(gauge.due)),
-        )
+        let mut note = Message::new(id)
+            .with("name", gauge.name.as_str())
+            .with("due", show::day(due));
+        if let Some(used) = reading.calibration {
+            let decimals = gauge.decimals();
+            let read = mean.map_or(used.indicated, |mean| mean.indicated);
+            let deviation = mean.map_or(used.deviation.unwrap_or(0.0), |mean| mean.deviation);
+            note = note
+                .number("read", read, decimals)
+                .number("correction", -deviation, decimals + 1)
+                .with("unit", reading.unit.as_str());
+        }
+        self.say(&note)
+    }
+
+    /// Until when the gauge of a reading was calibrated: by the calibration that it was taken with, else by its sheet.
+    pub fn due_of(&self, reading: &Reading, gauge: &Gauge) -> jiff::civil::Date {
+        let history = self.desk.shelf.gauge_history(&reading.gauge.id);
+        let calibration = reading
+            .calibration
+            .and_then(|used| history?.calibration(used.number));
+        calibration.map_or(gauge.due, |c| c.due)
     }
 
     /// The drive as a word.

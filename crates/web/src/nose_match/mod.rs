@@ -62,7 +62,9 @@ async fn show(State(app): State<App>, p: Page, RawQuery(query): RawQuery) -> Res
         held: held.iter().collect(),
         all: all.iter().collect(),
     };
-    let caliper = best_caliper(shelf.gauges().map(|(_, gauge)| gauge), today);
+    let caliper = best_caliper(shelf.gauges().map(|(_, gauge)| gauge), |g| {
+        shelf.is_in_date(g, today)
+    });
     let title = p.t("match-title");
     let body = html! {
         div.plain {

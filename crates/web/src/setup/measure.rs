@@ -110,12 +110,13 @@ fn stick_out(
     }
     let gauge = if measured.gauge.is_empty() {
         by_hand(&measured, &mut errors);
-        Some(HAND_CALIPER)
+        let values = measured.values.iter().map(|v| v.value).collect();
+        Some((HAND_CALIPER, values))
     } else {
         by_gauge(&measured, desk, &mut errors)
     };
-    let pins = gauge.map(|gauge| PinsRead {
-        values_mm: measured.values.iter().map(|v| v.value).collect(),
+    let pins = gauge.map(|(gauge, values_mm)| PinsRead {
+        values_mm,
         gauge,
         clamped,
     });
@@ -152,8 +153,13 @@ fn by_hand(measured: &Measured, errors: &mut FieldErrors) {
     }
 }
 
-/// The doubt of the gauge that was picked; a setting rests on one that is in date only.
-fn by_gauge(measured: &Measured, desk: &Desk, errors: &mut FieldErrors) -> Option<GaugeDoubt> {
+/// The doubt of the gauge that was picked and its readings, corrected where it has a calibration; a setting rests on
+/// one that is in date only.
+fn by_gauge(
+    measured: &Measured,
+    desk: &Desk,
+    errors: &mut FieldErrors,
+) -> Option<(GaugeDoubt, Vec<f64>)> {
     let readings = match desk.readings(measured, Unit::Millimetre, &LENGTH) {
         Ok(readings) => readings,
         Err(refusals) => {
@@ -164,12 +170,13 @@ fn by_gauge(measured: &Measured, desk: &Desk, errors: &mut FieldErrors) -> Optio
         }
     };
     let first = readings.first()?;
-    if !first.in_date {
-        let gauge = desk.gauge_of(first)?;
+    if let Some(stale) = readings.iter().find(|r| !r.is_evidence()) {
+        let gauge = desk.gauge_of(stale)?;
         let message = Message::new("refuse-gauge-stale").with("gauge", gauge.name.as_str());
         errors.add("gauge", message);
     }
-    desk.doubt_of(first)
+    let values = readings.iter().map(|r| r.value).collect();
+    Some((desk.doubt_of(first)?, values))
 }
 
 fn stroke(p: &Page, typed: &Typed, sheets: &SetUpSheets) -> Result<Asked, FieldErrors> {

@@ -162,7 +162,7 @@ fn gauge(v: &View, form: &Form) -> Markup {
     let hand = Message::new("crew-hand-caliper").number("doubt", HAND_CALIPER.expanded, 2);
     let gauges = v.desk.shelf.gauges().map(|(_, gauge)| gauge);
     let own: Vec<Choice> = gauges
-        .filter(|g| LENGTH.contains(&g.kind) && g.in_date(v.desk.today))
+        .filter(|g| LENGTH.contains(&g.kind) && v.desk.shelf.is_in_date(g, v.desk.today))
         .map(|g| Choice::new(&g.id, &g.name))
         .collect();
     html! {

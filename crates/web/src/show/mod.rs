@@ -1,5 +1,6 @@
 //! How values look on a page: one place each for times, verdicts, workings, turns.
 
+mod budget;
 mod explanations;
 mod limits;
 mod name;
@@ -10,6 +11,7 @@ mod turn;
 mod verdict;
 mod working;
 
+pub use budget::budget;
 pub use explanations::explanations;
 pub use limits::limits;
 pub use name::unbroken;

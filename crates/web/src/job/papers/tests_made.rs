@@ -9,7 +9,7 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{self, BenchTestRead, Phase, StepDone, TrialJointRead};
+use shop::entry::{self, BenchTestRead, GaugeCalibrated, Phase, StepDone, TrialJointRead};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
@@ -26,7 +26,7 @@ pub(super) fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
     Reading {
         bar: judged.labelled(v, what),
         gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
-        in_date: judged.reading.in_date,
+        in_date: judged.reading.is_evidence(),
     }
 }
 
@@ -346,26 +346,33 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
     let mut found = BTreeMap::new();
     for taken in in_tests.chain(in_steps).chain(in_set_ups) {
         if let Some(gauge) = v.desk.gauge_of(taken) {
-            let (_, was_stale) = found.entry(gauge.name.clone()).or_insert((gauge, false));
-            *was_stale |= !taken.in_date;
+            let (_, last, was_stale) = found
+                .entry(gauge.name.clone())
+                .or_insert((gauge, taken, false));
+            // The calibration that was used last stands for the gauge.
+            if taken.calibration.map(|c| c.number) > last.calibration.map(|c| c.number) {
+                *last = taken;
+            }
+            *was_stale |= !taken.is_evidence();
         }
     }
     found
         .into_iter()
-        .map(|(tag, (gauge, was_stale))| Instrument {
-            tag,
-            was_stale,
-            name: format!(
-                "{}, {}",
-                v.t(names::gauge_kind(gauge.kind)),
-                gauge.certificate
-            ),
-            expanded: format!(
-                "{} {}",
-                fixed(gauge.expanded, gauge.decimals() + 1),
-                gauge.unit.symbol()
-            ),
-            due: show::day(gauge.due),
+        .map(|(tag, (gauge, last, was_stale))| {
+            let calibration = v.desk.calibration_of(last);
+            let certificate = calibration.map_or(&gauge.certificate, |c| &c.certificate);
+            let expanded = calibration.map_or(gauge.expanded, GaugeCalibrated::widest);
+            Instrument {
+                tag,
+                was_stale,
+                name: format!("{}, {certificate}", v.t(names::gauge_kind(gauge.kind))),
+                expanded: format!(
+                    "{} {}",
+                    fixed(expanded, gauge.decimals() + 1),
+                    gauge.unit.symbol()
+                ),
+                due: show::day(v.due_of(last, gauge)),
+            }
         })
         .collect()
 }

@@ -208,7 +208,7 @@ pub fn outcome(v: &View, step: &Step, record: &Stamped<StepDone>) -> Markup {
                 Some(judged) => {
                     (judged.show(v, &title(v, step)))
                     @if !body.others.is_empty() { p { (others(v, body)) } }
-                    (show::working(v.p, &judged.working(v)))
+                    (judged.explained(v))
                 }
                 None => { @if let Some(outcome) = body.outcome { p { (show::chip(v.p, outcome.into())) } } }
             }

@@ -52,7 +52,9 @@ fn wrenches<'a>(v: &'a View, step: &Step) -> impl Iterator<Item = &'a Gauge> {
     };
     let gauges = v.desk.shelf.gauges().map(|(_, gauge)| gauge);
     gauges.filter(move |g| {
-        g.kind == GaugeKind::TorqueWrench && g.directions.contains(&way) && g.in_date(v.desk.today)
+        let (shelf, today) = (v.desk.shelf, v.desk.today);
+        let stands = || shelf.standing(g, today, Some(way.into())).is_in_date();
+        g.kind == GaugeKind::TorqueWrench && shelf.turns(g, today, way) && stands()
     })
 }
 

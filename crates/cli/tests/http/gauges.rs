@@ -1,0 +1,230 @@
+//! Gauges over HTTP: a certificate is entered, readings are corrected by it, what failed takes its readings along.
+
+use crate::client::{Answer, Client, receive};
+use crate::program::{Program, run, text};
+
+const CELL: &str = "/gauges/lc-50";
+
+/// Today as the forms take it.
+fn today() -> String {
+    let zone = jiff::tz::TimeZone::system();
+    jiff::Timestamp::now()
+        .to_zoned_datetime(zone)
+        .date()
+        .to_string()
+}
+
+/// A calibration with these deviations as found at 0, 25 and 50 kN.
+fn calibrate(client: &mut Client, found: [&str; 3], fields: &[(&str, &str)]) -> Answer {
+    let page = client.get(CELL);
+    let date = today();
+    let plain = [
+        ("date", date.as_str()),
+        ("limit", "0.50"),
+        ("shape", "points"),
+        ("months", "12"),
+        ("by", "Vantry Works"),
+        ("certificate", "VW-1"),
+        ("nominal", "0"),
+        ("expanded", "0.1"),
+        ("k", "2"),
+        ("found", found[0]),
+        ("nominal-2", "25"),
+        ("expanded-2", "0.1"),
+        ("k-2", "2"),
+        ("found-2", found[1]),
+        ("nominal-3", "50"),
+        ("expanded-3", "0.1"),
+        ("k-3", "2"),
+        ("found-3", found[2]),
+    ];
+    let others = plain
+        .iter()
+        .filter(|(n, _)| fields.iter().all(|(m, _)| n != m));
+    let all: Vec<(&str, &str)> = others.chain(fields).copied().collect();
+    let files: [(&str, &str, &[u8]); 1] =
+        [("file", "VW-1.pdf", b"%PDF-1.4\n1 0 obj\nendobj\n%%EOF\n")];
+    let (action, ours) = crate::client::ready(&page, "calibrate");
+    // What the server put into boxes that are typed into here is typed over.
+    let ours = ours.iter().map(|(n, v)| (n.as_str(), v.as_str()));
+    let ours = ours.filter(|(n, _)| all.iter().all(|(m, _)| n != m));
+    let all: Vec<(&str, &str)> = ours.chain(all.iter().copied()).collect();
+    client.post_files(&action, &all, &files)
+}
+
+fn pull(client: &mut Client, job: &str) -> Answer {
+    let page = client.get(job);
+    let fields = [
+        ("gauge", "lc-50"),
+        ("reading", "31.10"),
+        ("reading", "31.20"),
+        ("reading", "31.10"),
+        ("reading", "31.20"),
+        ("reading", "31.10"),
+    ];
+    client.send(&page, "bench-test-as-found-pull-force", &fields)
+}
+
+#[test]
+fn a_certificate_corrects_readings_and_a_bad_one_takes_them_back() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let stored = calibrate(&mut client, ["0.00", "0.20", "0.40"], &[]);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get(CELL);
+    assert!(page.body.contains("VW-1") && page.body.contains("+0.200"));
+    let (_, link) = page
+        .body
+        .split_once("href=\"/gauges/lc-50/files/")
+        .expect("the certificate");
+    let hash = link.split('"').next().expect("a hash");
+    let file = client.get(&format!("{CELL}/files/{hash}"));
+    assert!(file.bytes.starts_with(b"%PDF-1.4"), "{}", file.head);
+    assert_eq!(
+        client
+            .get(&format!("{CELL}/files/{}", "0".repeat(64)))
+            .status,
+        404
+    );
+
+    // 31.14 on the mean lies a quarter past 25: deviation 0.2 + 0.2 · (31.14 − 25.2) / 25.2 = 0.247 by hand.
+    let job = receive(&mut client, "7K-1");
+    let read = pull(&mut client, &job);
+    assert_eq!(read.status, 303, "{:?}", read.errors());
+    let page = client.get(&job);
+    assert!(page.body.contains("30.89 kN"), "the corrected mean");
+    assert!(page.body.contains("read 31.14, corrected by -0.247 kN"));
+    assert!(page.body.contains("Uncertainty budget"));
+    assert!(page.body.contains("effective degrees of freedom"));
+    assert!(!page.body.contains("found outside its limits"));
+
+    // The next certificate finds it 2 kN off: the job is named there, and says so itself.
+    let stored = calibrate(
+        &mut client,
+        ["0.00", "2.00", "2.00"],
+        &[
+            ("left", "0.00"),
+            ("left-2", "0.01"),
+            ("left-3", "0.01"),
+            ("certificate", "VW-2"),
+        ],
+    );
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get(CELL);
+    assert!(page.body.contains("Found outside its limits"));
+    assert!(page.body.contains("1 job used it"), "{}", page.body);
+    assert!(page.body.contains("7K-1"));
+    assert!(
+        client
+            .get(&job)
+            .body
+            .contains("It took 5 readings of this job")
+    );
+
+    // Struck, it takes nothing along.
+    let struck = client.send(&page, "strike-2", &[("reason", "another cell")]);
+    assert_eq!(struck.status, 303, "{:?}", struck.errors());
+    assert!(!client.get(CELL).body.contains("Found outside its limits"));
+    assert!(!client.get(&job).body.contains("It took 5 readings"));
+    let told = run(&["gauges", "--json"], &program.store);
+    assert!(text(&told).contains("VW-1"), "{}", text(&told));
+}
+
+#[test]
+fn a_row_that_is_wrong_is_named_and_what_was_typed_stays() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let refused = calibrate(&mut client, ["0.00", "abc", "0.40"], &[("k-3", "9")]);
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused
+            .errors()
+            .iter()
+            .any(|e| e.contains("Row 2, As found")),
+        "{:?}",
+        refused.errors()
+    );
+    assert!(refused.body.contains("value=\"abc\"") && refused.body.contains("value=\"VW-1\""));
+    assert!(
+        refused.body.contains("VW-1.pdf"),
+        "the file need not be sent again"
+    );
+    let refused = calibrate(
+        &mut client,
+        ["0.00", "0.2", "0.40"],
+        &[("k-3", "9"), ("nominal-2", "70")],
+    );
+    let errors = refused.errors();
+    assert!(
+        errors.iter().any(|e| e.contains("Row 2, nominal: 70.000")),
+        "{errors:?}"
+    );
+    assert!(
+        errors.iter().any(|e| e.contains("Row 3, k: 9.000")),
+        "{errors:?}"
+    );
+    assert!(
+        client
+            .get(CELL)
+            .body
+            .contains("Nothing was written down yet")
+    );
+}
+
+#[test]
+fn a_wrench_is_checked_and_a_study_pasted() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let page = client.get("/gauges/tw-25");
+    let date = today();
+    let mut fields = vec![
+        ("date", date.as_str()),
+        ("way", "clockwise"),
+        ("reference", "TT-1"),
+    ];
+    let points = [
+        ("nominal", "5", "at-1", "5.05"),
+        ("nominal-2", "15", "at-2", "15.1"),
+        ("nominal-3", "25", "at-3", "26.5"),
+    ];
+    for (nominal, set, name, reading) in points {
+        fields.push((nominal, set));
+        fields.extend([(name, reading); 5]);
+    }
+    let stored = client.send(&page, "check", &fields);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get("/gauges/tw-25");
+    assert!(page.body.contains("failed: do not use"));
+    // (25 − 26.5) / 26.5 · 100.
+    assert!(page.body.contains("-5.66 %"));
+
+    let page = client.get("/gauges/c-3");
+    let table = "Ansa 10.00 12.00\nAnsa 10.01 12.01\nMirel 10.02 12.00\nMirel 10.01";
+    let study = [
+        ("date", date.as_str()),
+        ("what", "collars"),
+        ("table", table),
+    ];
+    let refused = client.send(&page, "study", &study);
+    assert!(
+        refused
+            .errors()
+            .iter()
+            .any(|e| e.contains("Line 4 has 1 readings")),
+        "{:?}",
+        refused.errors()
+    );
+    assert!(refused.body.contains("Mirel 10.02 12.00"), "typed stays");
+    let table = format!("{table} 12.02");
+    let study = [
+        ("date", date.as_str()),
+        ("what", "collars"),
+        ("table", table.as_str()),
+    ];
+    let stored = client.send(&page, "study", &study);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get("/gauges/c-3");
+    assert!(page.body.contains("of all spread: good"));
+    assert!(page.body.contains("2 parts × Ansa, Mirel × 2 trials"));
+    assert_eq!(client.get("/gauges/none").status, 404);
+}

@@ -1,0 +1,513 @@
+//! Gauges: calibrations correct readings, what failed takes its readings along, what is refused and where.
+
+use calc::units::Unit;
+use jiff::civil::{Date, date};
+use shop::entry::{
+    Body, CheckedAs, CurveShape, GaugeCalibrated, GaugeStruck, Outcome, PersonKey, Reading,
+    WrenchWay,
+};
+use shop::gauge::{
+    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, RowIn, State, StudyIn, decide, subject_of,
+    torque_points,
+};
+use shop::job::{Desk, Measured, TypedValue, all_in_date};
+use shop::sheet::{Direction, Gauge, Shelf};
+
+use crate::bench::{TODAY, desk, measured, shelf};
+
+/// A load cell of the demo: 0 to 50 kN, step 0.01, sheet's U 0.26, calibrated 8 April 2026 for a year.
+const CELL: &str = "lc-50";
+
+fn on(shelf: &Shelf) -> Desk<'_> {
+    Desk { shelf, ..desk() }
+}
+
+fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
+    RowIn {
+        row,
+        nominal,
+        found: Some(found),
+        left,
+        expanded: 0.1,
+        k: 2.0,
+    }
+}
+
+/// Deviations +0.2 at 10, +0.4 at 30, +0.4 at 50 kN; U = 0.1, k = 2.
+fn calibration(day: Date) -> CalibrationIn {
+    CalibrationIn {
+        date: day,
+        rows: vec![
+            row(0, 10.0, 0.2, None),
+            row(1, 30.0, 0.4, None),
+            row(2, 50.0, 0.4, None),
+        ],
+        shape: CurveShape::Points,
+        drift: 0.0,
+        limit: 0.6,
+        ways: Vec::new(),
+        by: Some(PersonKey("lab".to_owned())),
+        certificate: "T-1".to_owned(),
+        file: None,
+        months: 12,
+        note: String::new(),
+    }
+}
+
+/// The same, found outside its limits at 30 kN and put right.
+fn bad(day: Date) -> CalibrationIn {
+    let mut input = calibration(day);
+    input.rows[1] = row(1, 30.0, 1.2, Some(0.1));
+    input
+}
+
+/// A shelf on which `inputs` were written of the load cell.
+fn with(inputs: &[CalibrationIn]) -> Shelf {
+    inputs.iter().fold(shelf().clone(), |shelf, input| {
+        let command = GaugeCommand::Calibrate(Box::new(input.clone()));
+        written(shelf, CELL, &command)
+    })
+}
+
+fn written(mut shelf: Shelf, id: &str, command: &GaugeCommand) -> Shelf {
+    for body in decide(id, command, &on(&shelf)).expect("allowed") {
+        assert!(shelf.note_gauge(id, &body));
+    }
+    shelf
+}
+
+fn gauge(id: &str) -> &'static Gauge {
+    shelf().gauge_in_force(id).expect("a demo gauge")
+}
+
+fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
+    let readings = on(shelf).readings(&measured(CELL, values), Unit::Kilonewton, &[]);
+    readings.expect("in its range")
+}
+
+fn refused(id: &str, command: &GaugeCommand) -> Vec<(String, &'static str)> {
+    let refusals = decide(id, command, &desk()).expect_err("refused");
+    refusals
+        .into_iter()
+        .map(|r| (r.field, r.message.id))
+        .collect()
+}
+
+#[test]
+fn a_reading_is_corrected_by_the_calibration_and_keeps_what_was_read() {
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    // Indicated 20.3 lies half way from 10.2 to 30.4: deviation 0.3 by hand.
+    let readings = read(&shelf, &[20.3]);
+    let used = readings[0].calibration.expect("used");
+    assert_eq!((used.number, used.indicated), (1, 20.3));
+    assert!((used.deviation.expect("inside") - 0.3).abs() < 1e-12);
+    assert!((readings[0].value - 20.0).abs() < 1e-12);
+    // u² = (0.1 / 2)² + 0.01² / 12, k = 2 at 95.45 % and infinite degrees of freedom.
+    let by_hand = 2.0 * (0.0025_f64 + 0.0001 / 12.0).sqrt();
+    let expanded = readings[0].expanded.expect("reckoned");
+    assert!((expanded - by_hand).abs() < 1e-4, "{expanded}");
+    assert!(all_in_date(&readings));
+    // In another unit of the same kind.
+    let newton = on(&shelf).readings(&measured(CELL, &[20_300.0]), Unit::Newton, &[]);
+    let newton = newton.expect("the same force");
+    assert!((newton[0].value - 20_000.0).abs() < 1e-6);
+}
+
+#[test]
+fn without_a_calibration_the_sheet_stands() {
+    let readings = read(shelf(), &[20.3]);
+    assert_eq!((readings[0].value, readings[0].calibration), (20.3, None));
+    // A sheet that is newer than the certificate on the record speaks for itself.
+    let older = with(&[calibration(date(2026, 4, 7))]);
+    assert_eq!(read(&older, &[20.3])[0].calibration, None);
+}
+
+#[test]
+fn several_readings_are_corrected_at_their_mean_and_bring_their_spread() {
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let readings = read(&shelf, &[20.2, 20.4]);
+    let mean = on(&shelf).mean_of(&readings).expect("two");
+    assert!((mean.value - 20.0).abs() < 1e-9, "{mean:?}");
+    // s = 0.1·√2, s / √2 = 0.1.
+    assert!((mean.spread - 0.02_f64.sqrt()).abs() < 1e-9);
+    let u = (0.01_f64 + 0.0025 + 0.0001 / 12.0).sqrt();
+    assert!((mean.standard - u).abs() < 1e-9);
+    let corrected = on(&shelf).corrected(&readings).expect("corrected");
+    assert_eq!(corrected.parts[0].dof, 1.0);
+}
+
+#[test]
+fn outside_the_points_nothing_is_corrected_and_nothing_decided() {
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let readings = read(&shelf, &[9.0]);
+    assert!(readings[0].is_beyond() && !all_in_date(&readings));
+    assert_eq!(readings[0].value, 9.0);
+    // The end of the points is still inside.
+    assert!(all_in_date(&read(&shelf, &[10.2])));
+}
+
+#[test]
+fn the_calibration_says_until_when() {
+    let standing = |shelf: &Shelf, day| shelf.standing(gauge(CELL), day, None).state;
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    assert_eq!(standing(&shelf, date(2027, 9, 30)), State::InDate);
+    assert_eq!(standing(&shelf, date(2027, 10, 1)), State::OutOfDate);
+    // Before it, the sheet's own certificate.
+    assert_eq!(standing(&shelf, date(2026, 9, 30)), State::InDate);
+    // Left outside its limits: not in date from that day on.
+    let mut left_bad = calibration(date(2026, 11, 1));
+    left_bad.rows[1] = row(1, 30.0, 1.2, Some(1.1));
+    let shelf = with(&[left_bad]);
+    assert_eq!(standing(&shelf, TODAY), State::Failed);
+    assert!(!all_in_date(&read(&shelf, &[20.3])));
+}
+
+fn day_of(failure: &shop::gauge::Failure) -> (Option<Date>, Option<Date>) {
+    (failure.good, failure.again)
+}
+
+#[test]
+fn what_was_found_bad_reaches_back_to_the_last_good_day() {
+    let (june, october) = (date(2026, 6, 1), date(2026, 10, 1));
+    let failures = |shelf: &Shelf| {
+        let history = shelf.gauge_history(CELL).expect("written");
+        history.failures(Some(gauge(CELL)))
+    };
+    assert!(failures(&with(&[calibration(june)])).is_empty());
+    // Good in June, bad in October, put right the same day.
+    let shelf = with(&[calibration(june), bad(october)]);
+    let [failure] = failures(&shelf)[..] else {
+        panic!("one failure");
+    };
+    assert_eq!(day_of(&failure), (Some(june), Some(october)));
+    assert!(failure.touches(june) && failure.touches(october));
+    assert!(!failure.touches(date(2026, 5, 31)) && !failure.touches(date(2026, 10, 2)));
+    // Without June, the sheet's calibration of April.
+    let [failure] = failures(&with(&[bad(october)]))[..] else {
+        panic!("one failure");
+    };
+    assert_eq!(failure.good, Some(gauge(CELL).calibrated));
+    // A line that was struck counts no more.
+    let strike = GaugeCommand::Strike {
+        number: 2,
+        reason: "the other cell".to_owned(),
+    };
+    let struck = written(shelf, CELL, &strike);
+    assert!(failures(&struck).is_empty());
+    let readings = read(&struck, &[20.3]);
+    assert_eq!(readings[0].calibration.expect("June's").number, 1);
+}
+
+#[test]
+fn a_job_s_reading_is_in_doubt_only_within_the_days() {
+    let shelf = with(&[calibration(date(2026, 6, 1)), bad(date(2026, 10, 1))]);
+    let [json] = [
+        "{\"phase\":\"as-left\",\"test\":\"pull-force\",\"readings\":[{\"value\":30.0,\"unit\":\"kN\",\"raw\":\"30\",\"gauge\":{\"id\":\"lc-50\",\"revision\":1},\"in_date\":true}],\"value\":30.0,\"expanded\":0.3,\"passed\":null,\"outcome\":\"accept\",\"method\":\"m 1\",\"note\":\"\"}",
+    ];
+    let body = Body::from_json("bench-test-read", 1, json).expect("reads");
+    let doubted = shelf.doubted(&body, date(2026, 8, 1));
+    assert_eq!((doubted.len(), doubted[0].readings), (1, 1));
+    assert!(shelf.doubted(&body, date(2026, 11, 1)).is_empty());
+}
+
+#[test]
+fn mistakes_in_a_calibration_are_named_by_row() {
+    let try_with = |change: &dyn Fn(&mut CalibrationIn)| {
+        let mut input = calibration(date(2026, 10, 1));
+        change(&mut input);
+        refused(CELL, &GaugeCommand::Calibrate(Box::new(input)))
+    };
+    let one = |field: &str, id: &'static str| vec![(field.to_owned(), id)];
+    type Case<'a> = (Vec<(String, &'static str)>, &'a dyn Fn(&mut CalibrationIn));
+    let cases: [Case; 12] = [
+        (one("nominal-2", "refuse-row-nominal"), &|c| {
+            c.rows[1].nominal = 60.0
+        }),
+        (one("nominal-3", "refuse-row-twice"), &|c| {
+            c.rows[2].nominal = 30.0
+        }),
+        (one("found-2", "refuse-row-deviation"), &|c| {
+            c.rows[1].found = Some(51.0)
+        }),
+        (one("found-2", "refuse-row-empty"), &|c| {
+            c.rows[1].found = None
+        }),
+        (one("expanded", "refuse-row-expanded"), &|c| {
+            c.rows[0].expanded = 0.0
+        }),
+        (one("k", "refuse-row-k"), &|c| c.rows[0].k = 0.5),
+        (one("date", "refuse-calibration-future"), &|c| {
+            c.date = date(2026, 11, 26)
+        }),
+        (one("months", "refuse-calibration-months"), &|c| {
+            c.months = 0
+        }),
+        (one("limit", "refuse-calibration-limit"), &|c| c.limit = 0.0),
+        (one("drift", "refuse-calibration-drift"), &|c| {
+            c.drift = -0.1
+        }),
+        (one("by", "refuse-calibration-by"), &|c| c.by = None),
+        (one("certificate", "refuse-calibration-certificate"), &|c| {
+            c.certificate = " ".to_owned()
+        }),
+    ];
+    for (expected, change) in cases {
+        assert_eq!(try_with(change), expected);
+    }
+    let few = try_with(&|c| c.rows.truncate(1));
+    assert_eq!(few, one("nominal-2", "refuse-calibration-few"));
+    // A parabola keeps a point to be judged by.
+    let few = try_with(&|c| c.shape = CurveShape::Parabola);
+    assert_eq!(few, one("nominal-4", "refuse-calibration-few"));
+}
+
+#[test]
+fn the_verdict_on_a_calibration_has_a_guard_band() {
+    let left = |deviation: f64| {
+        let mut input = calibration(date(2026, 10, 1));
+        input.rows[1] = row(1, 30.0, deviation, None);
+        let command = GaugeCommand::Calibrate(Box::new(input));
+        let bodies = decide(CELL, &command, &desk()).expect("allowed");
+        let Some(Body::GaugeCalibrated(c)) = bodies.into_iter().next_back() else {
+            panic!("a calibration");
+        };
+        (c.found, c.left)
+    };
+    // Limit 0.6, U 0.1: good to 0.5, bad from 0.7, undecided between them.
+    assert_eq!(left(0.49), (Some(Outcome::Accept), Outcome::Accept));
+    assert_eq!(left(-0.6), (Some(Outcome::Undecided), Outcome::Undecided));
+    assert_eq!(left(0.71), (Some(Outcome::Reject), Outcome::Reject));
+}
+
+fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
+    let rows = torque_points(gauge("tw-25")).into_iter().enumerate();
+    let rows = rows.map(|(row, nominal)| {
+        let mut readings: Vec<(String, f64)> = (0..5)
+            .map(|i| (format!("at-{}-{i}", row + 1), nominal))
+            .collect();
+        readings[2].1 *= third;
+        CheckRowIn {
+            row,
+            nominal,
+            readings,
+        }
+    });
+    CheckIn {
+        date: TODAY,
+        check: Some(CheckedAs::Torque { way }),
+        limit_pct: 0.0,
+        rows: rows.collect(),
+        reference: "transducer".to_owned(),
+        note: String::new(),
+    }
+}
+
+#[test]
+fn a_torque_wrench_is_checked_at_three_points_in_its_direction() {
+    // 4 to 25 N·m: 20, 60, 100 % are 5, 15, 25.
+    assert_eq!(torque_points(gauge("tw-25")), [5.0, 15.0, 25.0]);
+    let check = |third| {
+        let command = GaugeCommand::Check(torque_check(WrenchWay::Clockwise, third));
+        match &decide("tw-25", &command, &desk()).expect("allowed")[..] {
+            [Body::GaugeChecked(c)] => c.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    // (1 − 1/0.97) = −3.1 % of the reading, allowed 4 %; at 0.95 it is 5.3 %.
+    assert_eq!(check(0.97).outcome, Outcome::Accept);
+    let failed = check(0.95);
+    assert_eq!(failed.outcome, Outcome::Reject);
+    assert!((failed.points[0].deviation_pct - 100.0 * (1.0 / 0.95 - 1.0)).abs() < 1e-9);
+    // A wrench that failed is no evidence in that direction any more; the other stands for itself.
+    let command = GaugeCommand::Check(torque_check(WrenchWay::Clockwise, 0.95));
+    let shelf = written(shelf().clone(), "tw-25", &command);
+    let state = |way| shelf.standing(gauge("tw-25"), TODAY, Some(way)).state;
+    assert_eq!(state(WrenchWay::Clockwise), State::Failed);
+    assert_eq!(state(WrenchWay::CounterClockwise), State::InDate);
+    let shelf = written(
+        shelf,
+        "tw-25",
+        &GaugeCommand::Check(torque_check(WrenchWay::Clockwise, 1.0)),
+    );
+    assert_eq!(
+        shelf
+            .standing(gauge("tw-25"), TODAY, Some(WrenchWay::Clockwise))
+            .state,
+        State::InDate
+    );
+}
+
+#[test]
+fn mistakes_in_a_check_are_named_by_point() {
+    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
+    input.rows[1].readings.truncate(4);
+    input.rows[2].readings[0].1 = 80.0;
+    input.check = None;
+    let refused = refused("tw-25", &GaugeCommand::Check(input));
+    let fields: Vec<&str> = refused.iter().map(|(field, _)| field.as_str()).collect();
+    assert_eq!(fields, ["way", "at-2", "at-3-0"]);
+}
+
+#[test]
+fn a_direction_can_be_added_by_a_certificate() {
+    let wrench = gauge("tw-25");
+    assert!(!shelf().turns(wrench, TODAY, Direction::CounterClockwise));
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows = vec![row(0, 5.0, 0.05, None), row(1, 25.0, 0.2, None)];
+    let command = GaugeCommand::Calibrate(Box::new(input.clone()));
+    assert_eq!(
+        refused("tw-25", &command),
+        [("ways".to_owned(), "refuse-calibration-ways")]
+    );
+    input.ways = vec![WrenchWay::CounterClockwise];
+    let shelf = written(
+        shelf().clone(),
+        "tw-25",
+        &GaugeCommand::Calibrate(Box::new(input)),
+    );
+    assert!(shelf.turns(wrench, TODAY, Direction::CounterClockwise));
+    let used = |way| {
+        shelf
+            .standing(wrench, TODAY, Some(way))
+            .calibration
+            .map(|c| c.number)
+    };
+    assert_eq!(used(WrenchWay::CounterClockwise), Some(1));
+    assert_eq!(used(WrenchWay::Clockwise), None);
+}
+
+#[test]
+fn a_force_gauge_is_checked_with_the_uncertainty_of_the_reference() {
+    let check = |third: f64| {
+        let rows = [10.0, 30.0, 50.0]
+            .into_iter()
+            .enumerate()
+            .map(|(row, nominal)| CheckRowIn {
+                row,
+                nominal,
+                readings: (0..3)
+                    .map(|i| (format!("at-{}-{i}", row + 1), nominal * third))
+                    .collect(),
+            });
+        let input = CheckIn {
+            date: TODAY,
+            check: Some(CheckedAs::Force {
+                reference_expanded_pct: 0.2,
+            }),
+            limit_pct: 1.0,
+            rows: rows.collect(),
+            reference: "proving ring".to_owned(),
+            note: String::new(),
+        };
+        let bodies = decide(CELL, &GaugeCommand::Check(input), &desk()).expect("allowed");
+        let [Body::GaugeChecked(c)] = &bodies[..] else {
+            panic!("a check")
+        };
+        c.outcome
+    };
+    // Limit 1 %, U about 0.2 %: 0.5 % is good, 0.95 % undecided, 2 % bad.
+    assert_eq!(check(1.005), Outcome::Accept);
+    assert_eq!(check(0.9905), Outcome::Undecided);
+    assert_eq!(check(1.02), Outcome::Reject);
+}
+
+#[test]
+fn a_study_is_reckoned_both_ways() {
+    // Person A reads 1, 5 and 3, 5, person B 2, 8 and 4, 8: components by hand in calc::gauge_rr.
+    let readings = vec![
+        vec![vec![1.0, 5.0], vec![3.0, 5.0]],
+        vec![vec![2.0, 8.0], vec![4.0, 8.0]],
+    ];
+    let input = StudyIn {
+        date: TODAY,
+        what: "force".to_owned(),
+        people: vec![PersonKey("a".to_owned()), PersonKey("b".to_owned())],
+        readings,
+        note: String::new(),
+    };
+    let bodies = decide(CELL, &GaugeCommand::Study(input.clone()), &desk()).expect("allowed");
+    let [Body::GaugeStudied(s)] = &bodies[..] else {
+        panic!("a study")
+    };
+    // (1 + 0.5 + 1.5) / (3 + 7.5): 53.5 %, far above 30 %.
+    assert!((s.anova_pct - 100.0 * (3.0_f64 / 10.5).sqrt()).abs() < 1e-9);
+    assert_eq!(s.outcome, Outcome::Reject);
+    assert!(s.range_pct.is_some());
+    let try_with = |change: &dyn Fn(&mut StudyIn)| {
+        let mut input = input.clone();
+        change(&mut input);
+        refused(CELL, &GaugeCommand::Study(input))[0].1
+    };
+    assert_eq!(
+        try_with(&|s| s.readings[1][1].truncate(1)),
+        "refuse-study-uneven"
+    );
+    assert_eq!(try_with(&|s| s.readings.truncate(1)), "refuse-study-few");
+    assert_eq!(
+        try_with(&|s| s.readings = vec![vec![vec![2.0; 2]; 2]; 2]),
+        "refuse-study-alike"
+    );
+    assert_eq!(
+        try_with(&|s| s.readings[0][0][0] = 51.0),
+        "gauge-out-of-range"
+    );
+    assert_eq!(try_with(&|s| s.what = String::new()), "refuse-study-what");
+}
+
+#[test]
+fn a_line_is_struck_once_and_with_a_reason() {
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let strike = |number, reason: &str| GaugeCommand::Strike {
+        number,
+        reason: reason.to_owned(),
+    };
+    let told = |shelf: &Shelf, command: &GaugeCommand| {
+        decide(CELL, command, &on(shelf)).expect_err("refused")[0]
+            .message
+            .id
+    };
+    assert_eq!(told(&shelf, &strike(2, "x")), "refuse-gauge-strike-none");
+    assert_eq!(told(&shelf, &strike(1, " ")), "refuse-gauge-strike-reason");
+    let mut shelf = shelf;
+    let body = GaugeStruck {
+        gauge: CELL.to_owned(),
+        number: 1,
+        reason: "x".to_owned(),
+    };
+    assert!(shelf.note_gauge(CELL, &body.into()));
+    assert_eq!(told(&shelf, &strike(1, "x")), "refuse-gauge-strike-again");
+}
+
+#[test]
+fn numbers_follow_each_other_and_subjects_are_the_gauge_s_own() {
+    let shelf = with(&[calibration(date(2026, 6, 1))]);
+    let c: GaugeCalibrated = shelf
+        .gauge_history(CELL)
+        .and_then(|h| h.calibration(1))
+        .expect("one")
+        .clone();
+    let mut again = shelf.clone();
+    assert!(!again.note_gauge(CELL, &Body::from(c)), "number 1 is taken");
+    assert_ne!(subject_of("lc-50"), subject_of("lc-120"));
+    assert_eq!(subject_of("lc-50"), subject_of("lc-50"));
+}
+
+#[test]
+fn a_joint_is_judged_by_the_corrected_value() {
+    // The same typed value lies inside or outside by what the calibration says.
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let typed = Measured {
+        gauge: CELL.to_owned(),
+        gauge_field: "gauge".to_owned(),
+        values: vec![TypedValue {
+            field: "reading".to_owned(),
+            raw: "30.4".to_owned(),
+            value: 30.4,
+        }],
+    };
+    let readings = on(&shelf)
+        .readings(&typed, Unit::Kilonewton, &[])
+        .expect("read");
+    assert!((readings[0].value - 30.0).abs() < 1e-9);
+    assert_eq!(readings[0].raw, "30.4");
+}

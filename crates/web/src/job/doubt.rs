@@ -1,0 +1,47 @@
+//! What a reader of the job must know of its gauges: one was found outside its limits after it took readings here.
+
+use std::collections::BTreeMap;
+
+use calc::Message;
+use maud::{Markup, html};
+use shop::entry::Entry;
+use shop::gauge::Use;
+
+use super::view::View;
+use crate::gauges;
+use crate::show;
+
+/// The gauges in doubt, each with the way to its page; nothing if there are none.
+pub fn note(v: &View, entries: &[Entry]) -> Markup {
+    let struck = |version| {
+        v.job
+            .struck
+            .iter()
+            .any(|(entry, _)| entry.version == version)
+    };
+    let mut by_gauge: BTreeMap<(String, u32), Use> = BTreeMap::new();
+    for entry in entries.iter().filter(|entry| !struck(entry.version)) {
+        for one in v.desk.shelf.doubted(&entry.body, v.day_of(entry.at)) {
+            let key = (one.gauge.clone(), one.failure.number);
+            match by_gauge.get_mut(&key) {
+                Some(known) => known.readings += one.readings,
+                None => {
+                    by_gauge.insert(key, one);
+                }
+            }
+        }
+    }
+    html! {
+        @for one in by_gauge.values() {
+            @let name = v.desk.shelf.gauge_in_force(&one.gauge).map_or(&one.gauge, |g| &g.name);
+            @let said = Message::new("job-gauge-in-doubt")
+                .with("gauge", name.as_str())
+                .with("found", show::day(one.failure.found))
+                .with("count", one.readings);
+            p.warn {
+                (v.say(&said)) " "
+                a href=(gauges::path(&one.gauge)) { (v.t("job-gauge-in-doubt-link")) }
+            }
+        }
+    }
+}

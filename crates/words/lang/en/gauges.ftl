@@ -1,0 +1,179 @@
+# Gauges: the page of each, calibrations, checks, studies, and what a gauge that failed took along.
+
+gauge-failed = failed: do not use
+column-certificate = certificate
+gauge-due = Due { $due }
+gauge-resolution = Resolution
+gauge-calibrated = Calibrated
+gauge-ways = Turns
+gauge-by-sheet = No calibration is on the record. The sheet’s values stand.
+gauge-sheet = Its sheet
+gauge-history = History
+gauge-history-none = Nothing was written down yet.
+gauge-write-down = Write down
+gauge-line-calibration = { $n }. Calibration, { $day }
+gauge-line-check = { $n }. Check, { $day }
+gauge-line-study = { $n }. Study of people and parts, { $day }
+gauge-line-struck = counts no more
+gauge-struck-why = Struck: { $reason }
+gauge-strike-summary = This is wrong
+field-gauge-strike = Why does it count no more?
+button-gauge-strike = Strike it
+gauge-found = As found
+gauge-left = As left
+gauge-not-read = not read
+gauge-nominal = Nominal
+gauge-limit = Deviation: indicated less true. Allowed: ± { $limit } { $unit }.
+gauge-certificate-file = Certificate file
+way-clockwise = clockwise
+way-counter-clockwise = counter-clockwise
+
+calibration-summary = Enter a calibration
+calibration-hint = From the certificate, in the gauge’s unit. Deviation is indicated less true: a caliper that shows 50.02 on a 50.00 block has +0.02. Leave “as left” empty where nothing was adjusted. Readings from now on are corrected by what is entered here.
+field-calibration-date = Day of the calibration
+field-calibration-limit = Largest deviation allowed
+hint-calibration-limit = By the gauge’s standard, or what the shop asks of it.
+field-nominal = { $row }. Nominal
+field-found = As found
+field-left = As left
+field-expanded = U
+field-k = k
+field-in-row = Row { $row }, { $label }
+field-shape = Between the points
+hint-shape = A line or parabola is fitted through all points; take it where the maker or the laboratory says so.
+shape-points = straight from point to point
+shape-line = a line through all
+shape-parabola = a parabola through all
+field-drift = May move until the next, ±
+hint-drift = From its history. Empty: not counted.
+field-calibration-ways = Direction
+hint-calibration-ways = Each direction that these points hold for.
+field-calibration-by = Calibrated by
+field-certificate = Certificate number
+field-certificate-file = Certificate, PDF or photo
+field-months = Months until the next
+button-calibrate = Keep the calibration
+refuse-calibration-certificate = Enter the number on the certificate.
+refuse-calibration-by = Enter who calibrated it: the laboratory, or the person.
+refuse-calibration-future = This day has not come yet. Enter the day on which it was done.
+refuse-calibration-months = { $value } months: enter 1 to { $max }.
+refuse-calibration-limit = Largest deviation allowed, { $value } { $unit }: enter more than 0 and at most { $max } { $unit }.
+refuse-calibration-drift = May move by { $value } { $unit }: enter 0 to { $max } { $unit }, or leave it empty.
+refuse-calibration-ways = Tick the direction that the certificate is for.
+refuse-calibration-shape = Pick how the deviation runs between the points.
+refuse-calibration-files = Attach one file: the certificate.
+refuse-calibration-few = { $have ->
+    [one] One point is
+   *[other] { $have } points are
+} not enough for this curve: enter at least { $need }.
+refuse-row-nominal = Row { $row }, nominal: { $value } lies outside { $min } to { $max } { $unit }, the range of the gauge.
+refuse-row-twice = Row { $row }, nominal: { $value } { $unit } stands in an earlier row. Each point once.
+refuse-row-deviation = Row { $row }, deviation: { $value } lies outside { $min } to { $max } { $unit }. Enter indicated less true, not the reading.
+refuse-row-empty = Row { $row }: enter the deviation as found, as left, or clear the row.
+refuse-row-expanded = Row { $row }, U: { $value } { $unit }. Enter more than { $min } and at most { $max } { $unit }.
+refuse-row-k = Row { $row }, k: { $value }. Certificates have { $min } to { $max }, mostly 2.
+refuse-gauge-strike-none = There is no such line. Open the page again.
+refuse-gauge-strike-again = It was struck already.
+refuse-gauge-strike-reason = Enter why it counts no more.
+
+budget-show = Uncertainty budget
+budget-part = Component
+budget-standard = combined standard uncertainty
+budget-freedom = effective degrees of freedom (Welch–Satterthwaite)
+budget-factor = coverage factor, 95.45 %
+budget-expanded = expanded uncertainty
+budget-source = JCGM 100:2008, 4.3, 5.1.2 and G.4.1. Components taken as independent.
+
+gauge-choice-failed = { $name } (FAILED its calibration or check)
+gauge-note-failed = { $name }, failed its calibration or check: kept, not evidence
+gauge-note-beyond = { $name }, due { $due }; { $read } { $unit } lies outside the points of its calibration: not corrected, not evidence
+gauge-note-corrected = { $name }, due { $due }; read { $read }, corrected by { $correction } { $unit }
+
+backwards-since = Found outside its limits on { $found }, last known good on { $good }. { $jobs ->
+    [0] No job used it in between.
+    [one] 1 job used it in between.
+   *[other] { $jobs } jobs used it in between.
+}
+backwards-ever = Found outside its limits on { $found }, never known good before. { $jobs ->
+    [0] No job used it.
+    [one] 1 job used it.
+   *[other] { $jobs } jobs used it.
+}
+backwards-why = What was found
+backwards-none = Nothing to look at again.
+backwards-do = Look at each reading again: would the verdict stand with the deviation that was found? Where it would not, tell the owner of the tool.
+job-gauge-in-doubt = { $gauge } was found outside its limits on { $found }. It took { $count ->
+    [one] 1 reading
+   *[other] { $count } readings
+} of this job since it was last known good.
+job-gauge-in-doubt-link = What was found
+
+check-torque-summary = Check the torque wrench
+check-force-summary = Check against a reference force
+check-torque-hint = ISO 6789-1 (from memory, not confirmed): at 20, 60 and 100 % of the largest torque, five readings each, in the direction of use. Set the wrench, read the reference. Allowed: 4 %, 6 % for wrenches up to 10 N·m.
+check-torque-caution = Load the wrench slowly and at its grip; stand so that a slip cannot throw you.
+check-force-caution = Stay out of the line of force while it is loaded; never above the range of gauge or frame.
+check-force-hint = Forces rising from nearly 0, three readings each, the gauge loaded as in use. Terms of ISO 7500-1 (from memory, not confirmed).
+field-check-date = Day of the check
+field-way = Direction
+field-reference = Held against
+hint-reference = Name and certificate of the reference.
+field-reference-expanded = Uncertainty of the reference, k = 2
+field-check-limit = Largest deviation allowed
+field-check-point = Point { $row }
+field-check-readings = Point { $row }, readings
+button-check = Keep the check
+check-torque-what = { $way }, held against { $reference }
+check-force-what = Held against { $reference }, ± { $doubt } %
+check-set = Set
+check-readings = Read
+check-deviation = Furthest off
+check-allowed = Allowed
+check-class = Keeps class { $class } of ISO 7500-1 (from memory, not confirmed).
+refuse-check-reference = Enter what it was held against.
+refuse-check-way = Pick the direction that was checked.
+refuse-check-few-points = { $have } points are not enough: enter readings at { $need }.
+refuse-check-few-readings = Point { $row }: { $have } readings are not enough, { $need } are needed.
+refuse-check-reading = Point { $row }: { $value } { $unit } lies outside { $min } to { $max }, half and twice what was set. Check the reading.
+refuse-check-unreckoned = Point { $row } cannot be reckoned. Check its numbers.
+refuse-check-limit = Largest deviation allowed, { $value } %: enter 0.01 to 20.
+refuse-check-reference-doubt = Uncertainty of the reference, { $value } %: enter 0 to 10.
+
+study-summary = Study of people and parts
+study-hint = Two or three people measure the same two to ten parts two or three times each, blind and in mixed order. The parts span what the gauge is used for.
+field-study-date = Day of the study
+field-study-what = What was measured
+field-study-table = Readings
+hint-study-table = One line for each person and trial: name, then the reading of every part in order. Tabs, semicolons or spaces between them, so a table can be pasted. The same name again is the next trial.
+button-study = Keep the study
+study-of = { $parts } parts × { $people } × { $trials } trials
+study-good = The gauge makes { $share } % of all spread: good. People and gauge hardly blur what is measured.
+study-between = The gauge makes { $share } % of all spread: good enough for some uses. Ask what a wrong verdict would cost.
+study-bad = The gauge makes { $share } % of all spread: not good enough. Verdicts with it say more of gauge and hands than of the part.
+study-kinds = It tells { $kinds } kinds of part apart.
+study-few-kinds = It tells only { $kinds } kinds of part apart; 5 are wanted.
+study-spread = Spread, one standard deviation
+study-anova = Analysis of variance
+study-range = Averages and ranges
+study-repeatability = Same person, same part
+study-reproducibility = Between people
+study-gauge = Gauge, both together
+study-parts = Between parts
+study-total = All
+study-share = Share of the gauge
+study-no-factor = Averages and ranges have factors for two or three people and trials and two to ten parts only.
+study-source = AIAG, Measurement Systems Analysis, 4th edition (2010), from memory. Below 10 % good, above 30 % not good enough: common practice.
+refuse-study-what = Enter what was measured.
+refuse-study-name = Line { $line } has no name. Begin each line with who measured.
+refuse-study-cell = Line { $line }, part { $part }: { $message }
+refuse-study-line = Line { $line } has { $have } readings, the first has { $need }. Each line holds every part once.
+refuse-study-trials = { $name } has { $have } trials, the first person has { $need }. All measure equally often.
+refuse-study-few = At least two people, two trials and two parts are needed.
+refuse-study-uneven = All people measure every part equally often. Fill in what is missing.
+refuse-study-alike = All readings are the same: nothing to study. Take parts that differ, or a finer gauge.
+refuse-study-many = More than { $most } readings: study fewer parts.
+
+entry-gauge-calibrated = Gauge calibrated
+entry-gauge-checked = Gauge checked
+entry-gauge-studied = Gauge studied
+entry-gauge-struck = Line of a gauge struck
