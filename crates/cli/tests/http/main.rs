@@ -6,6 +6,7 @@ mod bad_input;
 mod bench_rules;
 mod benches;
 mod calculators;
+mod certificate;
 mod client;
 mod crew_link;
 mod crew_link_prompt;

@@ -3,6 +3,7 @@
 mod arithmetic;
 mod as_found;
 mod bench;
+mod certificate;
 mod corrections;
 mod counter;
 mod crew;
