@@ -3,6 +3,7 @@
 #![warn(missing_docs)]
 
 pub mod axis;
+pub mod chart;
 mod code;
 mod document;
 mod error;

@@ -12,6 +12,7 @@ mod crew_link;
 mod crew_link_prompt;
 mod durability;
 mod files;
+mod fleet_pages;
 mod kept;
 mod names;
 mod nose_match;

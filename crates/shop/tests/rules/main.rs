@@ -17,6 +17,7 @@ mod estimate;
 mod grip;
 mod handed;
 mod holds;
+mod joint_numbers;
 mod joints;
 mod labour;
 mod learning;

@@ -1,6 +1,7 @@
 //! How values look on a page: one place each for times, verdicts, workings, turns.
 
 mod explanations;
+mod joint_numbers;
 mod limits;
 mod name;
 mod pressure;
@@ -11,6 +12,7 @@ mod verdict;
 mod working;
 
 pub use explanations::explanations;
+pub use joint_numbers::joint_numbers;
 pub use limits::limits;
 pub use name::unbroken;
 pub use pressure::{bar_text, limits_text, of_what, pressure_to_set, value_text};
