@@ -3,6 +3,7 @@
 #![warn(missing_docs)]
 
 pub mod axis;
+pub mod chart;
 mod code;
 mod document;
 mod error;
@@ -18,8 +19,8 @@ mod typeset;
 pub use axis::axis;
 pub use code::Code;
 pub use document::{
-    care_sheet, quote, return_note, service_report, setup_card, setup_cards, suspect_notice,
-    validation_report, warranty_claim,
+    care_sheet, certificate, quote, return_note, service_report, setup_card, setup_cards,
+    suspect_notice, validation_report, warranty_claim,
 };
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};

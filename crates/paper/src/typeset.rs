@@ -24,6 +24,10 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("/parts.typ", include_str!("../templates/parts.typ")),
     ("/card.typ", include_str!("../templates/card.typ")),
     ("/care.typ", include_str!("../templates/care.typ")),
+    (
+        "/certificate.typ",
+        include_str!("../templates/certificate.typ"),
+    ),
     ("/claim.typ", include_str!("../templates/claim.typ")),
     ("/note.typ", include_str!("../templates/note.typ")),
     ("/label.typ", include_str!("../templates/label.typ")),

@@ -14,6 +14,7 @@ pub mod grip;
 pub mod inches;
 pub mod job;
 pub mod joint;
+pub mod joint_numbers;
 pub mod kit;
 pub mod labour;
 pub mod learning;

@@ -10,7 +10,7 @@ use crate::program::{BINARY, Program, run, text};
 
 pub const ADDRESS: &str = "http://bench-2:4517";
 /// Two readings inside 25.2 to 26.8 mm, so that the page gives a setting.
-const READINGS: &str = "&reading=26.0&reading=26.1&clamped=yes";
+pub const READINGS: &str = "&reading=26.0&reading=26.1&clamped=yes";
 
 /// The demo shop, kept and served with links on its cards.
 pub struct Shop {
@@ -37,7 +37,7 @@ impl Shop {
     }
 
     /// The path of the tool with `serial`, and what the code on its card opens.
-    fn card(&self, serial: &str) -> (String, String) {
+    pub fn card(&self, serial: &str) -> (String, String) {
         let mut bench = Client::at(self.address());
         let found = bench.get(&format!("/find?q={serial}"));
         let tool = if found.location.is_empty() {
@@ -70,7 +70,7 @@ fn fill(store: &Path) {
 }
 
 /// A report of three good joints: inside 12.90 to 13.12 and 0.7 to 1.5 mm by more than the caliper's doubt.
-const GOOD: [(&str, &str); 9] = [
+pub const GOOD: [(&str, &str); 9] = [
     ("turns", "6 3/4"),
     ("value-collar-diameter", "13.00"),
     ("value-collar-diameter", "13,01"),

@@ -2,6 +2,7 @@
 
 mod card;
 mod care;
+mod certificate;
 mod claim;
 mod quote;
 mod report;
@@ -11,14 +12,17 @@ mod validation;
 use std::collections::BTreeMap;
 
 use calc::Message;
+use calc::decision::Rule;
 use calc::screw_stop::Rotation;
 use serde::Serialize;
 use words::{Term, Words};
 
+use crate::model::{Test, TestResult};
 use crate::turns::turn_arrow;
 
 pub use card::{setup_card, setup_cards};
 pub use care::care_sheet;
+pub use certificate::certificate;
 pub use claim::{return_note, warranty_claim};
 pub use quote::quote;
 pub use report::service_report;
@@ -90,6 +94,23 @@ fn arrows() -> BTreeMap<&'static str, String> {
     [Rotation::Clockwise, Rotation::CounterClockwise]
         .into_iter()
         .map(|rotation| (rotation.id(), turn_arrow(rotation)))
+        .collect()
+}
+
+/// The decision rules that `tests` were judged by.
+fn rules_of(tests: &[Test]) -> Vec<&'static str> {
+    let results = tests.iter().flat_map(|t| [&t.as_found, &t.as_left]);
+    let used: Vec<Rule> = results
+        .flatten()
+        .filter_map(|result| match result {
+            TestResult::Read(reading) => Some(reading.bar.rule),
+            TestResult::Looked(_) => None,
+        })
+        .collect();
+    [Rule::Guarded, Rule::Simple]
+        .into_iter()
+        .filter(|rule| used.contains(rule))
+        .map(Term::id)
         .collect()
 }
 

@@ -7,6 +7,7 @@
 mod attached;
 mod card;
 mod care;
+mod certificate;
 mod claim;
 mod label;
 mod note;
@@ -25,6 +26,7 @@ use words::Term;
 pub use attached::{AttachedFile, AttachedPhoto};
 pub use card::{JointLimit, SetupCard};
 pub use care::{CareCaution, CareLubricant, CareSheet, CareTask, LubricantUse};
+pub use certificate::{Certificate, Replaces};
 pub use claim::{Claim, ClaimLine};
 pub use label::Label;
 pub use note::ReturnNote;

@@ -2,6 +2,7 @@
 
 mod card;
 mod care;
+mod certificate;
 mod claim;
 mod label;
 mod pdf;

@@ -10,6 +10,10 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("label.typ", include_str!("../../templates/label.typ")),
     ("photos.typ", include_str!("../../templates/photos.typ")),
     ("claim.typ", include_str!("../../templates/claim.typ")),
+    (
+        "certificate.typ",
+        include_str!("../../templates/certificate.typ"),
+    ),
     ("note.typ", include_str!("../../templates/note.typ")),
     ("quote.typ", include_str!("../../templates/quote.typ")),
     ("report.typ", include_str!("../../templates/report.typ")),

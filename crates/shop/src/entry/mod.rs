@@ -7,6 +7,7 @@
 
 mod agreed;
 mod attached;
+mod certificate;
 mod crew;
 mod fault;
 mod gauge;
@@ -28,6 +29,7 @@ pub use agreed::{
     QuoteOption, TaxRule, WarrantyJudged,
 };
 pub use attached::FileAttached;
+pub use certificate::CertificateIssued;
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
     CrewReading, GivenTurns,
@@ -131,6 +133,7 @@ bodies! {
     ProofSignedOff "proof-signed-off" "The bench proof stands.";
     StageSkipped "stage-skipped" "A stage is not needed, and why.";
     FileAttached "file-attached" "A photo or file was attached to a stage.";
+    CertificateIssued "certificate-issued" "A certificate of the bench proof was issued.";
     Waiting "waiting" "The job waits.";
     Resumed "resumed" "The job goes on.";
     Struck "struck" "An earlier entry no longer counts.";

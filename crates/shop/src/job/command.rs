@@ -5,6 +5,7 @@ use jiff::civil::Date;
 
 use super::agree::AnswerIn;
 use super::bench_test::BenchTestIn;
+use super::certificate::CertificateIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
 use super::quoting::QuoteIn;
@@ -206,6 +207,8 @@ pub enum Command {
         /// Why.
         reason: String,
     },
+    /// Issue a certificate of the bench proof.
+    IssueCertificate(CertificateIn),
     /// Hand the tool back.
     Return(ReturnIn),
 }
@@ -215,8 +218,13 @@ pub enum Command {
 /// # Errors
 /// Every reason why it cannot be done, each at its field.
 pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Refusals> {
-    // An ended job takes no more entries, but its last one can be struck, with a reason.
-    if job.returned.is_some() && !matches!(command, Command::Strike { .. }) {
+    // An ended job takes no more entries, but its last one can be struck, with a reason, and what was
+    // proved can be certified.
+    let late = matches!(
+        command,
+        Command::Strike { .. } | Command::IssueCertificate(_)
+    );
+    if job.returned.is_some() && !late {
         return refuse_all(Message::new("refuse-returned"));
     }
     match command {
@@ -305,6 +313,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         Command::Wait { wait_for, note } => job.wait(wait_for, note),
         Command::Resume => job.resume(),
         Command::Strike { version, reason } => job.strike(version, &reason),
+        Command::IssueCertificate(certificate) => job.issue_certificate(certificate, desk),
         Command::Return(back) => job.hand_back(back, desk),
     }
 }

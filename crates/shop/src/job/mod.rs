@@ -3,6 +3,7 @@
 mod agree;
 mod attach;
 mod bench_test;
+mod certificate;
 mod clock;
 mod command;
 mod correct;
@@ -30,16 +31,18 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use crate::entry::{
-    BenchTestRead, Body, CauseConfirmed, CheckAnswered, CustomerAnswered, EnergyCleared, Entry,
-    EstimateMade, FileAttached, Fitted, FoundJointRead, NotSafeToRun, Outcome, PartReplaced,
-    PersonKey, Phase, ProofSignedOff, Received, Returned, RoutePlanned, SetUpSignedOff,
-    StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
+    BenchTestRead, Body, CauseConfirmed, CertificateIssued, CheckAnswered, CustomerAnswered,
+    EnergyCleared, Entry, EstimateMade, FileAttached, Fitted, FoundJointRead, NotSafeToRun,
+    Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, Received, Returned, RoutePlanned,
+    SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead, Waiting,
+    WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
 pub use bench_test::BenchTestIn;
+pub use certificate::{CertificateIn, CertificateState};
 pub use clock::Clock;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue, all_in_date};
@@ -115,7 +118,7 @@ pub struct Job {
     pub id: Uuid,
     /// Version of its last entry.
     pub version: u32,
-    /// When its last entry was written.
+    /// When its last entry other than a certificate was written.
     pub last_at: Timestamp,
     /// What was written down at the counter, as amended.
     pub received: Stamped<Received>,
@@ -153,6 +156,8 @@ pub struct Job {
     pub set_ups: Vec<SetUp>,
     /// Proof sign-off.
     pub proof: Option<Stamped<ProofSignedOff>>,
+    /// Certificates of the bench proof, in order.
+    pub certificates: Vec<Stamped<CertificateIssued>>,
     /// Stages that are not needed.
     pub skipped: BTreeMap<Stage, Stamped<StageSkipped>>,
     /// Photos and files, in order.
@@ -183,7 +188,10 @@ impl Job {
         let mut job = Self::begin(entries.first()?)?;
         for entry in &entries[1..] {
             job.version = entry.version;
-            job.last_at = entry.at;
+            // A certificate says again what was found; it finds nothing.
+            if !matches!(entry.body, Body::CertificateIssued(_)) {
+                job.last_at = entry.at;
+            }
             match strikes.get(&entry.version) {
                 Some(strike) => job.struck.push((entry.clone(), strike.clone())),
                 None => job.apply(entry),
@@ -221,6 +229,7 @@ impl Job {
             replaced: Vec::new(),
             set_ups: Vec::new(),
             proof: None,
+            certificates: Vec::new(),
             skipped: BTreeMap::new(),
             files: Vec::new(),
             waiting: None,
@@ -325,6 +334,7 @@ impl Job {
                     set_up.signed_off = Some(stamp(entry, b));
                 }
             }
+            Body::CertificateIssued(b) => self.certificates.push(stamp(entry, b)),
             Body::ProofSignedOff(b) => self.proof = Some(stamp(entry, b)),
             Body::StageSkipped(b) => {
                 if let Some(stage) = Stage::parse(&b.stage) {

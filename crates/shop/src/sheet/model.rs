@@ -50,6 +50,12 @@ pub struct ToolModel {
     pub cycle_s: f64,
     /// Mass without pack or hose, kg.
     pub mass_kg: f64,
+    /// Vibration total value as declared, m/s².
+    pub vibration_m_per_s2: Option<f64>,
+    /// Its uncertainty K as declared, m/s².
+    pub vibration_uncertainty: Option<f64>,
+    /// A-weighted sound pressure level as declared, dB.
+    pub noise_db: Option<f64>,
     /// Price of a new one, without tax, where the sheet knows it.
     pub price_new: Option<Decimal>,
     /// Years that a new one lasts, where the sheet knows it.

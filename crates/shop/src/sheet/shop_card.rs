@@ -21,6 +21,8 @@ pub struct ShopCard {
     pub people: Vec<String>,
     /// Trial joints in a row that a set-up needs before it is signed off.
     pub joints_to_sign_off: usize,
+    /// A certificate is authorised by a second person.
+    pub second_signature: bool,
     /// A part is renewed now when its limit comes before its next service with a probability over this.
     pub wear_risk: f64,
     /// Days for which a quote holds.

@@ -12,7 +12,7 @@ use shop::entry::{
 
 const STORED: &str = include_str!("entries.txt");
 
-fn stored() -> impl Iterator<Item = (&'static str, &'static str)> {
+pub fn stored() -> impl Iterator<Item = (&'static str, &'static str)> {
     STORED
         .lines()
         .filter(|line| !line.starts_with('#'))
@@ -145,6 +145,7 @@ fn optional(kind: &str, name: &str) -> bool {
             | ("returned", "end")
             | ("gauge-calibrated", "found" | "ways" | "file")
             | ("gauge-studied", "range_pct" | "categories")
+            | ("certificate-issued", "approver" | "replaces" | "changed")
             | (
                 "customer-answered",
                 "revision" | "options" | "way" | "to" | "at"

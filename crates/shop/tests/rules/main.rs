@@ -3,6 +3,7 @@
 mod arithmetic;
 mod as_found;
 mod bench;
+mod certificate;
 mod corrections;
 mod counter;
 mod crew;
@@ -17,6 +18,7 @@ mod gauges;
 mod grip;
 mod handed;
 mod holds;
+mod joint_numbers;
 mod joints;
 mod labour;
 mod learning;

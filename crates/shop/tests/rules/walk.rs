@@ -454,7 +454,7 @@ impl Bench {
     }
 }
 
-fn as_it_should(test: &shop::sheet::BenchTest, phase: Phase) -> Command {
+pub fn as_it_should(test: &shop::sheet::BenchTest, phase: Phase) -> Command {
     let measured = match &test.kind {
         BenchTestKind::Measured {
             unit,

@@ -24,7 +24,7 @@ const SHOWN: usize = 12;
 /// The page where no fault model is on the shelf.
 pub fn empty(p: &Page) -> Response {
     let title = p.t("learned-title");
-    let body = html! { div.plain { h1 { (title) } p.empty { (p.t("learned-no-model")) } } };
+    let body = html! { div.plain { h1 { (title) } (super::others(p, super::PATH)) p.empty { (p.t("learned-no-model")) } } };
     Html(shell::page(p, &title, body).into_string()).into_response()
 }
 
@@ -49,6 +49,7 @@ pub async fn page(
     let body = html! {
         div.plain {
             h1 { (title) }
+            (super::others(p, super::PATH))
             p.links {
                 @for drive in Drive::ALL {
                     @let path = format!("{}/{}/{}", super::PATH, faults.id, drive.key());

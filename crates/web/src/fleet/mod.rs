@@ -1,7 +1,9 @@
 //! The fleet: what the shop's closed jobs made of the numbers of its fault model, and a manager's say in it.
 
+mod exposure;
 mod key;
 mod learned;
+pub(crate) mod lot_check;
 mod number;
 
 use axum::Router;
@@ -10,6 +12,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use calc::Message;
+use maud::{Markup, html};
 use shop::entry::{Body, Entry, LEARNING, LearntNumber, PersonKey};
 use shop::job::Refusals;
 use shop::learning::{Counted, LearningCommand, Lessons, Rulings, decide};
@@ -32,9 +35,25 @@ const TRIES: usize = 3;
 pub fn routes() -> Router<App> {
     Router::new()
         .route(PATH, get(first))
+        .route(exposure::PATH, get(exposure::show))
+        .route(lot_check::PATH, get(lot_check::show))
         .route("/fleet/learned/{faults}/{drive}", get(list))
         .route("/fleet/learned/{faults}/{drive}/{number}", get(one))
         .route("/fleet/learned/{faults}/{drive}/{number}/{act}", post(act))
+}
+
+/// The ways to the other pages of the fleet than the one at `here`.
+fn others(p: &Page, here: &str) -> Markup {
+    let pages = [
+        (PATH, "exposure-learned"),
+        (exposure::PATH, "exposure-link"),
+        (lot_check::PATH, "lot-link"),
+    ];
+    html! {
+        p.links {
+            @for (path, text) in pages.into_iter().filter(|(path, _)| *path != here) { a href=(path) { (p.t(text)) } " " }
+        }
+    }
 }
 
 /// A fault model and a drive, with what was said of its numbers.

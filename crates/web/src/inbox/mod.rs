@@ -1,5 +1,6 @@
 //! What crews sent from the work place, and what the bench makes of it.
 
+mod run;
 mod show;
 
 use axum::Router;

@@ -9,14 +9,17 @@ use maud::{Markup, html};
 use shop::crew::{Inbox, Sent, SentState, basis, beside};
 use shop::entry::CrewJointsSent;
 use shop::job::Job;
+use shop::joint_numbers::JointNumbers;
 use shop::sheet::{SettingBasis, Shelf};
 use shop::tables::ToolRow;
 use shop::trial::own::OddValue;
 use store::Names;
 use uuid::Uuid;
 
+use super::run::run;
 use super::{PATH, load};
 use crate::app::{App, failed};
+use crate::fleet::lot_check;
 use crate::forms::{FieldErrors, Typed};
 use crate::job::papers::cards;
 use crate::job::{names, past};
@@ -75,7 +78,7 @@ pub async fn list(
     let body = html! {
         div.plain {
             h1 { (title) }
-            p.hint { (p.t("inbox-hint")) }
+            p.hint { (p.t("inbox-hint")) " " a href=(lot_check::PATH) { (p.t("lot-link")) } }
             @if tools.is_empty() { p.empty { (p.t("inbox-empty")) } }
             @for (tool, inbox, jobs) in &tools {
                 h2 { a href=(format!("/tools/{}", tool.tool)) { (name(p, &shelf, tool)) } }
@@ -173,6 +176,7 @@ impl Shown<'_> {
         html! {
             h2 { (p.t("inbox-of-tool")) }
             @if inbox.sent.is_empty() { p.hint { (p.t("inbox-none")) } }
+            (run(p, inbox, self.shelf))
             @for sent in inbox.to_look_at_and_settled() { (self.sending(inbox.tool, jobs, sent)) }
             details open[refused.is_some()] {
                 summary { (p.t("renew-links")) }
@@ -217,7 +221,12 @@ impl Shown<'_> {
                         .with("count", body.joints.len())))
                 }
                 (self.beside(body, jobs))
-                @if !body.joints.is_empty() { (self.readings(sent)) }
+                @if !body.joints.is_empty() {
+                    (self.readings(sent))
+                    @if let Some(numbers) = fastener.and_then(|f| JointNumbers::of_crew(&body.joints, f)) {
+                        (show::joint_numbers(p, &numbers))
+                    }
+                }
                 @if !body.note.is_empty() { p { "“" (body.note) "”" } }
                 (self.state(tool, sent))
             }

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use shop::entry::{Outcome, TrialJointRead};
 use shop::job::{Command, SetUp, SetUpSheets, Stamped, TrialJointIn, TypedValue, far_from_table};
 use shop::joint::Advice;
+use shop::joint_numbers::JointNumbers;
 use shop::sheet::{Criterion, FastenerKind, GaugeKind};
 use shop::trial::{Told, Trial};
 
@@ -28,6 +29,9 @@ pub fn section(v: &View, set_up: &SetUp, s: &SetUpSheets, working: bool) -> Mark
             @if let Some(last) = set_up.joints.last() {
                 @if working { (next_joint::section(v, set_up, s, &last.body, &told)) }
                 (table(v, set_up, s))
+                @if let Some(numbers) = JointNumbers::of_set_up(set_up, s.fastener) {
+                    (show::joint_numbers(v.p, &numbers))
+                }
             }
         }
         // Once there are enough good joints, the next thing to do is to sign.

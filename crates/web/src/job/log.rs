@@ -49,6 +49,7 @@ pub(crate) fn kind(body: &Body) -> &'static str {
         Body::StickOutRead(_) => "entry-stick-out-read",
         Body::TrialJointRead(_) => "entry-trial-joint-read",
         Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
+        Body::CertificateIssued(_) => "entry-certificate-issued",
         Body::ProofSignedOff(_) => "entry-proof-signed-off",
         Body::StageSkipped(_) => "entry-stage-skipped",
         Body::FileAttached(_) => "entry-file-attached",
@@ -102,6 +103,7 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::StepTimed(b) => rebuilt::step_name(v, &b.step),
         Body::PartReplaced(b) => b.number.clone(),
+        Body::CertificateIssued(b) => b.number.clone(),
         Body::StickOutRead(b) => {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();
             readings.join(", ")

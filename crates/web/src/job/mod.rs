@@ -2,6 +2,7 @@
 
 mod agreed;
 mod bench;
+mod certificate;
 pub(crate) mod correct;
 mod doubt;
 pub(crate) mod drawing;
@@ -75,6 +76,8 @@ pub(crate) struct Loaded {
     pub entries: Vec<Entry>,
     /// Sequence number and hash of the job's last entry.
     head: (u64, String),
+    /// The same of each entry.
+    heads: Vec<(u64, String)>,
     job: Job,
     shelf: std::sync::Arc<Shelf>,
     /// The fault model with what closed jobs taught.
@@ -93,7 +96,8 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
     let row = app.store.job_by_number(number).await.map_err(failed)?;
     let row = row.ok_or_else(not_here)?;
     let logged = app.store.entries(row.job).await.map_err(failed)?;
-    let head = logged.last().map(|l| (l.seq, l.hash.clone()));
+    let heads: Vec<(u64, String)> = logged.iter().map(|l| (l.seq, l.hash.clone())).collect();
+    let head = heads.last().cloned();
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     let job = Job::fold(&entries).ok_or_else(not_here)?;
     let shelf = app.store.shelf();
@@ -101,6 +105,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         subject: row.job,
         entries,
         head: head.ok_or_else(not_here)?,
+        heads,
         learned: learned::faults_of(app, &job, &shelf)
             .await
             .map_err(failed)?,

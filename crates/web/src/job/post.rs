@@ -6,7 +6,8 @@ use shop::job::Command;
 
 use super::view::View;
 use super::{
-    agreed, correct, ends, fault, pause, proved, rebuilt, received, returned, set_up, set_up_only,
+    agreed, certificate, correct, ends, fault, pause, proved, rebuilt, received, returned, set_up,
+    set_up_only,
 };
 use crate::forms::{FieldErrors, Typed};
 
@@ -38,6 +39,7 @@ const KINDS: &[&str] = &[
     "wait",
     "resume",
     "strike",
+    "certificate",
     "return",
     "scrap",
     "send",
@@ -69,6 +71,7 @@ pub fn name_field(kind: &str) -> Option<&'static str> {
     match kind {
         "answer" => Some("name"),
         "return" | "scrap" | "send" => Some("to"),
+        "certificate" => Some("approver"),
         "step" => Some("override"),
         _ => None,
     }
@@ -101,6 +104,7 @@ pub fn command(
         .or_else(|| rebuilt::parse(kind, typed, v, people.typed.clone(), &mut errors))
         .or_else(|| set_up::parse(kind, typed, v, &mut errors))
         .or_else(|| proved::parse(kind, typed))
+        .or_else(|| certificate::parse(kind, typed, v, &people, &mut errors))
         .or_else(|| ends::parse(kind, typed, &people))
         .or_else(|| returned::parse(kind, typed, people.typed, people.picked))
         .or_else(|| pause::parse(kind, typed, &mut errors))

@@ -48,6 +48,7 @@ pub fn section(v: &View) -> Markup {
                     small { (v.stamp(proof.at, &proof.by)) }
                 }
                 (super::correct::strike(v, proof.version))
+                (super::certificate::issued(v))
             }
             None => {
                 @if open && all {

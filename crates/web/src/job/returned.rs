@@ -34,12 +34,18 @@ pub fn section(v: &View) -> Markup {
                 @if v.job.goes_back_to_work() {
                     li { a href=(format!("/jobs/{number}/care-sheet.pdf")) { (v.t("paper-link-care")) } }
                 }
+                @if let Some(c) = v.job.certificate() {
+                    li { a href=(format!("/jobs/{number}/certificates/{}", c.body.number)) { (v.t("certificate-heading")) " " (c.body.number) } }
+                }
                 (super::suspect::link(v))
             }
+            (super::certificate::section(v))
             (super::correct::strike(v, back.version))
         } @else if v.job.is_open(Stage::Returned) {
             (check(v))
             (form(v))
+            (super::certificate::issued(v))
+            (super::certificate::section(v))
         }
     }
 }
@@ -90,7 +96,7 @@ fn check(v: &View) -> Markup {
 }
 
 /// The setting that was signed off: turns, or full stroke where the model sheet says so.
-fn setting(v: &View) -> Option<String> {
+pub(super) fn setting(v: &View) -> Option<String> {
     let set_up = v.job.set_up()?;
     let signed = set_up.signed_off.as_ref()?;
     if let Some(turns) = signed.body.turns {

@@ -2,6 +2,7 @@
 
 mod budget;
 mod explanations;
+mod joint_numbers;
 mod limits;
 mod name;
 mod pressure;
@@ -13,6 +14,7 @@ mod working;
 
 pub use budget::budget;
 pub use explanations::explanations;
+pub use joint_numbers::joint_numbers;
 pub use limits::limits;
 pub use name::unbroken;
 pub use pressure::{bar_text, limits_text, of_what, pressure_to_set, value_text};

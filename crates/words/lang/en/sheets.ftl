@@ -102,3 +102,4 @@ sheet-opening-parts = Name the parts after whose removal this is done: parts = [
 sheet-adapter-angle = An angle without an adapter. Give adapter_mm, or leave this out.
 sheet-length-not-wanted = Only a torque wrench has the length of its arm. Leave this out.
 sheet-kit-pack = Only a battery tool has a pack. Leave pack out.
+sheet-vibration-missing = States the uncertainty of a vibration that is not given. Add "vibration_m_per_s2", or leave this out.

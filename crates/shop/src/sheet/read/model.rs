@@ -28,6 +28,11 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         stroke_mm,
         cycle_s: t.number("cycle_s", Span(0.1, 120.0)),
         mass_kg: t.number("mass_kg", Span(0.1, 100.0)),
+        vibration_m_per_s2: t.given("vibration_m_per_s2", |v| {
+            value::number(v, Span(0.01, 500.0))
+        }),
+        vibration_uncertainty: vibration_uncertainty(t),
+        noise_db: t.given("noise_dB", |v| value::number(v, Span(30.0, 150.0))),
         price_new: t.given("price_new", value::money),
         life_years: t.given("life_years", |v| value::number(v, Span(0.1, 100.0))),
         front_end: shared::thread(t, "front_end"),
@@ -48,6 +53,18 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         // Last, because it ends the reading when it is not there.
         adjuster: adjuster??,
     })
+}
+
+/// An uncertainty of nothing would look like a declaration.
+fn vibration_uncertainty(t: &Table) -> Option<f64> {
+    let given = t.given("vibration_uncertainty", |v| {
+        value::number(v, Span(0.0, 500.0))
+    });
+    if given.is_some() && !t.has("vibration_m_per_s2") {
+        let problem = Message::new("sheet-vibration-missing");
+        t.mistake("vibration_uncertainty", problem);
+    }
+    given
 }
 
 /// The pack of a battery tool, the supply of the others.

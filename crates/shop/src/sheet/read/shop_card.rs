@@ -39,6 +39,7 @@ pub(super) fn read(t: &Table) -> Option<ShopCard> {
         tax_percent,
         people,
         joints_to_sign_off: t.whole("joints_to_sign_off", 1, 1000) as usize,
+        second_signature: t.flag("second_signature"),
         wear_risk: t
             .given("wear_risk", |v| value::number(v, Span(0.001, 0.5)))
             .unwrap_or(WEAR_RISK),

@@ -6,6 +6,7 @@
 pub(crate) mod card;
 pub(crate) mod cards;
 mod care;
+mod certificate;
 mod claim;
 mod quote;
 mod report;
@@ -31,6 +32,8 @@ use shop::pressure_setting::{At, goal, pressure};
 use shop::quote::as_it_stood;
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
+
+pub(crate) use certificate::{certified, gauges_of_tests};
 
 use super::view::View;
 use super::{Loaded, load_to_show, next_joint, sheets_lost};
@@ -58,11 +61,13 @@ pub enum Paper {
     Claim,
     /// The return note of a tool that left the shop other than mended.
     ReturnNote,
+    /// The certificate of the bench proof in force; once one was issued.
+    Certificate,
 }
 
 impl Paper {
     /// Every paper.
-    pub const ALL: [Paper; 8] = [
+    pub const ALL: [Paper; 9] = [
         Paper::Report,
         Paper::SetUpCard,
         Paper::CareSheet,
@@ -71,6 +76,7 @@ impl Paper {
         Paper::Quote,
         Paper::Claim,
         Paper::ReturnNote,
+        Paper::Certificate,
     ];
 
     /// As in addresses and at the prompt.
@@ -84,6 +90,7 @@ impl Paper {
             Self::Quote => "quote",
             Self::Claim => "warranty-claim",
             Self::ReturnNote => "return-note",
+            Self::Certificate => "certificate",
         }
     }
 }
@@ -92,7 +99,11 @@ impl Paper {
 pub fn routes() -> Router<App> {
     let many = Router::new()
         .route(cards::PATH, get(cards::answer))
-        .route("/jobs/{number}/quotes/{file}", get(revision));
+        .route("/jobs/{number}/quotes/{file}", get(revision))
+        .route(
+            "/jobs/{number}/certificates/{file}",
+            get(certificate::answer),
+        );
     Paper::ALL.into_iter().fold(many, |router, which| {
         let path = format!("/jobs/{{number}}/{}.pdf", which.key());
         let answer = async move |State(app): State<App>, p: Page, Path(number): Path<u32>| {
@@ -132,6 +143,9 @@ pub(crate) async fn bytes(
     which: Paper,
 ) -> Result<Vec<u8>, Response> {
     let loaded = load_to_show(app, p, number).await?;
+    if which == Paper::Certificate {
+        return certificate::pdf(app, p, loaded, None).await;
+    }
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let not_yet = || error_page(p, StatusCode::NOT_FOUND, None);
     let words = p.words;
@@ -169,6 +183,8 @@ pub(crate) async fn bytes(
             let model = claim::note(&v, &loaded).ok_or_else(not_yet)?;
             typeset(move || paper::return_note(&model, words)).await
         }
+        // Above: it is not made from the job as it is now.
+        Paper::Certificate => Err(not_yet()),
     }
 }
 
@@ -220,6 +236,14 @@ fn head(loaded: &Loaded) -> RecordHead {
         sequence: loaded.head.0,
         hash: loaded.head.1.clone(),
     }
+}
+
+/// The head of the record at the job's entry of `version`.
+fn head_at(loaded: &Loaded, version: u32) -> RecordHead {
+    let at = loaded.entries.iter().position(|e| e.version == version);
+    let head = at.and_then(|at| loaded.heads.get(at));
+    let (sequence, hash) = head.unwrap_or(&loaded.head).clone();
+    RecordHead { sequence, hash }
 }
 
 fn issued(v: &View, at: Timestamp) -> Day {

@@ -343,8 +343,13 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
     let in_found_joints = v.job.found_joints.iter().flat_map(|j| &j.body.readings);
     let in_tests = in_tests.chain(in_found_joints.map(|r| &r.reading));
     let in_steps = v.job.steps.iter().filter_map(|s| s.body.reading.as_ref());
+    listed(v, in_tests.chain(in_steps).chain(in_set_ups))
+}
+
+/// The gauges that took `readings`, by name.
+pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) -> Vec<Instrument> {
     let mut found = BTreeMap::new();
-    for taken in in_tests.chain(in_steps).chain(in_set_ups) {
+    for taken in readings {
         if let Some(gauge) = v.desk.gauge_of(taken) {
             let (_, last, was_stale) = found
                 .entry(gauge.name.clone())

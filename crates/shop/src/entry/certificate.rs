@@ -1,0 +1,37 @@
+//! Certificates of the bench proof.
+
+use serde::{Deserialize, Serialize};
+
+use super::{PersonKey, PinRecord};
+
+/// A certificate was issued. It is never struck: a correction is a new one that names it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CertificateIssued {
+    /// Its number, unique in the shop.
+    pub number: String,
+    /// Name and version of what it is made by.
+    pub method: String,
+    /// Versions of the entries that it rests on.
+    pub rests_on: Vec<u32>,
+    /// The sheets that it rests on: model, gauges, shop card, what the tool was set up for.
+    pub sheets: Vec<PinRecord>,
+    /// SHA-256 of what it says, lower-case hex.
+    pub content: String,
+    /// Temperature at the bench, °C.
+    pub temperature_c: f64,
+    /// What else there was to say of the conditions.
+    pub conditions: String,
+    /// Remarks.
+    pub remarks: String,
+    /// Who made it, and authorised it where no second person signs.
+    pub author: PersonKey,
+    /// The second person, who authorised it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub approver: Option<PersonKey>,
+    /// Number of the certificate that it replaces.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub replaces: Option<String>,
+    /// What was changed against that one.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub changed: String,
+}

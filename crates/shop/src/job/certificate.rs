@@ -1,0 +1,271 @@
+//! Certificates of the bench proof: when one is issued, what it rests on, and whether that still stands.
+
+use std::collections::BTreeSet;
+
+use calc::Message;
+use serde_json::{Value, json};
+use sha2::{Digest, Sha256};
+
+use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::{Desk, Job, Stamped};
+use crate::entry::{Body, CertificateIssued, Entry, PersonKey, PinRecord};
+use crate::sheet::{Kind, ShopCard};
+
+/// What a certificate is made by: raised when it comes to say something else of the same entries.
+const METHOD: &str = "bench-proof 1";
+/// Temperatures at which people stand at a bench, °C. Common practice, no source.
+const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
+
+/// What is written down for a certificate, as typed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CertificateIn {
+    /// Temperature at the bench, °C.
+    pub temperature_c: Option<f64>,
+    /// Other conditions.
+    pub conditions: String,
+    /// Remarks.
+    pub remarks: String,
+    /// What was changed against the certificate that this one replaces.
+    pub changed: String,
+    /// The name picked at the bench.
+    pub author: Option<PersonKey>,
+    /// The second person.
+    pub approver: Option<PersonKey>,
+    /// What will stand on it was checked.
+    pub checked: bool,
+}
+
+/// How a certificate stands today.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CertificateState {
+    /// It is in force, and the record still says what it says.
+    InForce,
+    /// It is in force, and the record has changed since: a correction is due.
+    RecordChanged,
+    /// Another one replaced it.
+    Replaced {
+        /// Number of that one.
+        by: String,
+    },
+}
+
+impl Job {
+    /// Whether a certificate can be issued: the tool is proved and did not end otherwise.
+    pub fn certifiable(&self) -> bool {
+        self.proof.is_some() && (self.returned.is_none() || self.goes_back_to_work())
+    }
+
+    /// The certificate in force; it may have been issued on a record that has changed since.
+    pub fn certificate(&self) -> Option<&Stamped<CertificateIssued>> {
+        self.certificates.last()
+    }
+
+    /// Number of the next certificate. None is struck, so no number comes twice.
+    pub fn next_certificate(&self) -> String {
+        let next = self.certificates.len() + 1;
+        format!("{}-P{next}", self.received.body.number)
+    }
+
+    /// Whether the shop asks for a second person: as its card says today, whatever it said when the tool
+    /// came in.
+    pub fn second_signature(&self, desk: &Desk) -> bool {
+        let pin = self.shop_pin();
+        let today = desk.shelf.newest(Kind::Shop, &pin.id).unwrap_or(pin);
+        let card: Option<&ShopCard> = desk.shelf.shop(&today);
+        card.is_some_and(|card| card.second_signature)
+    }
+
+    /// How the certificate `issued` of this job stands.
+    pub fn certificate_state(&self, issued: &CertificateIssued) -> CertificateState {
+        let numbers = self.certificates.iter().map(|c| &c.body);
+        let mut after = numbers.skip_while(|c| c.number != issued.number).skip(1);
+        match after.next() {
+            Some(next) => CertificateState::Replaced {
+                by: next.number.clone(),
+            },
+            None if self.proof.is_none() || self.certificate_content(issued) != issued.content => {
+                CertificateState::RecordChanged
+            }
+            None => CertificateState::InForce,
+        }
+    }
+
+    /// The job as it stood when the certificate of version `version` was issued.
+    pub fn as_certified(entries: &[Entry], version: u32) -> Option<Self> {
+        let then = entries.iter().take_while(|e| e.version <= version);
+        Self::fold(&then.cloned().collect::<Vec<_>>())
+    }
+
+    pub(super) fn issue_certificate(
+        &self,
+        typed: CertificateIn,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
+        if self.proof.is_none() {
+            return refuse_all(Message::new("refuse-certificate-proof"));
+        }
+        if !self.certifiable() {
+            return refuse_all(Message::new("refuse-certificate-left"));
+        }
+        let mut refusals = Refusals::new();
+        let temperature_c = temperature(typed.temperature_c, &mut refusals);
+        let before = self.certificate().map(|c| c.body.number.clone());
+        let changed = match &before {
+            Some(_) => needed("changed", &typed.changed, "refuse-certificate-changed"),
+            None => Ok(String::new()),
+        };
+        let changed = changed.unwrap_or_else(|refusal| {
+            refusals.push(refusal);
+            String::new()
+        });
+        match (&typed.author, &typed.approver) {
+            (_, None) if self.second_signature(desk) => {
+                refusals.push(refuse("approver", Message::new("refuse-approver")));
+            }
+            (Some(author), Some(approver)) if author == approver => {
+                refusals.push(refuse("approver", Message::new("refuse-approver-author")));
+            }
+            _ => {}
+        }
+        if !typed.checked {
+            refusals.push(refuse("checked", Message::new("refuse-not-checked")));
+        }
+        if typed.author.is_none() {
+            refusals.push(refuse("", Message::new("refuse-who")));
+        }
+        let (Some(author), true) = (typed.author, refusals.is_empty()) else {
+            return Err(refusals);
+        };
+        let mut issued = CertificateIssued {
+            number: self.next_certificate(),
+            method: METHOD.to_owned(),
+            rests_on: self.certificate_entries(),
+            sheets: self.certificate_sheets(),
+            content: String::new(),
+            temperature_c,
+            conditions: typed.conditions.trim().to_owned(),
+            remarks: typed.remarks.trim().to_owned(),
+            author,
+            approver: typed.approver,
+            replaces: before,
+            changed,
+        };
+        issued.content = self.certificate_content(&issued);
+        Ok(vec![issued.into()])
+    }
+
+    /// Versions of the entries that a certificate rests on.
+    fn certificate_entries(&self) -> Vec<u32> {
+        let set_up = self.set_up();
+        let tests = self.tests.iter().map(|t| t.version);
+        let mut versions: Vec<u32> = std::iter::once(self.received.version)
+            .chain(tests)
+            .chain(self.not_safe.as_ref().map(|n| n.version))
+            .chain(set_up.map(|s| s.fitted.version))
+            .chain(set_up.and_then(|s| s.signed_off.as_ref().map(|s| s.version)))
+            .chain(self.proof.as_ref().map(|p| p.version))
+            .collect();
+        versions.sort_unstable();
+        versions
+    }
+
+    /// The sheets that a certificate rests on, each once.
+    fn certificate_sheets(&self) -> Vec<PinRecord> {
+        let received = &self.received.body;
+        let fitted = self.set_up().map(|s| &s.fitted.body);
+        let set_up = fitted.into_iter().flat_map(|f| [&f.fastener, &f.nose_set]);
+        let gauges = self.tests.iter().flat_map(|t| &t.body.readings);
+        let gauges: BTreeSet<(&str, u32)> = gauges
+            .map(|r| (r.gauge.id.as_str(), r.gauge.revision))
+            .collect();
+        let gauges = gauges.into_iter().map(|(id, revision)| PinRecord {
+            id: id.to_owned(),
+            revision,
+        });
+        [&received.model, &received.shop]
+            .into_iter()
+            .chain(set_up)
+            .cloned()
+            .chain(gauges)
+            .collect()
+    }
+
+    /// SHA-256 of what `issued` says of this job: a JSON array whose form never changes, so that a later
+    /// program finds the same. Names stand in it as keys: one that is erased changes nothing.
+    pub fn certificate_content(&self, issued: &CertificateIssued) -> String {
+        let received = &self.received.body;
+        let pin = |pin: &PinRecord| json!([pin.id, pin.revision]);
+        let tests = self.tests.iter().map(|t| {
+            let b = &t.body;
+            let readings = b
+                .readings
+                .iter()
+                .map(|r| json!([r.value, r.unit, r.raw, pin(&r.gauge), r.expanded, r.in_date]));
+            json!([
+                t.version,
+                b.phase,
+                b.test,
+                b.value,
+                b.expanded,
+                b.spread_percent,
+                b.outcome,
+                readings.collect::<Vec<Value>>(),
+                b.note
+            ])
+        });
+        let set_up = self.set_up().map(|s| {
+            let fitted = &s.fitted.body;
+            let signed = s.signed_off.as_ref().map(|s| &s.body);
+            json!([
+                s.fitted.version,
+                pin(&fitted.fastener),
+                fitted.code,
+                pin(&fitted.nose_set),
+                signed.map(|s| json!([s.turns, s.pressure_bar])),
+            ])
+        });
+        let content = json!([
+            "setwright certificate 1",
+            issued.number,
+            issued.method,
+            issued.replaces,
+            issued.changed,
+            [json!(received.number), json!(received.serial)],
+            received.counter,
+            received.customer,
+            issued.sheets.iter().map(pin).collect::<Vec<_>>(),
+            issued.rests_on,
+            self.not_safe.as_ref().map(|n| n.body.reason.as_str()),
+            tests.collect::<Vec<Value>>(),
+            set_up,
+            self.proof
+                .as_ref()
+                .map(|p| json!([p.version, p.body.reason])),
+            [json!(issued.temperature_c), json!(issued.conditions)],
+            issued.remarks,
+            issued.author,
+            issued.approver,
+        ]);
+        let digest = Sha256::digest(content.to_string().as_bytes());
+        digest.iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+}
+
+fn temperature(typed: Option<f64>, refusals: &mut Refusals) -> f64 {
+    let (min, max) = TEMPERATURE_C;
+    match typed {
+        None => refusals.push(refuse(
+            "temperature",
+            Message::new("refuse-temperature-missing"),
+        )),
+        Some(value) if !(min..=max).contains(&value) => {
+            let message = Message::new("refuse-temperature")
+                .number("value", value, 1)
+                .number("min", min, 0)
+                .number("max", max, 0);
+            refusals.push(refuse("temperature", message));
+        }
+        Some(value) => return value,
+    }
+    0.0
+}

@@ -1,0 +1,107 @@
+//! Joints of one setting in numbers.
+
+use shop::entry::{CrewJoint, CrewReading, Outcome};
+use shop::joint_numbers::JointNumbers;
+
+use crate::bench::{Bench, model, sheets};
+use crate::walk::{fit, good_m8, stick_out};
+
+fn m8() -> &'static shop::sheet::FastenerFamily {
+    sheets(model("tulvane-tb-32"), "n8", "marlstead-m8").fastener
+}
+
+fn crew(collars: &[f64], unit: &str) -> Vec<CrewJoint> {
+    let reading = |value: &f64| CrewReading {
+        criterion: "collar-diameter".to_owned(),
+        value: *value,
+        unit: unit.to_owned(),
+        raw: value.to_string(),
+        expanded: None,
+        outcome: Outcome::Accept,
+    };
+    let joints = collars.iter().map(|value| CrewJoint {
+        readings: vec![reading(value)],
+    });
+    joints.collect()
+}
+
+#[test]
+fn five_good_joints_alone_prove_55_percent() {
+    let joints = crew(&[13.00, 13.01, 13.02, 13.00, 12.99], "mm");
+    let numbers = JointNumbers::of_crew(&joints, m8()).expect("five joints");
+    assert_eq!(numbers.good, (5, 5));
+    // By hand: 0.05^(1/5) = 0.5493.
+    assert!((numbers.share.one_sided_lower - 0.05_f64.powf(0.2)).abs() < 1e-9);
+    let collar = &numbers.criteria[0];
+    // By hand: mean 13.004, squares 0.000016 + 0.000036 + 0.000256 + 0.000016 + 0.000196 = 0.00052 over 4.
+    assert!((collar.sample.mean - 13.004).abs() < 1e-9);
+    assert!((collar.sample.deviation - 0.000_13_f64.sqrt()).abs() < 1e-9);
+    // By hand: the nearer limit is 12.90, 0.104 away: 0.104 / (3 · 0.0114018) = 3.0405.
+    let cpk = collar.capability.as_ref().expect("they differ").cpk;
+    assert!((cpk.value - 3.0405).abs() < 1e-4, "{cpk:?}");
+    // Two-sided factor for five, 95 % in 95 %: 5.079 in the tables by Howe's approximation (from memory), which lies
+    // a little above the exact one.
+    let between = collar.between.expect("they differ");
+    assert!((5.075..5.079).contains(&between.factor), "{between:?}");
+    assert_eq!(collar.fits(), Some(true));
+    assert!(!collar.is_odd_shaped() && collar.stands_out().is_none());
+    assert_eq!(collar.workings().len(), 4);
+}
+
+#[test]
+fn one_far_off_stands_out_and_a_wide_sample_does_not_fit() {
+    let joints = crew(&[13.00, 13.01, 13.02, 13.00, 12.99, 13.11], "mm");
+    let numbers = JointNumbers::of_crew(&joints, m8()).expect("six joints");
+    assert_eq!(numbers.criteria[0].stands_out(), Some(13.11));
+    assert_eq!(numbers.criteria[0].fits(), Some(false));
+}
+
+#[test]
+fn readings_in_inches_are_brought_to_the_sheet_s_unit() {
+    let joints = crew(&[0.512, 0.513], "in");
+    let numbers = JointNumbers::of_crew(&joints, m8()).expect("two joints");
+    // By hand: 0.5125 in · 25.4 = 13.0175 mm.
+    assert!((numbers.criteria[0].sample.mean - 13.0175).abs() < 1e-9);
+}
+
+#[test]
+fn what_cannot_be_reckoned_is_left_out() {
+    assert_eq!(JointNumbers::of_crew(&[], m8()), None);
+    let one = JointNumbers::of_crew(&crew(&[13.0], "mm"), m8()).map(|n| n.criteria.len());
+    assert_eq!(one, Some(0), "one reading has no spread");
+    let alike = crew(&[13.0, 13.0, 13.0], "mm");
+    let alike = JointNumbers::of_crew(&alike, m8()).expect("three joints");
+    let collar = &alike.criteria[0];
+    assert!(collar.capability.is_none() && collar.counts().is_none());
+    assert!(collar.normal.is_none() && collar.outlier.is_none());
+    // A joint that nobody measured is not called good.
+    let bare = [CrewJoint {
+        readings: Vec::new(),
+    }];
+    assert_eq!(
+        JointNumbers::of_crew(&bare, m8()).map(|n| n.good),
+        Some((0, 1))
+    );
+}
+
+#[test]
+fn only_joints_at_the_present_setting_count() {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
+    for test in bench
+        .model()
+        .bench_tests
+        .iter()
+        .filter(|t| t.opens_adjuster)
+    {
+        bench.does(crate::walk::as_it_should(test, shop::entry::Phase::AsLeft));
+    }
+    bench.does(fit("marlstead-m8", "06", "n8"));
+    bench.does(stick_out(26.2));
+    bench.does(good_m8(6.25));
+    for _ in 0..3 {
+        bench.does(good_m8(6.5));
+    }
+    let job = bench.job();
+    let numbers = JointNumbers::of_set_up(job.set_up().expect("set up"), m8());
+    assert_eq!(numbers.map(|n| n.good), Some((3, 3)));
+}

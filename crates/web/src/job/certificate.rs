@@ -1,0 +1,224 @@
+//! Certificates of the bench proof: those issued, and the answers to check before one is.
+
+use calc::Message;
+use calc::decision::Verdict;
+use calc::units::Unit;
+use maud::{Markup, html};
+use shop::entry::{Outcome, Phase};
+use shop::job::{CertificateIn, CertificateState, Command};
+use shop::sheet::BenchTest;
+
+use super::judged::Judged;
+use super::papers::{certified, gauges_of_tests};
+use super::post::People;
+use super::view::View;
+use super::{names, returned};
+use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::shell::{Choice, Field};
+
+/// Every certificate of the job with how it stands; nothing where none was issued.
+pub fn issued(v: &View) -> Markup {
+    let number = v.job.received.body.number;
+    html! {
+        @if !v.job.certificates.is_empty() {
+            h3 { (v.t("certificate-heading")) }
+            ul.papers {
+                @for c in &v.job.certificates {
+                    @let of = Message::new("certificate-of")
+                        .with("number", c.body.number.as_str())
+                        .with("on", v.moment(c.at));
+                    li {
+                        a href=(format!("/jobs/{number}/certificates/{}", c.body.number)) { (v.say(&of)) }
+                        " " small { (state(v, &v.job.certificate_state(&c.body))) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// How a certificate stands, in words.
+pub fn state(v: &View, state: &CertificateState) -> String {
+    match state {
+        CertificateState::InForce => v.t("certificate-in-force"),
+        CertificateState::RecordChanged => v.t("certificate-changed-since"),
+        CertificateState::Replaced { by } => {
+            v.say(&Message::new("certificate-replaced-by").with("number", by.as_str()))
+        }
+    }
+}
+
+/// The answers to check, and the form that issues it; nothing where none can be issued.
+pub fn section(v: &View) -> Markup {
+    let form = v.form("certificate");
+    let summary = match v.job.certificate() {
+        Some(_) => "certificate-summary-again",
+        None => "certificate-summary",
+    };
+    let yes = [Choice::new("yes", v.t("checked-certificate"))];
+    html! {
+        @if v.job.certifiable() {
+            details open[v.is_refused("certificate")] {
+                summary { (v.t(summary)) }
+                p.hint { (v.t("certificate-intro")) }
+                (check(v))
+                (v.wrap(&form, "certificate", html! {
+                    (form.number(&Field::new("temperature", v.t("field-temperature")).unit("°C").short().signed()))
+                    (form.text(&Field::new("conditions", v.t("field-conditions")).hint(v.t("field-conditions-hint"))))
+                    (form.area(&Field::new("remarks", v.t("field-certificate-remarks"))))
+                    @if v.job.certificate().is_some() {
+                        (form.text(&Field::new("changed", v.t("field-certificate-changed"))))
+                    }
+                    @if v.job.second_signature(&v.desk) {
+                        (form.select(&Field::new("approver", v.t("field-approver")).hint(v.t("field-approver-hint")), &people(v)))
+                    }
+                    (form.ticks(&Field::new("checked", v.t("field-checked")), &yes))
+                }, "button-certificate"))
+            }
+        }
+    }
+}
+
+/// The names of every shop card in force.
+fn people(v: &View) -> Vec<Choice> {
+    let cards = v.desk.shelf.shops().map(|(_, card)| card);
+    let names = cards.flat_map(|card| &card.people);
+    names.map(|name| Choice::new(name, name.as_str())).collect()
+}
+
+/// What will stand on it, each with the place where it is mended.
+fn check(v: &View) -> Markup {
+    let r = &v.job.received.body;
+    let line = |label: String, text: String, href: String| {
+        html! {
+            dt { (label) }
+            dd { (text) " " a href=(href) { (v.t("check-change")) } }
+        }
+    };
+    let at = |anchor: &str| format!("#{anchor}");
+    let tool = Message::new("job-tool")
+        .with("model", v.model.name.as_str())
+        .with("serial", r.serial.as_str());
+    let counter = r.counter.map_or_else(
+        || v.t("certificate-counter-none"),
+        |n| v.say(&Message::new("pulls").with("pulls", n)),
+    );
+    html! {
+        dl.facts {
+            dt { (v.t("certificate-number")) } dd { (v.job.next_certificate()) }
+            @if let Some(before) = v.job.certificate() {
+                dt { (v.t("certificate-replaces")) } dd { (before.body.number) }
+            }
+            (line(v.t("check-customer"), v.person(&r.customer), at("received")))
+            (line(v.t("certificate-tool"), format!("{}, {counter}", v.say(&tool)), at("received")))
+            @if let Some((set_up, sheets)) = certified(v) {
+                (line(v.t("certificate-set-up"), format!("{} {}", sheets.fastener.name, set_up.fitted.body.code), at("set-up")))
+                @if let Some(setting) = returned::setting(v) { (line(v.t("certificate-setting"), setting, at("set-up"))) }
+            } @else {
+                (line(v.t("certificate-set-up"), v.t("certificate-not-set-up"), at("set-up")))
+            }
+            (line(v.t(names::phase(Phase::AsFound)), as_found(v), at("fault")))
+            (line(v.t(names::phase(Phase::AsLeft)), verdicts(v, Phase::AsLeft), at("proved")))
+            @for test in &v.model.bench_tests {
+                @let given = [Phase::AsFound, Phase::AsLeft].map(|phase| given(v, phase, test));
+                @let given: Vec<String> = given.into_iter().flatten().collect();
+                @if !given.is_empty() { (line(test.name.clone(), given.join("; "), at("proved"))) }
+            }
+            (line(v.t("certificate-instruments"), instruments(v), "/gauges".to_owned()))
+            @if let Some(proof) = v.job.proof.as_ref().filter(|p| !p.body.reason.is_empty()) {
+                (line(v.t("certificate-proof-note"), proof.body.reason.clone(), at("proved")))
+            }
+        }
+    }
+}
+
+/// What a test gave in `phase`: value, doubt, verdict.
+fn given(v: &View, phase: Phase, test: &BenchTest) -> Option<String> {
+    let read = &v.job.test(phase, &test.id)?.body;
+    let verdict = v.p.words.term(Verdict::from(read.outcome));
+    let value = Judged::of_test(v, test, read);
+    let value = value.map(|j| format!("{} {} ", j.value_text(), j.doubt_text()));
+    let result = format!("{}{verdict}", value.unwrap_or_default());
+    let said = Message::new("certificate-result").with("phase", v.t(names::phase(phase)));
+    Some(v.say(&said.with("result", result)))
+}
+
+/// The gauges of the tests in a line, with their due dates.
+fn instruments(v: &View) -> String {
+    let gauges = gauges_of_tests(v).into_iter().map(|gauge| {
+        let id = if gauge.was_stale {
+            "certificate-instrument-stale"
+        } else {
+            "certificate-instrument"
+        };
+        v.say(
+            &Message::new(id)
+                .with("tag", gauge.tag)
+                .with("due", gauge.due),
+        )
+    });
+    gauges.collect::<Vec<_>>().join("; ")
+}
+
+fn as_found(v: &View) -> String {
+    if let Some(not_safe) = &v.job.not_safe {
+        let why = Message::new("certificate-as-found-why");
+        return v.say(&why.with("reason", not_safe.body.reason.as_str()));
+    }
+    let mut tests = v.model.bench_tests.iter();
+    if tests.any(|t| v.job.test(Phase::AsFound, &t.id).is_some()) {
+        verdicts(v, Phase::AsFound)
+    } else {
+        v.t("certificate-as-found-none")
+    }
+}
+
+/// How many tests of `phase` came to each verdict.
+fn verdicts(v: &View, phase: Phase) -> String {
+    let tests = v.model.bench_tests.iter();
+    let outcomes: Vec<Outcome> = tests
+        .filter_map(|t| v.job.test(phase, &t.id).map(|t| t.body.outcome))
+        .collect();
+    let count = |outcome| outcomes.iter().filter(|o| **o == outcome).count();
+    v.say(
+        &Message::new("certificate-verdicts")
+            .with("accept", count(Outcome::Accept))
+            .with("undecided", count(Outcome::Undecided))
+            .with("reject", count(Outcome::Reject)),
+    )
+}
+
+/// The command of the form.
+pub fn parse(
+    kind: &str,
+    typed: &Typed,
+    v: &View,
+    names: &People,
+    errors: &mut FieldErrors,
+) -> Option<Command> {
+    if kind != "certificate" {
+        return None;
+    }
+    let label = v.t("field-temperature");
+    let temperature = typed
+        .filled("temperature")
+        .and_then(|raw| errors.keep("temperature", &label, parse_number(raw, Unit::Celsius)));
+    if let Some(name) = typed.filled("approver") {
+        let cards = v.desk.shelf.shops().map(|(_, card)| card);
+        if !cards.flat_map(|card| &card.people).any(|one| one == name) {
+            errors.add(
+                "approver",
+                Message::new("approver-not-listed").with("name", name),
+            );
+        }
+    }
+    Some(Command::IssueCertificate(CertificateIn {
+        temperature_c: temperature,
+        conditions: typed.get("conditions").to_owned(),
+        remarks: typed.get("remarks").to_owned(),
+        changed: typed.get("changed").to_owned(),
+        author: names.picked.clone(),
+        approver: names.typed.clone(),
+        checked: typed.has("checked"),
+    }))
+}

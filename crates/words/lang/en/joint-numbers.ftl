@@ -1,0 +1,21 @@
+# Joints of one setting in numbers: in the set-up and in the inbox.
+
+numbers-summary-none = In numbers: no good one of { $count }
+numbers-summary = In numbers: { $good } good of { $count } prove that at least { $percent } % are good
+numbers-share = { $good } good of { $count }: with 95 % confidence at least { $least } % of joints set like this are good (two-sided { $low } to { $high } %).
+numbers-share-alone = Good ones alone: { $count } of them prove { $percent } %, no more. For 90 % it takes { $ninety } without a bad one, for 95 % { $ninety-five }.
+numbers-mean = Mean { $mean } { $unit }, standard deviation { $deviation } { $unit }, from { $count } readings.
+numbers-alike = All readings are the same: the gauge does not show how the joints differ.
+numbers-cpk = C_pk { $cpk } (95 %: { $low } to { $high }). About { $outside } % would lie outside the limits.
+numbers-cpk-good = Also the lower end fits well.
+numbers-cpk-bad = Even the upper end does not fit: joints will fall outside.
+numbers-cpk-open = So few readings leave open whether it fits: the interval reaches from poor to good.
+numbers-between = With 95 % confidence 95 % of the joints lie between { $lower } and { $upper } { $unit }.
+numbers-above = With 95 % confidence 95 % of the joints lie above { $lower } { $unit }.
+numbers-below = With 95 % confidence 95 % of the joints lie below { $upper } { $unit }.
+numbers-fits = That is inside the limits.
+numbers-reaches = That reaches beyond the limits: set more joints, or move the setting towards the middle.
+numbers-normal = Nothing speaks against a normal distribution, on which these lines rest.
+numbers-normal-few = These lines rest on a normal distribution. { $count } readings are too few to show another.
+numbers-not-normal = The readings do not look normal: do not rely on these lines. Look for two kinds of joint among them, or a gauge that sticks.
+numbers-outlier = { $value } { $unit } stands out from the rest. Measure that joint again; leave it out only for a reason that has nothing to do with its value.
