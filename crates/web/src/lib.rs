@@ -14,6 +14,7 @@ mod inbox;
 mod job;
 mod lists;
 mod nose_match;
+mod pulls;
 mod receive;
 pub mod scenario;
 pub mod security;
@@ -23,6 +24,7 @@ mod show;
 
 pub use app::{App, Clock};
 pub use job::names;
+pub use pulls::names as pull_names;
 pub use setup::CardLinks;
 
 use axum::Router;
@@ -39,5 +41,6 @@ pub fn pages(app: App) -> Router {
         .merge(setup::routes())
         .merge(inbox::routes())
         .merge(fleet::routes())
+        .merge(pulls::routes())
         .with_state(app)
 }

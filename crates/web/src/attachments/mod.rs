@@ -18,7 +18,9 @@ use crate::security::UPLOAD_LIMIT;
 
 pub use attach::{NewFile, add};
 pub(crate) use printed::{files, photos, with_pictures};
+pub(crate) use section::kept_again;
 pub(crate) use section::section;
+pub(crate) use upload::brought;
 
 /// The last part of the address that files are sent to.
 pub(crate) const KIND: &str = "files";

@@ -46,6 +46,7 @@ fn kind(body: &Body) -> &'static str {
         Body::PartReplaced(_) => "entry-part-replaced",
         Body::Fitted(_) => "entry-fitted",
         Body::StickOutRead(_) => "entry-stick-out-read",
+        Body::PullsRead(_) => "entry-pulls-read",
         Body::TrialJointRead(_) => "entry-trial-joint-read",
         Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
         Body::ProofSignedOff(_) => "entry-proof-signed-off",

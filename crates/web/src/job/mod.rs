@@ -53,6 +53,7 @@ use uuid::Uuid;
 use crate::app::{App, failed};
 use crate::form_fields;
 use crate::forms::{FieldErrors, Typed, too_long};
+use crate::pulls;
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
 pub(crate) use learned::rulings;
 pub(crate) use post::kinds;
@@ -82,6 +83,8 @@ pub(crate) struct Loaded {
     past: Past,
     /// What was before the job.
     tool: ToolPast,
+    /// The recording that a page or form is about.
+    pub recording: Option<pulls::Recording>,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -105,6 +108,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         names: app.store.names().await.map_err(failed)?,
         past: Past::default(),
         tool: ToolPast::default(),
+        recording: None,
     })
 }
 
@@ -132,8 +136,19 @@ impl Loaded {
         }
     }
 
+    /// The job.
+    pub(crate) fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// The entry by which the file with this hash was attached last.
+    pub(crate) fn file_of(&self, sha256: &str) -> Option<u32> {
+        let mut files = self.job.files.iter().rev();
+        files.find(|f| f.body.sha256 == sha256).map(|f| f.version)
+    }
+
     /// The view of the job; `None` if a sheet that it pins is not on the shelf.
-    fn view<'a>(
+    pub(crate) fn view<'a>(
         &'a self,
         app: &'a App,
         p: &'a Page,
@@ -149,6 +164,7 @@ impl Loaded {
             names: &self.names,
             past: &self.past,
             tool: &self.tool,
+            recording: self.recording.as_ref(),
             zone: &app.zone,
             refused,
         })
@@ -190,7 +206,7 @@ impl Loaded {
 }
 
 /// A record in which a pinned sheet is missing is damaged: `setwright verify` says how.
-fn sheets_lost() -> Response {
+pub(crate) fn sheets_lost() -> Response {
     shell::internal("a sheet that a job pins is not on the shelf")
 }
 
@@ -328,6 +344,9 @@ pub(crate) async fn carry_out(
     if set_up::asks_for_the_past(kind) {
         let desk = app.desk(&loaded.shelf);
         loaded.past = past::of_job(app, &loaded.job, &desk).await?;
+    }
+    if kind == pulls::KIND {
+        loaded.recording = Some(pulls::asked(app, p, &loaded.job, typed).await?);
     }
     let by = writer(app, p).await?;
     let people = post::People {

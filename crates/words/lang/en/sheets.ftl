@@ -102,3 +102,10 @@ sheet-opening-parts = Name the parts after whose removal this is done: parts = [
 sheet-adapter-angle = An angle without an adapter. Give adapter_mm, or leave this out.
 sheet-length-not-wanted = Only a torque wrench has the length of its arm. Leave this out.
 sheet-kit-pack = Only a battery tool has a pack. Leave pack out.
+sheet-rig-place = The column is named twice. Give its number (column) or its heading, not both.
+sheet-rig-unit = No unit of this column. Allowed: { $allowed }.
+sheet-rig-volts = A column in volts needs what one volt is: scale, in kN or mm.
+sheet-rig-scale-zero = A scale of 0 makes every value 0. Give what one unit of the file is.
+sheet-rig-filter-key = The filter has no such number. Leave this out or choose its filter.
+sheet-rig-window = The window has a middle only if it is odd. Add or take away one.
+sheet-feature-unit = A recording gives this in { $unit } (empty: a count or a slope, which no bench test asks for). Change the unit or leave feature out.
