@@ -105,6 +105,10 @@ fn other_ends(demo: &Demo, pages: &BTreeMap<String, Answer>) {
             assert!(paper.contains(part), "{path}: no {part} in {paper}");
         }
     };
+    says(
+        "/jobs/1002/report.pdf",
+        &["Recorded pulls", "12 of 12 pulls of Drumhale D6", "DS-1"],
+    );
     assert_eq!(current_stage(&pages["/jobs/1017"].text()), Some("rebuilt"));
     says(
         "/jobs/1017/quote.pdf",

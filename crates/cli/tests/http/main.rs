@@ -15,6 +15,7 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod pulls;
 mod quote;
 mod suspect;
 mod work_place;

@@ -12,7 +12,7 @@ pub(super) const TOP: f64 = 40.0;
 pub(super) const BOTTOM: f64 = 256.0;
 
 /// Ticks that are aimed at.
-const TICKS: f64 = 6.0;
+const TICKS: f64 = 8.0;
 
 /// An axis from 0.
 pub(super) struct Axis {

@@ -195,7 +195,8 @@ mod tests {
     use super::*;
 
     fn plot() -> PullPlot {
-        let rise = |top: f64| (0..=40).map(|i| (f64::from(i) * 0.25, f64::from(i) * top / 40.0));
+        let rise =
+            |top: f64| (0..=40).map(move |i| (f64::from(i) * 0.25, f64::from(i) * top / 40.0));
         PullPlot {
             curves: vec![
                 PullCurve {
@@ -246,7 +247,7 @@ mod tests {
     #[test]
     fn everything_lies_within_the_axes() {
         let svg = pull_plot(&plot());
-        assert!(svg.contains("data-y=\"256 40 0 15\""), "{svg}");
+        assert!(svg.contains("data-y=\"256 40 0 16\""), "{svg}");
         for path in svg.split(" d=\"").skip(1) {
             let path = path.split('"').next().expect("an end");
             for place in path

@@ -3,9 +3,10 @@
 use calc::decision::{Limits, Rule, Verdict, judge, working};
 use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
 use calc::units::Unit;
-use paper::GaugeBar;
 use paper::joint::{JointFeature, JointSketch};
 use paper::model::*;
+use paper::pull_plot::{CurveLook, PullCurve};
+use paper::{GaugeBar, PullPlot};
 use words::Words;
 
 fn text(s: &str) -> String {

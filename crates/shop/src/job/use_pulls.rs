@@ -87,7 +87,7 @@ impl Job {
             Some(id) => {
                 let pin = desk.shelf.newest(Kind::Fastener, id);
                 let found = pin.and_then(|pin| Some((desk.shelf.fastener(&pin)?, pin)));
-                let unknown = || vec![refuse("fastener", Message::new("refuse-no-fastener"))];
+                let unknown = || vec![refuse("fastener", Message::new("refuse-pulls-fastener"))];
                 Some(found.ok_or_else(unknown)?)
             }
         };

@@ -150,7 +150,14 @@ fn body(v: &View, recording: &Recording, read: Option<&Stamped<PullsRead>>, titl
             }
             (faults(v, recording))
             @if !recording.pulls.is_empty() { (figure(v, recording, counted.as_ref())) }
-            @if read.is_none() { (take_form(v, recording)) }
+            @if read.is_none() {
+                @match counts_already(v, recording) {
+                    Some(version) => {
+                        p.note { a href=(format!("/jobs/{number}/pulls/{version}")) { (v.t("pulls-count-already")) } }
+                    }
+                    None => { (take_form(v, recording)) }
+                }
+            }
             (how_read(v, recording))
             @if !recording.pulls.is_empty() {
                 h2 { (v.t("pulls-figures")) }
@@ -158,6 +165,15 @@ fn body(v: &View, recording: &Recording, read: Option<&Stamped<PullsRead>>, titl
             }
         }
     }
+}
+
+/// The entry by which pulls of this recording count already.
+fn counts_already(v: &View, recording: &Recording) -> Option<u32> {
+    let body = &recording.file.body;
+    let mut counted = v.job.pulls_in(phase_of(&body.stage));
+    counted
+        .find(|p| p.body.sha256 == body.sha256)
+        .map(|p| p.version)
 }
 
 /// What would stand in the record if every pull that can be read counted; `None` where none can be taken now.
@@ -194,7 +210,10 @@ fn faults(v: &View, recording: &Recording) -> Markup {
     html! {
         @if !faults.is_empty() {
             div.warn {
-                b { (v.say(&Message::new("pulls-faults").with("count", faults.len()))) }
+                b {
+                    @if recording.pulls.is_empty() { (v.t("pulls-faults-whole")) }
+                    @else { (v.say(&Message::new("pulls-faults").with("count", faults.len()))) }
+                }
                 ul {
                     @for fault in faults.iter().take(MOST_FAULTS) { li { (v.say(&fault.message())) } }
                     @if more > 0 { li { (v.say(&Message::new("pulls-more-faults").with("count", more))) } }

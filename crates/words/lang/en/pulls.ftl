@@ -3,6 +3,7 @@
 refuse-pulls-no-file = The recording is not attached to this job. Send it again.
 refuse-pulls-again = Pulls of this recording count already here. Strike that entry first, with a reason.
 refuse-no-rig = There is no rig { $rig }. Pick one of the list, or none.
+refuse-pulls-fastener = There is no such fastener. Pick one of the list, or none for pulls to stall.
 refuse-pull-unread = Pull { $number } cannot be read. Leave its tick out.
 refuse-pulls-none = Tick at least one pull. Without one nothing is taken from the recording.
 refuse-pulls-rejected = Pulls of { $name } are rejected. Mend the tool and record again, or strike them with a reason.
@@ -68,14 +69,16 @@ pulls-back = Back to job { $number }
 pulls-unreadable = No pull can be read. What is wrong stands below; the file is kept with the job.
 pulls-would = If all that could be read is taken, this stands on the job:
 pulls-faults = { $count ->
-    [one] One thing is wrong with this recording. What could be read is offered; look before you tick.
-   *[other] { $count } things are wrong with this recording. What could be read is offered; look before you tick.
+    [one] One thing is wrong with this recording. Look at it before you tick what could be read.
+   *[other] { $count } things are wrong with this recording. Look at them before you tick what could be read.
   }
+pulls-faults-whole = What is wrong:
 pulls-more-faults = and { $count } more
 pulls-again = Read it so
 pulls-use = Use these pulls
 pulls-use-hint = Pulls with something wrong in them are not ticked. Tick one only if you know why it may count.
 pulls-take = Take the ticked pulls
+pulls-count-already = Pulls of this recording count already: see which.
 pulls-tick = Pull { $number }: { $peak }, { $stroke }
 pulls-figures = In figures
 pulls-rows = Rows

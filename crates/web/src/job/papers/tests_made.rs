@@ -350,6 +350,14 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
             *was_stale |= !taken.in_date;
         }
     }
+    for read in &v.job.pulls {
+        for pin in &read.body.gauges {
+            if let Some(gauge) = v.desk.shelf.gauge(&pin.into()) {
+                let (_, was_stale) = found.entry(gauge.name.clone()).or_insert((gauge, false));
+                *was_stale |= !gauge.in_date(v.day_of(read.at));
+            }
+        }
+    }
     found
         .into_iter()
         .map(|(tag, (gauge, was_stale))| Instrument {
