@@ -6,7 +6,12 @@ use std::{env, fs, io};
 
 fn main() -> io::Result<()> {
     take("sheets/demo", &["toml"], "include_str", "demo_files.rs")?;
-    take("sheets/demo", &["jpg"], "include_bytes", "demo_photos.rs")?;
+    take(
+        "sheets/demo",
+        &["jpg", "csv"],
+        "include_bytes",
+        "demo_photos.rs",
+    )?;
     take("checks", &["toml", "csv"], "include_str", "check_files.rs")
 }
 

@@ -2,6 +2,7 @@
 
 mod faults;
 mod inbox;
+mod pulls;
 
 use std::path::PathBuf;
 
@@ -9,6 +10,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand};
 
 pub use faults::{FaultsArgs, FaultsCommand, FollowArgs};
 pub use inbox::{InboxArgs, InboxCommand};
+pub use pulls::{Pulled, PullsArgs, PullsCommand, ReadArgs};
 
 /// The bench record for hand-held fastener-setting tools: receive, diagnose, rebuild, set, prove.
 #[derive(Parser)]
@@ -80,6 +82,8 @@ pub enum Command {
     Sheets(SheetsArgs),
     /// Photos and files of a job: list, add, get.
     Files(FilesArgs),
+    /// Pulls recorded on the bench: read a logger's file.
+    Pulls(PullsArgs),
     /// Copy the store with its photos and files to a new folder, also while it is in use, and compare
     /// the copy.
     #[command(before_help = "Example: setwright backup backups/2026-11-25")]

@@ -16,6 +16,7 @@ mod lists;
 mod nose_match;
 mod print;
 mod progress;
+mod pulls;
 mod serve;
 mod setup;
 mod sheets;
@@ -25,7 +26,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Args, Command, FaultsCommand, SetupCommand, SheetsCommand};
+use args::{Args, Command, FaultsCommand, PullsCommand, SetupCommand, SheetsCommand};
 use failure::Failure;
 use print::in_json;
 
@@ -87,6 +88,9 @@ async fn run(command: Command) -> Result<(), Failure> {
             } => sheets::withdraw(&kind, &id, &by, print.json, store).await,
         },
         Command::Inbox(args) => inbox::run(args.command).await,
+        Command::Pulls(args) => match args.command {
+            PullsCommand::Read(args) => pulls::read(&args),
+        },
         Command::Files(args) => files::run(args.command).await,
         Command::Backup {
             folder,

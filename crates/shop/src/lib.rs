@@ -20,6 +20,7 @@ pub mod labour;
 pub mod learning;
 pub mod nose_match;
 pub mod pressure_setting;
+pub mod pulls;
 pub mod quote;
 pub mod repair_or_replace;
 pub mod route;

@@ -73,6 +73,11 @@ impl Store {
         jobs::timed(&mut *self.reader().await?, model, most).await
     }
 
+    /// The ended jobs of a model in which recorded pulls count, the newest first: at most `most`.
+    pub async fn pulled_jobs(&self, model: &str, most: u32) -> Result<Vec<Uuid>, StoreError> {
+        jobs::pulled(&mut *self.reader().await?, model, most).await
+    }
+
     /// A list of tools.
     pub async fn tools(&self, filter: &ToolFilter) -> Result<Vec<ToolRow>, StoreError> {
         tools::list(&mut *self.reader().await?, filter).await

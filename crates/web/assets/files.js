@@ -2,9 +2,18 @@
 
 const hasFiles = (event) => event.dataTransfer?.types.includes("Files");
 
-/** The box for files of the stage under the pointer. */
-const boxOf = (event) =>
-  event.target.closest?.("section.stage")?.querySelector(".add-file input[type=file][multiple]");
+const isRecording = (file) => /\.(csv|tsv|dat|asc)$/i.test(file.name);
+
+/** The box for files of the stage under the pointer: recordings of pulls have one of their own. */
+const boxOf = (event) => {
+  const section = event.target.closest?.("section.stage");
+  const recordings = section?.querySelector(".add-pulls input[type=file][multiple]");
+  const files = [...event.dataTransfer.files];
+  const are = event.target.closest?.(".add-pulls") || (files.length > 0 && files.every(isRecording));
+  return recordings && are
+    ? recordings
+    : section?.querySelector(".add-file input[type=file][multiple]");
+};
 
 const mark = (section) => {
   for (const other of document.querySelectorAll(".drop-here")) {
@@ -35,5 +44,5 @@ document.addEventListener("drop", (event) => {
   box.files = event.dataTransfer.files;
   box.closest("details").open = true;
   // The caption is what is still to be typed; nothing is sent before the button is pressed.
-  box.form.elements.note.focus();
+  (box.form.elements.note ?? box.form.querySelector("button")).focus();
 });

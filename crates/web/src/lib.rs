@@ -15,6 +15,7 @@ mod inbox;
 mod job;
 mod lists;
 mod nose_match;
+mod pulls;
 mod receive;
 pub mod scenario;
 pub mod security;
@@ -24,6 +25,7 @@ mod show;
 
 pub use app::{App, Clock};
 pub use job::names;
+pub use pulls::names as pull_names;
 pub use setup::CardLinks;
 
 use axum::Router;
@@ -41,5 +43,6 @@ pub fn pages(app: App) -> Router {
         .merge(inbox::routes())
         .merge(fleet::routes())
         .merge(gauges::routes())
+        .merge(pulls::routes())
         .with_state(app)
 }

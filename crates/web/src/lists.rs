@@ -311,6 +311,7 @@ fn kind_name(kind: Kind) -> &'static str {
         Kind::Gauge => "kind-gauge",
         Kind::FaultModel => "kind-fault-model",
         Kind::Shop => "kind-shop",
+        Kind::Rig => "kind-rig",
     }
 }
 

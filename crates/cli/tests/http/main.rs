@@ -19,6 +19,7 @@ mod kept;
 mod names;
 mod nose_match;
 mod program;
+mod pulls;
 mod quote;
 mod suspect;
 mod work_place;

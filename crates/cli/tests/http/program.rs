@@ -26,6 +26,7 @@ impl Program {
             "fasteners",
             "nose-sets",
             "gauges",
+            "rigs",
             "faults.toml",
             "shop.toml",
         ];

@@ -8,7 +8,8 @@ use words::{Term, Words};
 use super::{Data, entry, pages};
 use crate::PaperError;
 use crate::axis::{self, Axis, PartState};
-use crate::model::{AttachedPhoto, ServiceReport, TestResult};
+use crate::model::{AttachedPhoto, PullsPrinted, ServiceReport, TestResult};
+use crate::pull_plot::pull_plot;
 use crate::typeset::pdf_with;
 
 /// Width of the axis drawing in its own units: letters come out at about 7 pt.
@@ -21,6 +22,19 @@ struct Report<'a> {
     report: &'a ServiceReport,
     axis: Option<Drawing<'a>>,
     photos: Vec<Photo<'a>>,
+    pulls: Vec<Pulls<'a>>,
+}
+
+/// Recorded pulls with their drawing set.
+#[derive(Serialize)]
+struct Pulls<'a> {
+    title: &'a str,
+    outcome: Option<&'static str>,
+    lines: &'a [String],
+    rows: &'a [[String; 4]],
+    file: &'a str,
+    hash: &'a str,
+    plot: Option<Drawing<'a>>,
 }
 
 #[derive(Serialize)]
@@ -56,6 +70,7 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
             svg: axis::axis(drawn, DRAWING),
             label: &drawn.label,
         }),
+        pulls: report.pulls.iter().map(pulls).collect(),
         photos: report.photos.iter().zip(1..).map(numbered).collect(),
     };
     let data = Data {
@@ -69,6 +84,21 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
         .filter_map(|p| Some((p.path.clone()?, p.photo.jpeg.as_deref()?)))
         .collect();
     pdf_with("/report.typ", &data, &pictures, &ident, report.issued)
+}
+
+fn pulls(printed: &PullsPrinted) -> Pulls<'_> {
+    Pulls {
+        title: &printed.title,
+        outcome: printed.outcome.map(Term::id),
+        lines: &printed.lines,
+        rows: &printed.rows,
+        file: &printed.file,
+        hash: &printed.hash,
+        plot: printed.plot.as_ref().map(|plot| Drawing {
+            svg: pull_plot(plot),
+            label: &plot.label,
+        }),
+    }
 }
 
 fn numbered((photo, number): (&AttachedPhoto, usize)) -> Photo<'_> {

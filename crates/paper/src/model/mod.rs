@@ -32,8 +32,8 @@ pub use label::Label;
 pub use note::ReturnNote;
 pub use quote::{Quote, QuoteLine, QuoteOption};
 pub use report::{
-    Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, ServiceReport, Test,
-    Torque, Unrepaired, Warranty, Wear,
+    Answer, Change, Check, Cover, Dates, Found, PartRenewed, Price, PriceLine, PullsPrinted,
+    ServiceReport, Test, Torque, Unrepaired, Warranty, Wear,
 };
 pub use result::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, TestResult, TrialJoint,

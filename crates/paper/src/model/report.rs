@@ -1,10 +1,12 @@
 //! The service report: what was wrong, what was done, and what the tool does now.
 
+use calc::decision::Verdict;
 use calc::screw_stop::Hand;
 use serde::Serialize;
 use words::Term;
 
 use crate::axis::Axis;
+use crate::pull_plot::PullPlot;
 
 use super::{
     AttachedFile, AttachedPhoto, Day, FastenerChoice, FoundJoint, Instrument, NoseChoice, Reading,
@@ -59,6 +61,9 @@ pub struct ServiceReport {
     pub tests: Vec<Test>,
     /// Wear, as measured.
     pub wear: Vec<Wear>,
+    /// Recorded pulls that count.
+    #[serde(skip)]
+    pub pulls: Vec<PullsPrinted>,
     /// Joints as found.
     pub found_joints: Vec<FoundJoint>,
     /// Why there are no as-found results, if there are none.
@@ -85,6 +90,25 @@ pub struct ServiceReport {
     /// Day of issue.
     #[serde(skip)]
     pub issued: Day,
+}
+
+/// Recorded pulls of one file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PullsPrinted {
+    /// When, what was pulled, how many count.
+    pub title: String,
+    /// The worst verdict; `None` where there was nothing to hold them against.
+    pub outcome: Option<Verdict>,
+    /// What they come down to, a line each.
+    pub lines: Vec<String>,
+    /// A row for each pull: number, peak, stroke, verdict.
+    pub rows: Vec<[String; 4]>,
+    /// Name of the recording.
+    pub file: String,
+    /// Its hash.
+    pub hash: String,
+    /// The drawing; `None` where the recording is lost.
+    pub plot: Option<PullPlot>,
 }
 
 /// Dates as printed; an empty one is left out.

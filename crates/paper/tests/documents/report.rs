@@ -97,6 +97,7 @@ fn a_tool_returned_unrepaired_has_no_empty_sections() {
         joints: Vec::new(),
         tests: Vec::new(),
         found_joints: Vec::new(),
+        pulls: Vec::new(),
         wear: Vec::new(),
         not_run_as_found: "Pack swollen; not fitted.".to_owned(),
         instruments: Vec::new(),

@@ -3,9 +3,10 @@
 use calc::decision::{Limits, Rule, Verdict, judge, working};
 use calc::screw_stop::{Effect, Hand, Rotation, View, Zero};
 use calc::units::Unit;
-use paper::GaugeBar;
 use paper::joint::{JointFeature, JointSketch};
 use paper::model::*;
+use paper::pull_plot::{CurveLook, PullCurve};
+use paper::{GaugeBar, PullPlot};
 use words::Words;
 
 fn text(s: &str) -> String {
@@ -322,6 +323,39 @@ pub fn report() -> ServiceReport {
             )),
             note: text("New 12.90 mm"),
             life: text("About 20 500 pulls left. Advice: replace now."),
+        }],
+        pulls: vec![PullsPrinted {
+            title: text("As left: 2 of 3 pulls of Marlstead M8"),
+            outcome: Some(Verdict::Accept),
+            lines: vec![
+                text("Peak 24.31 ± 0.27 kN"),
+                text("Like the 12 good pulls: 2"),
+            ],
+            rows: vec![
+                [
+                    text("1"),
+                    text("24.31 ± 0.27 kN"),
+                    text("12.02 ± 0.07 mm"),
+                    text("accept"),
+                ],
+                [
+                    text("2"),
+                    text("24.18 ± 0.27 kN"),
+                    text("12.11 ± 0.07 mm"),
+                    text("accept"),
+                ],
+            ],
+            file: text("m8-as-left.csv"),
+            hash: "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad".to_owned(),
+            plot: Some(PullPlot {
+                curves: vec![PullCurve {
+                    name: text("Pull 1"),
+                    points: vec![(0.0, 0.0), (2.0, 1.0), (6.0, 18.0), (12.0, 24.3)],
+                    look: CurveLook::Counts,
+                }],
+                label: text("Force over stroke, two pulls"),
+                ..PullPlot::default()
+            }),
         }],
         found_joints: vec![FoundJoint {
             fastener: text("Marlstead M8 lockbolt"),

@@ -12,6 +12,7 @@ mod crew;
 mod fault;
 mod gauge;
 mod learning;
+mod pull;
 mod reading;
 mod rebuilt;
 mod received;
@@ -43,6 +44,7 @@ pub use gauge::{
     GaugeStruck, GaugeStudied, WrenchWay,
 };
 pub use learning::{CountsReset, LearntNumber, NumberPinned, NumberReleased};
+pub use pull::{BandUsed, FeatureRead, PullRead, PullsRead};
 pub use reading::{CalibrationUsed, Outcome, PinRecord, Reading};
 pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};
@@ -117,6 +119,7 @@ bodies! {
     FoundJointRead "found-joint-read" "A joint was set with the tool as it came, and read.";
     NotSafeToRun "not-safe-to-run" "As-found tests were not made, and why.";
     EnergyCleared "energy-cleared" "A named person cleared the tool for energised looks.";
+    PullsRead "pulls-read" "Recorded pulls were looked at and count.";
     CheckAnswered "check-answered" "A check of the fault-finder was made.";
     CauseConfirmed "cause-confirmed" "The cause is known, or there is none.";
     WarrantyJudged "warranty-judged" "The warranty verdict.";

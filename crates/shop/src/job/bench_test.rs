@@ -56,7 +56,7 @@ impl Job {
 
     /// A test as left is part of the proof, but for one that opens the adjuster: it comes before the set-up, and
     /// no more once an adjuster stands where joints were set with it.
-    fn turn_has_come(&self, test: &BenchTest) -> Result<(), Refusals> {
+    pub(super) fn turn_has_come(&self, test: &BenchTest) -> Result<(), Refusals> {
         if !test.opens_adjuster {
             return self.open_or_refuse(Stage::Proved);
         }
@@ -93,7 +93,11 @@ impl Job {
     }
 }
 
-fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTestRead, Refusals> {
+pub(super) fn measure(
+    test: &BenchTest,
+    input: &BenchTestIn,
+    desk: &Desk,
+) -> Result<BenchTestRead, Refusals> {
     let BenchTestKind::Measured {
         unit,
         limits,

@@ -12,6 +12,7 @@ use super::quoting::QuoteIn;
 use super::rebuild::StepIn;
 use super::refusal::{Refusals, refuse_all};
 use super::set_up::TrialJointIn;
+use super::use_pulls::PullsIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
 use crate::counter::AnewIn;
 use crate::entry::{Body, Cover, FileAttached, LineJudged, Said, WaitFor};
@@ -52,6 +53,8 @@ pub enum Command {
         /// The joint.
         joint: JointIn,
     },
+    /// Take recorded pulls as evidence.
+    UsePulls(Box<PullsIn>),
     /// Leave out the as-found tests.
     NotSafe {
         /// Why.
@@ -241,6 +244,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         Command::ReadFoundJoint { fastener, joint } => {
             job.read_found_joint(&fastener, &joint, desk)
         }
+        Command::UsePulls(pulls) => job.use_pulls(&pulls, desk),
         Command::NotSafe { reason } => job.not_safe(&reason),
         Command::ClearEnergy { reason } => job.clear_energy(&reason, desk),
         Command::AnswerCheck {

@@ -33,9 +33,10 @@ impl Job {
         if let Some(returned) = &self.returned {
             return returned.version == version;
         }
-        // No work stands on a photo.
-        if self.files.iter().any(|f| f.version == version) {
-            return true;
+        // No work stands on a photo; on a recording, the pulls that count.
+        if let Some(file) = self.files.iter().find(|f| f.version == version) {
+            let hash = &file.body.sha256;
+            return !self.pulls.iter().any(|p| p.body.sha256 == *hash);
         }
         match &self.proof {
             // A set-up may follow the proof: it stands on its own.
@@ -61,6 +62,7 @@ impl Job {
         }
         self.tests.iter().any(|t| t.version == version)
             || self.found_joints.iter().any(|j| j.version == version)
+            || self.pulls.iter().any(|p| p.version == version)
     }
 
     fn strikes_in_set_up(&self, version: u32) -> bool {

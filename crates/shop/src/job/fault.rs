@@ -197,14 +197,17 @@ impl Job {
         !model.bench_tests.iter().any(|t| t.as_found) || self.seen_as_found().next().is_some()
     }
 
-    /// Versions of the tests as found, and of the joints as found that tell something.
+    /// Versions of the tests as found, and of the joints and recorded pulls as found that tell something.
     pub(super) fn seen_as_found(&self) -> impl Iterator<Item = u32> {
         let tests = self.tests.iter();
         let as_found = tests.filter(|t| t.body.phase == Phase::AsFound);
         let joints = self.found_joints.iter();
         let joints = joints.filter(|j| j.body.outcome != Outcome::Undecided);
         let joints = joints.map(|j| j.version);
-        as_found.map(|t| t.version).chain(joints)
+        let pulls = self.pulls_in(Phase::AsFound);
+        let pulls = pulls.filter(|p| p.body.outcome.is_some_and(|o| o != Outcome::Undecided));
+        let pulls = pulls.map(|p| p.version);
+        as_found.map(|t| t.version).chain(joints).chain(pulls)
     }
 
     /// Nothing may put energy on the tool: it was found not safe to run, or shows a symptom that

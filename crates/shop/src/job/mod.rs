@@ -24,6 +24,7 @@ mod set_up;
 mod set_up_only;
 mod stage;
 mod tighten;
+mod use_pulls;
 
 use std::collections::BTreeMap;
 
@@ -33,9 +34,9 @@ use uuid::Uuid;
 use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CertificateIssued, CheckAnswered, CustomerAnswered,
     EnergyCleared, Entry, EstimateMade, FileAttached, Fitted, FoundJointRead, NotSafeToRun,
-    Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, Received, Returned, RoutePlanned,
-    SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead, Waiting,
-    WarrantyJudged,
+    Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, PullsRead, Received, Returned,
+    RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead,
+    Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
@@ -60,6 +61,7 @@ pub use refusal::{Refusal, Refusals, refuse};
 pub use set_up::{SetUpSheets, TrialJointIn, answer, far_from_table};
 pub use stage::{Stage, Standing};
 pub use tighten::{GRIP_EXPANDED_MM, to_set};
+pub use use_pulls::PullsIn;
 
 /// Something that was written, with when and by whom.
 #[derive(Clone, Debug, PartialEq)]
@@ -128,6 +130,8 @@ pub struct Job {
     pub tests: Vec<Stamped<BenchTestRead>>,
     /// Joints set with the tool as it came, in order.
     pub found_joints: Vec<Stamped<FoundJointRead>>,
+    /// Recorded pulls that count, in order.
+    pub pulls: Vec<Stamped<PullsRead>>,
     /// As-found tests were not made.
     pub not_safe: Option<Stamped<NotSafeToRun>>,
     /// Cleared for energised looks, last.
@@ -215,6 +219,7 @@ impl Job {
             received: stamp(entry, received.clone()),
             tests: Vec::new(),
             found_joints: Vec::new(),
+            pulls: Vec::new(),
             not_safe: None,
             energy_cleared: None,
             checks: Vec::new(),
@@ -265,6 +270,7 @@ impl Job {
             }
             Body::BenchTestRead(b) => self.tests.push(stamp(entry, b)),
             Body::FoundJointRead(b) => self.found_joints.push(stamp(entry, b)),
+            Body::PullsRead(b) => self.pulls.push(stamp(entry, b)),
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
             Body::EnergyCleared(b) => self.energy_cleared = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),

@@ -38,6 +38,16 @@ impl Job {
                 Some(Outcome::Accept) => {}
             }
         }
+        for read in self.pulls_in(Phase::AsLeft) {
+            match read.body.outcome {
+                Some(Outcome::Reject) => {
+                    let message = Message::new("refuse-pulls-rejected");
+                    return refuse_all(message.with("name", read.body.name.as_str()));
+                }
+                Some(Outcome::Undecided) => undecided = true,
+                Some(Outcome::Accept) | None => {}
+            }
+        }
         let set = self.set_up().and_then(|s| s.signed_off.as_ref());
         if !adjuster_stands
             && set.is_some_and(|s| s.body.turns.is_some() || s.body.pressure_bar.is_some())

@@ -31,6 +31,8 @@ pub enum GaugeKind {
     Ammeter,
     /// Flow meter.
     FlowMeter,
+    /// Displacement sensor of a rig.
+    DisplacementSensor,
 }
 
 /// Turning direction in which a torque wrench is calibrated.

@@ -5,12 +5,14 @@
 
 mod fastener;
 mod faults;
+mod feature;
 mod gauge;
 mod model;
 mod nose;
 mod opening;
 mod puller;
 mod read;
+mod rig;
 mod shelf;
 mod shop_card;
 mod together;
@@ -19,6 +21,7 @@ pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Gr
 pub use faults::{
     Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Learning, Symptom, ToolState, UNLISTED,
 };
+pub use feature::Feature;
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
     Adjuster, BenchTest, BenchTestKind, Caution, Drive, Guard, Joint, JointAdapter, KitItem,
@@ -29,6 +32,7 @@ pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
 pub use opening::{AfterOpening, FitCheck, Shows, Side};
 pub use puller::PullerFacts;
 pub use read::{Mistake, read};
+pub use rig::{PullLimit, Rig};
 pub use shelf::{Kind, Pin, Revision, Sheet, Shelf};
 pub use shop_card::{ShopCard, WEAR_RISK};
 pub use together::check_together;

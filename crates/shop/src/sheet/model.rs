@@ -84,6 +84,8 @@ pub struct ToolModel {
     pub tasks: Vec<Task>,
     /// Bench tests.
     pub bench_tests: Vec<BenchTest>,
+    /// Limits of what a recorded pull of a fastener measures.
+    pub pull_limits: Vec<super::PullLimit>,
     /// Warranty terms.
     pub warranty: Warranty,
     /// Cautions that hold for the whole tool.
@@ -398,6 +400,8 @@ pub struct BenchTest {
     pub as_found: bool,
     /// It opens the adjuster: made before the set-up, so that what is locked stays locked.
     pub opens_adjuster: bool,
+    /// What answers it in recorded pulls to stall against a load cell.
+    pub feature: Option<super::Feature>,
     /// Danger while testing.
     pub caution: Option<Caution>,
 }

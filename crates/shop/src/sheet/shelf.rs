@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::entry::Body;
 use crate::gauge::History;
 
-use super::{FastenerFamily, FaultModel, Gauge, NoseSet, ShopCard, ToolModel};
+use super::{FastenerFamily, FaultModel, Gauge, NoseSet, Rig, ShopCard, ToolModel};
 
 /// Kind of sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -23,17 +23,20 @@ pub enum Kind {
     FaultModel,
     /// The shop's card.
     Shop,
+    /// Bench rig with a logger.
+    Rig,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Kind; 6] = [
+    pub const ALL: [Kind; 7] = [
         Kind::ToolModel,
         Kind::Fastener,
         Kind::NoseSet,
         Kind::Gauge,
         Kind::FaultModel,
         Kind::Shop,
+        Kind::Rig,
     ];
 
     /// As written in the first line of a sheet.
@@ -45,6 +48,7 @@ impl Kind {
             Kind::Gauge => "gauge",
             Kind::FaultModel => "fault-model",
             Kind::Shop => "shop",
+            Kind::Rig => "rig",
         }
     }
 
@@ -73,6 +77,8 @@ pub enum Sheet {
     FaultModel(FaultModel),
     /// The shop's card.
     Shop(ShopCard),
+    /// Bench rig with a logger.
+    Rig(Rig),
 }
 
 impl Sheet {
@@ -85,6 +91,7 @@ impl Sheet {
             Self::Gauge(_) => Kind::Gauge,
             Self::FaultModel(_) => Kind::FaultModel,
             Self::Shop(_) => Kind::Shop,
+            Self::Rig(_) => Kind::Rig,
         }
     }
 
@@ -97,6 +104,7 @@ impl Sheet {
             Self::Gauge(s) => &s.id,
             Self::FaultModel(s) => &s.id,
             Self::Shop(s) => &s.id,
+            Self::Rig(s) => &s.id,
         }
     }
 
@@ -109,6 +117,7 @@ impl Sheet {
             Self::Gauge(s) => &s.name,
             Self::FaultModel(s) => &s.id,
             Self::Shop(s) => &s.name,
+            Self::Rig(s) => &s.name,
         }
     }
 }
@@ -176,6 +185,7 @@ getters! {
     gauge gauges Gauge Gauge;
     fault_model fault_models FaultModel FaultModel;
     shop shops Shop ShopCard;
+    rig rigs Rig Rig;
 }
 
 impl Shelf {

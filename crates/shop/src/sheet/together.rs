@@ -9,8 +9,8 @@ use rust_decimal::Decimal;
 
 use super::read::{Mistake, measures};
 use super::{
-    Asked, BenchTestKind, Counter, Ending, FastenerFamily, FastenerKind, FaultModel, GaugeKind,
-    Kind, NoseSet, Setting, SettingBasis, Sheet, ToolModel,
+    Asked, BenchTestKind, Counter, Ending, FastenerFamily, FastenerKind, FaultModel, Gauge,
+    GaugeKind, Kind, NoseSet, Rig, Setting, SettingBasis, Sheet, ToolModel,
 };
 use crate::pressure_setting::{At, Goal, pressure};
 
@@ -27,6 +27,7 @@ pub fn check_together(sheets: &[(String, Sheet)]) -> Vec<Mistake> {
         match sheet {
             Sheet::ToolModel(model) => check.model(file, model),
             Sheet::FaultModel(faults) => check.faults(file, faults),
+            Sheet::Rig(rig) => check.rig(file, rig),
             Sheet::Fastener(fastener) => {
                 for criterion in &fastener.criteria {
                     let key = format!("criterion[{}].gauges", criterion.id);
@@ -133,11 +134,46 @@ impl<'a> Check<'a> {
         for (index, setting) in model.settings.iter().enumerate() {
             self.setting(file, index + 1, model, setting);
         }
+        for (row, limit) in model.pull_limits.iter().enumerate() {
+            let known =
+                |sheet: &Sheet| sheet.kind() == Kind::Fastener && sheet.id() == limit.fastener;
+            if !self.sheets.iter().any(|(_, sheet)| known(sheet)) {
+                let problem = Message::new("sheet-together-no-fastener");
+                let key = format!("pull_limit[{}].fastener", row + 1);
+                self.report(file, key, &limit.fastener, problem);
+            }
+        }
         for test in &model.bench_tests {
             if let BenchTestKind::Measured { unit, gauges, .. } = &test.kind {
                 let key = format!("bench_test[{}].gauges", test.id);
                 self.gauges(file, key, gauges, *unit);
             }
+        }
+    }
+
+    /// The gauges of a rig are there and measure force and length. A set of sheets without any gauge is not
+    /// held to it.
+    fn rig(&mut self, file: &str, rig: &Rig) {
+        let gauges = || {
+            self.sheets.iter().filter_map(|(_, sheet)| match sheet {
+                Sheet::Gauge(gauge) => Some(gauge),
+                _ => None,
+            })
+        };
+        let lost: Vec<(&str, &str)> = [
+            ("load_cell", &rig.load_cell, Unit::Kilonewton),
+            ("stroke_sensor", &rig.stroke_sensor, Unit::Millimetre),
+        ]
+        .into_iter()
+        .filter(|(_, id, unit)| {
+            let fits = |g: &Gauge| g.id == **id && measures(g.kind) == unit.dimension();
+            gauges().next().is_some() && !gauges().any(fits)
+        })
+        .map(|(key, id, _)| (key, id.as_str()))
+        .collect();
+        for (key, id) in lost {
+            let problem = Message::new("sheet-together-no-gauge");
+            self.report(file, key.to_owned(), id, problem);
         }
     }
 

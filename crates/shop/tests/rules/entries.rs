@@ -131,6 +131,7 @@ fn optional(kind: &str, name: &str) -> bool {
             | ("cause-confirmed", "handed")
             | ("counts-reset", "number")
             | ("file-attached", "step")
+            | ("pulls-read", "rig" | "fastener" | "band" | "outcome")
             | (
                 "stick-out-read",
                 "stroke_mm" | "set_turns" | "expanded_turns" | "own" | "clamped"

@@ -30,6 +30,7 @@ mod nose_twins;
 mod numbers;
 mod own;
 mod pressure;
+mod pulls;
 mod quote;
 mod receive;
 mod reopened;

@@ -19,6 +19,7 @@ fn file(short: &str) -> &'static str {
         "n8" => "nose-sets/n8.toml",
         "c3" => "gauges/c-3.toml",
         "tw" => "gauges/tw-6.toml",
+        "rig" => "rigs/bench-1.toml",
         "shop" => "shop.toml",
         "faults" => "faults.toml",
         other => panic!("no short name {other}"),

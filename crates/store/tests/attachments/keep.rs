@@ -64,3 +64,13 @@ async fn what_was_on_its_way_at_a_crash_is_removed_at_the_next_opening() {
     assert_eq!(bench.all(), [bench.place(&kept)]);
     store.close().await;
 }
+
+#[tokio::test]
+async fn a_recording_is_kept_byte_for_byte() {
+    let bench = Bench::new().await;
+    // Mixed line ends, an old encoding, a decimal comma, no last line end: nothing of it is mended.
+    let logged = b"Zeit;Kraft\r\nms;kN\n0,0;0,01\r2,5;\xb51,2";
+    let kept = bench.send("pull.csv", logged).expect("kept");
+    assert_eq!(bench.stored(&kept), logged);
+    assert_eq!(kept.bytes, logged.len() as u64);
+}

@@ -27,10 +27,12 @@ const STYLE: &str = concat!(
     include_str!("../../assets/css/lists.css"),
     include_str!("../../assets/css/job.css"),
     include_str!("../../assets/css/files.css"),
+    include_str!("../../assets/css/plot.css"),
     include_str!("../../assets/css/print.css"),
 );
 const SCRIPT: &str = include_str!("../../assets/setwright.js");
 const FILES_SCRIPT: &str = include_str!("../../assets/files.js");
+const PLOT_SCRIPT: &str = include_str!("../../assets/plot.js");
 const ICON: &str = include_str!("../../assets/icon.svg");
 const FONT: &[u8] = include_bytes!("../../assets/fonts/inter.woff2");
 
@@ -46,6 +48,11 @@ const ASSETS: &[(&str, &str, &[u8])] = &[
         "files.js",
         "text/javascript; charset=utf-8",
         FILES_SCRIPT.as_bytes(),
+    ),
+    (
+        "plot.js",
+        "text/javascript; charset=utf-8",
+        PLOT_SCRIPT.as_bytes(),
     ),
     ("icon.svg", "image/svg+xml", ICON.as_bytes()),
     ("fonts/inter.woff2", "font/woff2", FONT),

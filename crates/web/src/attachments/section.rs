@@ -28,9 +28,31 @@ pub(crate) fn section(v: &View, stage: Stage) -> Markup {
     }
 }
 
-/// Whether the form that was refused adds files to `stage`.
-fn is_refused_at(refused: &Refused, stage: Stage) -> bool {
-    refused.typed.get("kind") == KIND && refused.typed.get("stage") == stage.key()
+/// Whether the form of `kind` that was refused adds files to `stage`.
+fn is_refused_at(refused: &Refused, kind: &str, stage: Stage) -> bool {
+    refused.typed.get("kind") == kind && refused.typed.get("stage") == stage.key()
+}
+
+/// The files that were kept while the form of `kind` at `stage` was refused: they need not be sent again.
+pub(crate) fn kept_again(v: &View, kind: &str, stage: Stage) -> Markup {
+    let again = v.refused.filter(|r| is_refused_at(r, kind, stage));
+    let kept: Vec<_> = again
+        .iter()
+        .flat_map(|refused| named_kept(&refused.typed))
+        .collect();
+    html! {
+        @if !kept.is_empty() {
+            p.hint { (v.t("file-kept")) }
+            ul {
+                @for (hash, name) in &kept {
+                    li {
+                        (name)
+                        input type="hidden" name="kept" value={ (hash) " " (name) };
+                    }
+                }
+            }
+        }
+    }
 }
 
 fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {
@@ -65,11 +87,6 @@ fn form(v: &View, stage: Stage) -> Markup {
     let id = format!("file-{}", stage.key());
     let form = v.form(&id);
     let hint = Message::new("file-hint").number("most", MOST_BYTES as f64 / 1e6, 0);
-    let again = v.refused.filter(|r| is_refused_at(r, stage));
-    let kept: Vec<_> = again
-        .iter()
-        .flat_map(|refused| named_kept(&refused.typed))
-        .collect();
     let action = format!("/jobs/{}/{KIND}", v.job.received.body.number);
     let version = Some(u64::from(v.job.version));
     html! {
@@ -77,17 +94,7 @@ fn form(v: &View, stage: Stage) -> Markup {
             summary { (v.t("file-summary")) }
             (form.wrap_files(&action, version, html! {
                 input type="hidden" name="stage" value=(stage.key());
-                @if !kept.is_empty() {
-                    p.hint { (v.t("file-kept")) }
-                    ul {
-                        @for (hash, name) in &kept {
-                            li {
-                                (name)
-                                input type="hidden" name="kept" value={ (hash) " " (name) };
-                            }
-                        }
-                    }
-                }
+                (kept_again(v, KIND, stage))
                 @if stage == Stage::Rebuilt && let Some(steps) = v.job.route_steps(v.model) {
                     @let choices: Vec<Choice> = steps.iter().map(|s| Choice::new(&s.id, step::title(v, s))).collect();
                     (form.select(&Field::new("step", v.t("field-file-step")), &choices))

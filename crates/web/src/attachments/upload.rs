@@ -22,22 +22,56 @@ pub(super) async fn upload(
     request: Request,
 ) -> Result<Response, Response> {
     let p = p.at(Nav::Bench);
-    let (received, failed) = taken_in(&app, request).await?;
+    let brought = brought(&app, &p, number, KIND, request).await?;
+    let stage = brought.typed.get("stage").to_owned();
+    let (p, typed, done) = (brought.p, brought.typed, brought.done);
+    job::answer(&app, &p, number, KIND, typed, done, Some(&stage)).await
+}
+
+/// What came of a form with files.
+pub(crate) struct Brought {
+    /// The page, for the name that came with the form.
+    pub p: Page,
+    /// Its fields, and the files that were kept.
+    pub typed: Typed,
+    /// Hashes of the files that were kept.
+    pub hashes: Vec<String>,
+    /// Whether they are attached, and were before.
+    pub done: Result<bool, Trouble>,
+}
+
+/// Takes the files of a form of `kind` in and attaches them.
+///
+/// # Errors
+/// A form that cannot be read at all.
+pub(crate) async fn brought(
+    app: &App,
+    p: &Page,
+    number: u32,
+    kind: &str,
+    request: Request,
+) -> Result<Brought, Response> {
+    let (received, failed) = taken_in(app, request).await?;
     let Received {
         typed,
         kept,
         errors,
         ..
     } = received;
-    let p = p.picking(&typed);
-    let typed = with_kept(typed, &kept).with("kind", KIND);
-    let stage = typed.get("stage").to_owned();
+    let p = p.clone().picking(&typed);
+    let typed = with_kept(typed, &kept).with("kind", kind);
+    let hashes = kept.iter().map(|kept| kept.hash.to_string()).collect();
     let done = match failed {
         Some(error) => Err(Trouble::Store(error)),
         None if !errors.is_empty() => Err(Trouble::Fields(errors)),
-        None => attach(&app, &p, number, &typed, kept).await,
+        None => attach(app, &p, number, &typed, kept).await,
     };
-    job::answer(&app, &p, number, KIND, typed, done, Some(&stage)).await
+    Ok(Brought {
+        p,
+        typed,
+        hashes,
+        done,
+    })
 }
 
 /// A form that may carry files: its fields, the files that are kept, also from an earlier sending, and whether the disk

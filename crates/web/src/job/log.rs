@@ -47,6 +47,7 @@ pub(crate) fn kind(body: &Body) -> &'static str {
         Body::PartReplaced(_) => "entry-part-replaced",
         Body::Fitted(_) => "entry-fitted",
         Body::StickOutRead(_) => "entry-stick-out-read",
+        Body::PullsRead(_) => "entry-pulls-read",
         Body::TrialJointRead(_) => "entry-trial-joint-read",
         Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
         Body::CertificateIssued(_) => "entry-certificate-issued",

@@ -55,6 +55,7 @@ use uuid::Uuid;
 use crate::app::{App, failed};
 use crate::form_fields;
 use crate::forms::{FieldErrors, Typed, too_long};
+use crate::pulls;
 use crate::shell::{self, Nav, Page, error_page, page_with_errors};
 pub(crate) use learned::rulings;
 pub(crate) use log::kind as entry_kind;
@@ -89,6 +90,8 @@ pub(crate) struct Loaded {
     past: Past,
     /// What was before the job.
     tool: ToolPast,
+    /// The recording that a page or form is about.
+    pub recording: Option<pulls::Recording>,
 }
 
 pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
@@ -115,6 +118,7 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
         past: Past::default(),
         worn: Vec::new(),
         tool: ToolPast::default(),
+        recording: None,
     })
 }
 
@@ -154,8 +158,19 @@ impl Loaded {
         }
     }
 
+    /// The job.
+    pub(crate) fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// The entry by which the file with this hash was attached last.
+    pub(crate) fn file_of(&self, sha256: &str) -> Option<u32> {
+        let mut files = self.job.files.iter().rev();
+        files.find(|f| f.body.sha256 == sha256).map(|f| f.version)
+    }
+
     /// The view of the job; `None` if a sheet that it pins is not on the shelf.
-    fn view<'a>(
+    pub(crate) fn view<'a>(
         &'a self,
         app: &'a App,
         p: &'a Page,
@@ -171,6 +186,7 @@ impl Loaded {
             names: &self.names,
             past: &self.past,
             tool: &self.tool,
+            recording: self.recording.as_ref(),
             zone: &app.zone,
             refused,
         })
@@ -212,7 +228,7 @@ impl Loaded {
 }
 
 /// A record in which a pinned sheet is missing is damaged: `setwright verify` says how.
-fn sheets_lost() -> Response {
+pub(crate) fn sheets_lost() -> Response {
     shell::internal("a sheet that a job pins is not on the shelf")
 }
 
@@ -350,6 +366,9 @@ pub(crate) async fn carry_out(
     if set_up::asks_for_the_past(kind) {
         let desk = app.desk(&loaded.shelf);
         loaded.past = past::of_job(app, &loaded.job, &desk).await?;
+    }
+    if kind == pulls::KIND {
+        loaded.recording = Some(pulls::asked(app, p, &loaded.job, typed).await?);
     }
     let by = writer(app, p).await?;
     let people = post::People {

@@ -102,6 +102,7 @@ names! {
         GaugeKind::PlugGauge => "gauge-plug",
         GaugeKind::Feeler => "gauge-feeler",
         GaugeKind::LoadCell => "gauge-load-cell",
+        GaugeKind::DisplacementSensor => "gauge-displacement",
         GaugeKind::PressureGauge => "gauge-pressure",
         GaugeKind::TorqueWrench => "gauge-torque",
         GaugeKind::Timer => "gauge-timer",

@@ -2,7 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::Entry;
+use shop::entry::{Entry, Phase};
 use shop::job::{Stage, Standing};
 
 use super::News;
@@ -11,6 +11,7 @@ use super::{
     agreed, correct, doubt, fault, log, names, pause, proved, rebuilt, received, returned, set_up,
 };
 use crate::attachments;
+use crate::pulls;
 use crate::shell;
 use crate::show;
 
@@ -152,7 +153,11 @@ fn section(v: &View, stage: Stage) -> Markup {
         Stage::Proved => html! { (rebuilt::skipped(v, stage)) (proved::section(v)) },
         Stage::Returned => returned::section(v),
     };
-    let content = html! { (content) (attachments::section(v, stage)) };
+    let recorded = match stage {
+        Stage::Fault => pulls::section(v, Phase::AsFound),
+        _ => html! {},
+    };
+    let content = html! { (content) (recorded) (attachments::section(v, stage)) };
     let folded = match standing {
         Standing::Done | Standing::Skipped => !holds_refused(v, &content),
         Standing::Now | Standing::Ahead => false,

@@ -107,7 +107,7 @@ pub async fn jobs(store: &Store, tool: Uuid) -> Result<Vec<Job>, StoreError> {
     Ok(jobs)
 }
 
-async fn read(store: &Store, job: Uuid) -> Result<Option<Job>, StoreError> {
+pub(crate) async fn read(store: &Store, job: Uuid) -> Result<Option<Job>, StoreError> {
     let logged = store.entries(job).await?;
     let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
     Ok(Job::fold(&entries))

@@ -10,6 +10,7 @@ use super::{
     set_up_only,
 };
 use crate::forms::{FieldErrors, Typed};
+use crate::pulls;
 
 /// Every kind of form.
 const KINDS: &[&str] = &[
@@ -17,6 +18,7 @@ const KINDS: &[&str] = &[
     "symptoms",
     "bench-test",
     "found-joint",
+    "pulls",
     "not-safe",
     "clear-energy",
     "check",
@@ -99,6 +101,7 @@ pub fn command(
     let mut errors = FieldErrors::new();
     let command = received::parse(kind, typed, v, &mut errors)
         .or_else(|| fault::parse(kind, typed, v, &mut errors))
+        .or_else(|| pulls::parse(kind, typed, v, &mut errors))
         .or_else(|| set_up_only::parse(kind, typed))
         .or_else(|| agreed::parse(kind, typed, v, &people, &mut errors))
         .or_else(|| rebuilt::parse(kind, typed, v, people.typed.clone(), &mut errors))

@@ -8,6 +8,7 @@ use shop::job::{Command, Stage};
 use super::view::View;
 use super::{bench, names};
 use crate::forms::Typed;
+use crate::pulls;
 use crate::shell::{Choice, Field};
 use crate::show;
 
@@ -21,6 +22,10 @@ pub fn section(v: &View) -> Markup {
         .bench_tests
         .iter()
         .any(|t| left(&t.id) == Some(Outcome::Undecided));
+    let undecided = undecided
+        || v.job
+            .pulls_in(Phase::AsLeft)
+            .any(|p| p.body.outcome == Some(Outcome::Undecided));
     html! {
         @if open { (v.warn("proof-caution", "source-maker")) (v.came_without()) }
         @for test in &v.model.bench_tests {
@@ -41,6 +46,7 @@ pub fn section(v: &View) -> Markup {
                 }
             }
         }
+        (pulls::section(v, Phase::AsLeft))
         @match &v.job.proof {
             Some(proof) => {
                 p.note {

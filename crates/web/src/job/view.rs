@@ -20,6 +20,7 @@ use super::names;
 use super::past::ToolPast;
 use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::pulls::Recording;
 use crate::shell::{Choice, Field, Form, Page};
 use crate::show;
 
@@ -50,6 +51,8 @@ pub struct View<'a> {
     pub past: &'a Past,
     /// What was before the job, where it is shown.
     pub tool: &'a ToolPast,
+    /// The recording that the page or form is about.
+    pub recording: Option<&'a Recording>,
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

@@ -748,6 +748,7 @@ kind-nose-set = Nose sets
 kind-gauge = Gauges
 kind-fault-model = Fault model
 kind-shop = Shop
+kind-rig = Rig
 gauges-title = Gauges
 gauges-empty = No gauge is loaded. Load gauge sheets with "setwright sheets load".
 gauges-name = Gauge
@@ -770,6 +771,7 @@ gauge-timer = timer
 gauge-spring = spring tester
 gauge-ammeter = ammeter
 gauge-flow = flow meter
+gauge-displacement = displacement sensor
 
 ## Forms sent twice
 

@@ -88,11 +88,18 @@ fn headings(line: &[u8], delimiter: u8) -> Vec<(String, Option<LoggedUnit>)> {
     cells(line, delimiter).into_iter().map(heading).collect()
 }
 
-/// Whether a line names columns.
-pub(super) fn names_columns(line: &[u8], delimiter: u8) -> bool {
+/// Whether a line names columns: by words that loggers use, or by those that the rig is told.
+pub(super) fn names_columns(line: &[u8], delimiter: u8, rig: &Rig) -> bool {
     let named = |role: Role| {
         let mut all = headings(line, delimiter).into_iter();
-        all.any(|(name, _)| role.is_named(&name))
+        let wanted = match &rig.column(role).place {
+            Some(Place::Heading(wanted)) => Some(wanted.to_lowercase()),
+            _ => None,
+        };
+        all.any(|(name, _)| match &wanted {
+            Some(wanted) => name.to_lowercase().starts_with(wanted),
+            None => role.is_named(&name),
+        })
     };
     Role::ALL.into_iter().filter(|role| named(*role)).count() >= 2
 }
@@ -119,7 +126,7 @@ pub(super) fn understand(
     };
     let name_row = (0..begin)
         .rev()
-        .find(|i| names_columns(&lines[*i], delimiter));
+        .find(|i| names_columns(&lines[*i], delimiter, rig));
     let mut headings = name_row.map_or(Vec::new(), |i| headings(&lines[i], delimiter));
     let mut first_row = name_row.map_or(begin, |i| i + 1);
     if let Some(line) = lines.get(first_row).filter(|_| first_row < begin) {

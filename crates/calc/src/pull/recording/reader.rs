@@ -167,7 +167,7 @@ impl Reader {
             None => self.head_line(line, pulls),
             Some((layout, wanted)) => {
                 let blank = line.iter().all(u8::is_ascii_whitespace);
-                if names_columns(line, layout.delimiter) {
+                if names_columns(line, layout.delimiter, &self.rig) {
                     // A second heading: maybe other units from here on.
                     self.split.cut(pulls, &mut self.faults);
                     self.clock.running = false;

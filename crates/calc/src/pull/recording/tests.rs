@@ -502,3 +502,34 @@ proptest! {
         read(&text, &Rig::default());
     }
 }
+
+#[test]
+fn headings_that_only_the_rig_knows_are_found() {
+    let style = Style {
+        head: "Bench logger 2, 400 Hz\nt;Ch1;Ch2\nms;V;mm",
+        delimiter: ";",
+        comma: true,
+        factors: [0.2, 1.0, 1000.0],
+        ..PLAIN
+    };
+    let text = file(&style, &rows(2));
+    let named = |heading: &str| Some(Place::Heading(heading.to_owned()));
+    let rig = Rig {
+        force: Column {
+            place: named("Ch1"),
+            scale: Some(5.0),
+            ..Column::default()
+        },
+        stroke: Column {
+            place: named("ch2"),
+            ..Column::default()
+        },
+        ..Rig::default()
+    };
+    assert_pulls(&sound(&text, &rig), 2);
+    // Without the rig nobody knows which channel is which.
+    assert!(matches!(
+        read(text.as_bytes(), &Rig::default()),
+        Recorded::Unreadable(_)
+    ));
+}

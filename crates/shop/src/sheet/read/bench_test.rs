@@ -5,7 +5,7 @@ use calc::Message;
 use super::shared;
 use super::table::Table;
 use super::value::{self, Span};
-use crate::sheet::{BenchTest, BenchTestKind};
+use crate::sheet::{BenchTest, BenchTestKind, Feature};
 
 pub(super) fn read(t: &Table) -> Option<BenchTest> {
     let kind = if t.has("pass") {
@@ -19,9 +19,22 @@ pub(super) fn read(t: &Table) -> Option<BenchTest> {
         method: t.string("method"),
         as_found: t.flag("as_found"),
         opens_adjuster: t.flag("opens_adjuster"),
+        feature: feature(t),
         caution: t.table_given("caution", shared::caution),
         kind: kind?,
     })
+}
+
+/// What a recording answers it with: in the unit that the test asks for.
+fn feature(t: &Table) -> Option<Feature> {
+    let feature = t.given("feature", value::word::<Feature>)?;
+    if t.has("pass") {
+        t.mistake("feature", Message::new("sheet-pass-or-limits"));
+    } else if t.good(&["unit", "feature"]) && feature.unit() != Some(shared::unit_of(t)) {
+        let problem = Message::new("sheet-feature-unit").with("unit", feature.symbol());
+        t.mistake("feature", problem);
+    }
+    Some(feature)
 }
 
 fn looked(t: &Table) -> Option<BenchTestKind> {

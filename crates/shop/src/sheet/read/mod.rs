@@ -17,6 +17,7 @@ mod opening;
 mod part;
 mod puller;
 mod relation;
+mod rig;
 mod scalars;
 mod setting;
 mod shared;
@@ -44,6 +45,7 @@ impl Word for Kind {
         ("gauge", Kind::Gauge),
         ("fault-model", Kind::FaultModel),
         ("shop", Kind::Shop),
+        ("rig", Kind::Rig),
     ];
 }
 
@@ -80,6 +82,7 @@ fn sheet<'a>(source: &'a Source<'a>, entries: &'a DeTable<'a>) -> Option<Sheet> 
             Kind::Gauge => gauge::read(t).map(Sheet::Gauge),
             Kind::FaultModel => faults::read(t).map(Sheet::FaultModel),
             Kind::Shop => shop_card::read(t).map(Sheet::Shop),
+            Kind::Rig => rig::read(t).map(Sheet::Rig),
         }
     })
 }

@@ -4,7 +4,7 @@ use calc::Message;
 
 use super::table::Table;
 use super::value::{self, Span, Word};
-use super::{adjuster, bench_test, opening, part, puller, setting, shared};
+use super::{adjuster, bench_test, opening, part, puller, rig, setting, shared};
 use crate::sheet::{
     Drive, Guard, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty,
 };
@@ -48,6 +48,7 @@ pub(super) fn read(t: &Table) -> Option<ToolModel> {
         lubricants: t.tables("lubricant", "id", 0, |l| Some(lubricant(l))),
         tasks: t.tables("task", "id", 0, |k| Some(task(k, &parts))),
         bench_tests: t.tables("bench_test", "id", 1, bench_test::read),
+        pull_limits: t.tables("pull_limit", "", 0, rig::pull_limit),
         cautions: t.tables("caution", "text", 0, |c| Some(shared::caution(c))),
         warranty: t.table("warranty", |w| warranty(w, &parts))?,
         // Last, because it ends the reading when it is not there.

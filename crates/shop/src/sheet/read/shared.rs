@@ -62,6 +62,7 @@ impl Word for GaugeKind {
         ("spring-tester", GaugeKind::SpringTester),
         ("ammeter", GaugeKind::Ammeter),
         ("flow-meter", GaugeKind::FlowMeter),
+        ("displacement-sensor", GaugeKind::DisplacementSensor),
     ];
 }
 
@@ -72,7 +73,8 @@ pub(in crate::sheet) fn measures(kind: GaugeKind) -> Dimension {
         | GaugeKind::Micrometer
         | GaugeKind::DepthGauge
         | GaugeKind::PlugGauge
-        | GaugeKind::Feeler => Dimension::Length,
+        | GaugeKind::Feeler
+        | GaugeKind::DisplacementSensor => Dimension::Length,
         GaugeKind::LoadCell | GaugeKind::SpringTester => Dimension::Force,
         GaugeKind::PressureGauge => Dimension::Pressure,
         GaugeKind::TorqueWrench => Dimension::Torque,

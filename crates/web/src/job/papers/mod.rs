@@ -39,6 +39,7 @@ use super::view::View;
 use super::{Loaded, load_to_show, next_joint, sheets_lost};
 use crate::app::App;
 use crate::attachments;
+use crate::pulls;
 use crate::shell::{Page, error_page, internal};
 use crate::show;
 
@@ -153,6 +154,7 @@ pub(crate) async fn bytes(
         Paper::Report => {
             let mut model = report::report(&v, &loaded).ok_or_else(not_yet)?;
             model.photos = attachments::with_pictures(app, model.photos).await?;
+            model.pulls = pulls::with_plots(app, &v, model.pulls).await?;
             typeset(move || paper::service_report(&model, words)).await
         }
         Paper::SetUpCard => {

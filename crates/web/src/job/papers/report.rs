@@ -19,6 +19,7 @@ use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
 use crate::job::{Loaded, log, names, rebuilt, set_up, wear};
+use crate::pulls;
 use crate::show;
 
 /// The report of a job that has ended; `None` before that.
@@ -69,6 +70,7 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         tests: tests_made::tests(v),
         wear: tests_made::wear(v),
         found_joints: tests_made::found_joints(v),
+        pulls: pulls::printed(v),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: tests_made::instruments(v),
         deviations: deviations(v),

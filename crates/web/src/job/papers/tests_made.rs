@@ -351,20 +351,32 @@ pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) 
     let mut found = BTreeMap::new();
     for taken in readings {
         if let Some(gauge) = v.desk.gauge_of(taken) {
-            let (_, last, was_stale) = found
-                .entry(gauge.name.clone())
-                .or_insert((gauge, taken, false));
+            let (_, last, was_stale) =
+                found
+                    .entry(gauge.name.clone())
+                    .or_insert((gauge, Some(taken), false));
             // The calibration that was used last stands for the gauge.
-            if taken.calibration.map(|c| c.number) > last.calibration.map(|c| c.number) {
-                *last = taken;
+            let number = |reading: &entry::Reading| reading.calibration.map(|c| c.number);
+            if number(taken) > last.and_then(number) {
+                *last = Some(taken);
             }
             *was_stale |= !taken.is_evidence();
+        }
+    }
+    for read in &v.job.pulls {
+        for pin in &read.body.gauges {
+            if let Some(gauge) = v.desk.shelf.gauge(&pin.into()) {
+                let (_, _, was_stale) = found
+                    .entry(gauge.name.clone())
+                    .or_insert((gauge, None, false));
+                *was_stale |= !gauge.in_date(v.day_of(read.at));
+            }
         }
     }
     found
         .into_iter()
         .map(|(tag, (gauge, last, was_stale))| {
-            let calibration = v.desk.calibration_of(last);
+            let calibration = last.and_then(|last| v.desk.calibration_of(last));
             let certificate = calibration.map_or(&gauge.certificate, |c| &c.certificate);
             let expanded = calibration.map_or(gauge.expanded, GaugeCalibrated::widest);
             Instrument {
@@ -376,7 +388,7 @@ pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) 
                     fixed(expanded, gauge.decimals() + 1),
                     gauge.unit.symbol()
                 ),
-                due: show::day(v.due_of(last, gauge)),
+                due: show::day(last.map_or(gauge.due, |last| v.due_of(last, gauge))),
             }
         })
         .collect()

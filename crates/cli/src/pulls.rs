@@ -1,0 +1,203 @@
+//! `pulls read`: a logger's file at the prompt, streamed.
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
+
+use calc::Message;
+use calc::pull::reading::{Fastener, Filter, Reading, Setup, Value, read_pull};
+use calc::pull::recording::{Bounds, Fault, Reader, RecordedPull};
+use calc::working::fixed;
+use serde_json::{Value as Json, json};
+use shop::pulls::numbers;
+use shop::sheet::{Rig, Sheet, read as read_sheet};
+use web::pull_names;
+use words::Words;
+
+use crate::args::{Pulled, ReadArgs};
+use crate::failure::Failure;
+use crate::print::{print_json, print_line, say, table};
+
+/// Reads the file and prints what is in it.
+///
+/// # Errors
+/// Refused: no pull can be read, the rig's sheet has a mistake. Storage: the file cannot be read.
+pub fn read(args: &ReadArgs) -> Result<(), Failure> {
+    let rig = args.rig.as_deref().map(rig).transpose()?;
+    let setup = Setup {
+        filter: rig.as_ref().map_or(Filter::Usual, |rig| rig.filter),
+        ..Setup::of(match args.pulled {
+            Pulled::BreakLockbolt => Fastener::BreakLockbolt,
+            Pulled::StopLockbolt | Pulled::Stall => Fastener::StopLockbolt,
+            Pulled::BlindRivet => Fastener::BlindRivet,
+            Pulled::RivetNut => Fastener::RivetNut,
+        })
+    };
+    let mut pulls = Vec::new();
+    let recording = rig.map(|rig| rig.recording).unwrap_or_default();
+    let reader = Reader::new(recording, Bounds::default());
+    let faults = if args.file == Path::new("-") {
+        stream(reader, io::stdin(), &setup, &mut pulls)
+    } else {
+        let file = File::open(&args.file).map_err(Failure::unreadable(&args.file))?;
+        stream(reader, file, &setup, &mut pulls)
+    };
+    let faults = faults.map_err(Failure::at(&args.file))?;
+    let to_stall = args.pulled == Pulled::Stall;
+    if args.json {
+        let pulls = pulls.iter().map(|pull| pull_json(pull, to_stall));
+        let faults = faults.iter().map(fault_json);
+        print_json(
+            &json!({ "faults": faults.collect::<Vec<_>>(), "pulls": pulls.collect::<Vec<_>>() }),
+        )?;
+    } else {
+        faults
+            .iter()
+            .for_each(|fault| print_line(&say(&fault.message())));
+        pulls.iter().for_each(|pull| show(pull, to_stall));
+    }
+    if pulls.iter().any(|pull| pull.reading.is_ok()) {
+        return Ok(());
+    }
+    Err(Failure::refused(say(&Message::new("prompt-no-pull"))))
+}
+
+/// A pull, read.
+struct Pull {
+    number: usize,
+    lines: (u64, u64),
+    reading: Result<Reading, calc::CalcError>,
+}
+
+fn rig(path: &Path) -> Result<Rig, Failure> {
+    let text = fs::read_to_string(path).map_err(Failure::unreadable(path))?;
+    match read_sheet(&path.display().to_string(), &text) {
+        Ok(Sheet::Rig(rig)) => Ok(rig),
+        Ok(_) => {
+            let message = Message::new("prompt-no-rig").with("file", path.display().to_string());
+            Err(Failure::refused(say(&message)))
+        }
+        Err(mistakes) => {
+            let lines = mistakes
+                .iter()
+                .map(|m| format!("{}:{}: {}: {}", m.file, m.line, m.key, say(&m.problem)));
+            Err(Failure::refused(lines.collect::<Vec<_>>().join("\n")))
+        }
+    }
+}
+
+/// Reads `from` piece by piece; of a pull its reading is kept, not its samples.
+fn stream(
+    mut reader: Reader,
+    mut from: impl Read,
+    setup: &Setup,
+    pulls: &mut Vec<Pull>,
+) -> io::Result<Vec<Fault>> {
+    let mut piece = vec![0; 256 * 1024];
+    let mut found: Vec<RecordedPull> = Vec::new();
+    let mut take = |found: &mut Vec<RecordedPull>| {
+        for pull in found.drain(..) {
+            pulls.push(Pull {
+                number: pulls.len() + 1,
+                lines: (pull.first_line, pull.last_line),
+                reading: read_pull(&pull, setup),
+            });
+        }
+    };
+    loop {
+        match from.read(&mut piece) {
+            Ok(0) => break,
+            Ok(length) => reader.feed(&piece[..length], &mut found),
+            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+        take(&mut found);
+    }
+    let told = reader.finish(&mut found);
+    take(&mut found);
+    Ok(told.faults)
+}
+
+fn show(pull: &Pull, to_stall: bool) {
+    let words = Words::english();
+    print_line("");
+    let head = Message::new("prompt-pull")
+        .with("number", pull.number)
+        .with("first", pull.lines.0)
+        .with("last", pull.lines.1);
+    print_line(&say(&head));
+    let reading = match &pull.reading {
+        Ok(reading) => reading,
+        Err(why) => return print_line(&say(&why.message())),
+    };
+    print_line(&words.text(pull_names::ending(reading.ending)));
+    let shown = |value: Value, decimals| {
+        let (value, expanded) = (value.value, value.expanded());
+        match expanded > 0.0 {
+            true => format!("{} ± {}", fixed(value, decimals), fixed(expanded, decimals)),
+            false => fixed(value, decimals),
+        }
+    };
+    let rows = numbers(reading, to_stall).into_iter();
+    let rows = rows.map(|(feature, value)| {
+        vec![
+            words.text(pull_names::plain(feature)),
+            shown(value, feature.decimals()),
+            feature.symbol().to_owned(),
+        ]
+    });
+    table(&["pulls-what", "pulls-value", ""], rows);
+    if !to_stall && !reading.phases.is_empty() {
+        let rows = reading.phases.iter().map(|found| {
+            vec![
+                words.text(pull_names::phase(found.phase)),
+                shown(found.begin_mm, 2),
+                shown(found.end_mm, 2),
+                shown(found.energy_j, 1),
+            ]
+        });
+        table(
+            &["pulls-phase", "pulls-from", "pulls-to", "pulls-energy"],
+            rows,
+        );
+    }
+}
+
+fn fault_json(fault: &Fault) -> Json {
+    json!({ "line": fault.line, "message": say(&fault.message()) })
+}
+
+fn pull_json(pull: &Pull, to_stall: bool) -> Json {
+    let lines = json!([pull.lines.0, pull.lines.1]);
+    let reading = match &pull.reading {
+        Ok(reading) => reading,
+        Err(why) => {
+            return json!({ "number": pull.number, "lines": lines, "refused": say(&why.message()) });
+        }
+    };
+    let value = |v: Value| json!({ "value": v.value, "expanded": v.expanded() });
+    let features = numbers(reading, to_stall).into_iter().map(|(feature, v)| {
+        json!({ "feature": feature.key(), "value": v.value, "expanded": v.expanded(), "unit": feature.symbol() })
+    });
+    let phases = reading.phases.iter().map(|found| {
+        json!({
+            "phase": Words::english().text(pull_names::phase(found.phase)),
+            "begin_mm": value(found.begin_mm), "end_mm": value(found.end_mm),
+            "travel_mm": value(found.travel_mm), "energy_j": value(found.energy_j),
+        })
+    });
+    let slips = reading.slips.iter().map(|slip| {
+        json!({ "at_s": slip.at_s, "stroke_mm": slip.stroke_mm, "drop_kn": slip.drop_kn.value, "lost_mm": slip.lost_mm })
+    });
+    let phases: Vec<Json> = if to_stall {
+        Vec::new()
+    } else {
+        phases.collect()
+    };
+    json!({
+        "number": pull.number, "lines": lines,
+        "peak_raw_kn": reading.features.peak_raw_kn,
+        "features": features.collect::<Vec<_>>(), "phases": phases,
+        "slips": slips.collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,34 @@
+//! Good pulls to compare with.
+
+use calc::pull::envelope::Envelope;
+use calc::pull::reading::Reading;
+
+use crate::entry::{Outcome, Phase, PullsRead};
+use crate::job::Job;
+
+/// Good pulls below which no band is made.
+pub const FEWEST: usize = 10;
+
+/// Share of good pulls that the band is to hold (common practice, no source).
+pub const SHARE: f64 = 0.95;
+
+/// The recordings of `job` whose pulls are good ones of `fastener`: as left, not rejected, on a tool whose proof was signed
+/// off and that went back.
+pub fn accepted<'a>(job: &'a Job, fastener: &'a str) -> impl Iterator<Item = &'a PullsRead> {
+    let proved = job.proof.is_some() && job.returned.is_some();
+    let of_it = move |read: &&PullsRead| {
+        proved
+            && read.phase == Phase::AsLeft
+            && read.outcome != Some(Outcome::Reject)
+            && read.fastener.as_ref().is_some_and(|f| f.id == fastener)
+    };
+    job.pulls.iter().map(|read| &read.body).filter(of_it)
+}
+
+/// The band of `readings`; `None` where they are too few, or one of them never got beyond its take-up.
+pub fn band(readings: &[&Reading]) -> Option<Envelope> {
+    if readings.len() < FEWEST {
+        return None;
+    }
+    Envelope::of(readings, SHARE).ok()
+}

@@ -1,0 +1,44 @@
+//! The numbers of a pull by the names that sheets use.
+
+use calc::pull::reading::{Reading, Value};
+
+use crate::sheet::Feature;
+
+/// Each number that `reading` has, in the order in which they are shown. Phases and what follows from them mean
+/// nothing `to_stall`.
+pub fn numbers(reading: &Reading, to_stall: bool) -> Vec<(Feature, Value)> {
+    let of = |feature| Some((feature, one(reading, feature)?));
+    let shown = |feature: &Feature| {
+        let of_fastener = matches!(
+            feature,
+            Feature::Break
+                | Feature::TakeUp
+                | Feature::Plateau
+                | Feature::Stiffness
+                | Feature::Release
+        );
+        !(to_stall && of_fastener)
+    };
+    let features = Feature::ALL.into_iter().filter(shown);
+    features.filter_map(of).collect()
+}
+
+fn one(reading: &Reading, feature: Feature) -> Option<Value> {
+    let found = &reading.features;
+    let exact = |value: f64| Value { value, u: 0.0 };
+    match feature {
+        Feature::Peak => Some(found.peak_kn),
+        Feature::Break => found.break_kn,
+        Feature::TakeUp => found.take_up_kn,
+        Feature::Plateau => found.plateau_kn,
+        Feature::Stiffness => found.stiffness_kn_mm,
+        Feature::Stroke => Some(found.stroke_mm),
+        Feature::Energy => Some(found.energy_j),
+        Feature::Release => found.release_kn,
+        Feature::Cycle => found.cycle_s,
+        Feature::Return => found.return_s,
+        Feature::HoldLoss => found.hold?.loss_60_s_kn,
+        Feature::Slips => Some(exact(reading.slips.len() as f64)),
+        Feature::StickSlip => Some(exact(found.stick_slip_per_mm)),
+    }
+}

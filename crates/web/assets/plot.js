@@ -1,0 +1,126 @@
+// Reading places off the drawing of pulls, and coming nearer. Without this the table stands for it.
+
+const NEAREST = 8;
+
+const places = (path) =>
+  path
+    .getAttribute("d")
+    .split(/[ML]/)
+    .filter(Boolean)
+    .map((pair) => pair.trim().split(" ").map(Number));
+
+/** From a place in the drawing to what it means. */
+const scale = (text) => {
+  const [from, to, low, high] = text.split(" ").map(Number);
+  return (at) => low + ((at - from) / (to - from)) * (high - low);
+};
+
+const element = (name, attributes) => {
+  const made = document.createElementNS("http://www.w3.org/2000/svg", name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  return made;
+};
+
+const button = (label, act) => {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.className = "quiet";
+  made.textContent = label;
+  made.addEventListener("click", act);
+  return made;
+};
+
+for (const figure of document.querySelectorAll("figure.plot")) {
+  const svg = figure.querySelector("svg");
+  const curves = [...svg.querySelectorAll(".pp-curve")].map((path) => ({
+    name: path.dataset.name,
+    points: places(path),
+  }));
+  if (curves.length === 0) continue;
+  const [stroke, force] = [scale(svg.dataset.x), scale(svg.dataset.y)];
+  const whole = svg.getAttribute("viewBox").split(" ").map(Number);
+  let view = [...whole];
+  let at = { curve: 0, point: 0 };
+
+  const said = document.createElement("p");
+  said.className = "plot-said";
+  said.setAttribute("role", "status");
+  const dot = element("circle", { r: 3.5, class: "pp-dot", visibility: "hidden" });
+  svg.append(dot);
+
+  const show = () => {
+    const curve = curves[at.curve];
+    const [x, y] = curve.points[at.point];
+    dot.setAttribute("cx", x);
+    dot.setAttribute("cy", y);
+    dot.setAttribute("visibility", "visible");
+    said.textContent =
+      `${curve.name}: ${figure.dataset.stroke} ${stroke(x).toFixed(2)} · ` +
+      `${figure.dataset.force} ${force(y).toFixed(2)}`;
+  };
+
+  const zoom = (factor) => {
+    const [x, y] = curves[at.curve].points[at.point];
+    const wide = Math.min(whole[2], Math.max(whole[2] / NEAREST, view[2] / factor));
+    const high = (wide / whole[2]) * whole[3];
+    const within = (middle, size, most) => Math.min(Math.max(0, middle - size / 2), most - size);
+    view = [within(x, wide, whole[2]), within(y, high, whole[3]), wide, high];
+    svg.setAttribute("viewBox", view.join(" "));
+  };
+
+  svg.addEventListener("pointermove", (event) => {
+    const to = svg.getScreenCTM().inverse();
+    const here = new DOMPoint(event.clientX, event.clientY).matrixTransform(to);
+    let best = Infinity;
+    curves.forEach((curve, c) =>
+      curve.points.forEach(([x, y], p) => {
+        const far = (x - here.x) ** 2 + (y - here.y) ** 2;
+        if (far < best) [best, at] = [far, { curve: c, point: p }];
+      }),
+    );
+    show();
+  });
+
+  const along = (by) => {
+    const last = curves[at.curve].points.length - 1;
+    at.point = Math.min(Math.max(0, at.point + by), last);
+  };
+  const across = (by) => {
+    const [x] = curves[at.curve].points[at.point];
+    at.curve = (at.curve + by + curves.length) % curves.length;
+    const points = curves[at.curve].points;
+    const far = (point) => Math.abs(point[0] - x);
+    at.point = points.reduce((best, point, i) => (far(point) < far(points[best]) ? i : best), 0);
+  };
+  const keys = {
+    ArrowRight: () => along(1),
+    ArrowLeft: () => along(-1),
+    PageDown: () => along(10),
+    PageUp: () => along(-10),
+    ArrowDown: () => across(1),
+    ArrowUp: () => across(-1),
+    "+": () => zoom(1.5),
+    "-": () => zoom(1 / 1.5),
+    0: () => zoom(1 / NEAREST),
+  };
+  svg.setAttribute("tabindex", "0");
+  svg.addEventListener("keydown", (event) => {
+    const act = keys[event.key];
+    if (!act || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    act();
+    show();
+  });
+
+  const hint = document.createElement("p");
+  hint.className = "hint";
+  hint.textContent = figure.dataset.keys;
+  const row = document.createElement("div");
+  row.className = "buttons";
+  row.append(
+    button(figure.dataset.in, () => zoom(1.5)),
+    button(figure.dataset.out, () => zoom(1 / 1.5)),
+    button(figure.dataset.whole, () => zoom(1 / NEAREST)),
+  );
+  svg.after(said, row, hint);
+}

@@ -1,0 +1,231 @@
+//! A recording read from its file, piece by piece: what is kept of a pull is its reading, not its samples.
+
+use std::fs::File;
+use std::io::{self, Read};
+
+use axum::http::StatusCode;
+use axum::response::Response;
+use calc::pull::envelope::Envelope;
+use calc::pull::reading::{Setup, read_pull};
+use calc::pull::recording::{Bounds, Fault, Reader, RecordedPull, Rig, Told};
+use shop::entry::{FileAttached, PullsRead};
+use shop::job::{Desk, Job, Stamped};
+use shop::pulls::{OnePull, setup};
+use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet};
+use store::{FileError, FileHash, Files, StoreError};
+
+use super::good;
+use crate::app::{App, failed};
+use crate::forms::Typed;
+use crate::shell::{Page, error_page, internal};
+
+/// Pulls of one recording that are read; more are counted.
+const MOST_PULLS: usize = 200;
+
+/// A recording, read.
+pub(crate) struct Recording {
+    /// Its entry: the file.
+    pub file: Stamped<FileAttached>,
+    /// Rig id; empty for none.
+    pub rig: String,
+    /// Fastener id; empty to stall.
+    pub fastener: String,
+    /// How it was read.
+    pub setup: Setup,
+    /// What was found beside the pulls.
+    pub told: Told,
+    /// Its pulls.
+    pub pulls: Vec<OnePull>,
+    /// Good pulls of the same model and fastener, with the recordings that they stand in.
+    pub band: Option<(Envelope, Vec<String>)>,
+    /// How many good pulls there are.
+    pub good: usize,
+}
+
+impl Recording {
+    /// Faults that lie in `pull`.
+    pub fn faults_in(&self, pull: &OnePull) -> impl Iterator<Item = &Fault> {
+        let lines = pull.first_line..=pull.last_line;
+        self.told
+            .faults
+            .iter()
+            .filter(move |fault| lines.contains(&fault.line))
+    }
+}
+
+/// The sheets that a recording is read with.
+struct With<'a> {
+    rig: Option<&'a RigSheet>,
+    fastener: Option<&'a FastenerFamily>,
+}
+
+/// The recording of the entry `version`, read with what was picked in `typed`: `rig`, `fastener`.
+///
+/// # Errors
+/// No such file in the job; the disk or the record fails.
+pub(super) async fn picked(
+    app: &App,
+    p: &Page,
+    job: &Job,
+    version: u32,
+    typed: &Typed,
+) -> Result<Recording, Response> {
+    let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
+    let file = job.files.iter().find(|f| f.version == version);
+    let file = file.ok_or_else(not_here)?.clone();
+    let shelf = app.store.shelf();
+    let desk = app.desk(&shelf);
+    let newest = |kind: Kind, name: &str| shelf.newest(kind, typed.get(name));
+    let (rig, fastener) = (newest(Kind::Rig, "rig"), newest(Kind::Fastener, "fastener"));
+    let with = With {
+        rig: rig.as_ref().and_then(|pin| shelf.rig(pin)),
+        fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
+    };
+    let recording = of_file(app, job, file, with, None, &desk).await?;
+    recording.ok_or_else(not_here)
+}
+
+/// The recording whose pulls count by `read`, as it was read then: with the sheets that it names.
+///
+/// # Errors
+/// The disk or the record fails; `None` where the file is lost.
+pub(super) async fn of_entry(
+    app: &App,
+    job: &Job,
+    read: &PullsRead,
+) -> Result<Option<Recording>, Response> {
+    let shelf = app.store.shelf();
+    let desk = app.desk(&shelf);
+    let file = job.files.iter().find(|f| f.body.sha256 == read.sha256);
+    let Some(file) = file.cloned() else {
+        return Ok(None);
+    };
+    let pin = |record: &Option<shop::entry::PinRecord>| record.as_ref().map(Pin::from);
+    let (rig, fastener) = (pin(&read.rig), pin(&read.fastener));
+    let with = With {
+        rig: rig.as_ref().and_then(|pin| shelf.rig(pin)),
+        fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
+    };
+    of_file(app, job, file, with, Some(read), &desk).await
+}
+
+/// The recording that the form of kind `pulls` is about: its field `file` names it by entry, or by its name.
+///
+/// # Errors
+/// As [`picked`].
+pub(crate) async fn asked(
+    app: &App,
+    p: &Page,
+    job: &Job,
+    typed: &Typed,
+) -> Result<Recording, Response> {
+    let named = typed.get("file");
+    let file = job.files.iter().rev().find(|f| {
+        let by_version = named.parse() == Ok(f.version);
+        by_version || f.body.name == named
+    });
+    let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
+    let version = file.ok_or_else(not_here)?.version;
+    picked(app, p, job, version, typed).await
+}
+
+async fn of_file(
+    app: &App,
+    job: &Job,
+    file: Stamped<FileAttached>,
+    with: With<'_>,
+    read: Option<&PullsRead>,
+    desk: &Desk<'_>,
+) -> Result<Option<Recording>, Response> {
+    let setup = setup(with.rig, with.fastener, desk);
+    let of_rig = with.rig.map(|rig| rig.recording.clone());
+    let files = app.store.files();
+    let found = stream(files, &file.body.sha256, of_rig.unwrap_or_default(), setup).await?;
+    let Some((told, pulls)) = found else {
+        return Ok(None);
+    };
+    let (band, good) = match with.fastener {
+        Some(fastener) => good::of(app, job, fastener, read, desk)
+            .await
+            .map_err(failed)?,
+        None => (None, 0),
+    };
+    Ok(Some(Recording {
+        file,
+        rig: with.rig.map(|rig| rig.id.clone()).unwrap_or_default(),
+        fastener: with.fastener.map(|f| f.id.clone()).unwrap_or_default(),
+        setup,
+        told,
+        pulls,
+        band,
+        good,
+    }))
+}
+
+/// Reads the file with this hash beside the threads that answer; `None` where it is not kept.
+async fn stream(
+    files: &Files,
+    sha256: &str,
+    rig: Rig,
+    setup: Setup,
+) -> Result<Option<(Told, Vec<OnePull>)>, Response> {
+    let (files, sha256) = (files.clone(), sha256.to_owned());
+    let look = move || kept(&files, &sha256, rig, setup);
+    let looked = tokio::task::spawn_blocking(look).await;
+    looked.map_err(internal)?.map_err(failed)
+}
+
+/// The same, waiting for the disk.
+pub(super) fn kept(
+    files: &Files,
+    sha256: &str,
+    rig: Rig,
+    setup: Setup,
+) -> Result<Option<(Told, Vec<OnePull>)>, StoreError> {
+    let Some(hash) = FileHash::parse(sha256) else {
+        return Ok(None);
+    };
+    let file = match files.open(&hash) {
+        Ok(file) => file,
+        Err(FileError::Store(error)) => return Err(error),
+        Err(FileError::Refused(_)) => return Ok(None),
+    };
+    let read = file.map(|file| read(file, rig, &setup)).transpose();
+    read.map_err(StoreError::from)
+}
+
+/// What the file holds.
+fn read(mut file: File, rig: Rig, setup: &Setup) -> io::Result<(Told, Vec<OnePull>)> {
+    let mut reader = Reader::new(rig, Bounds::default());
+    let mut piece = vec![0; 256 * 1024];
+    let (mut found, mut pulls, mut number) = (Vec::new(), Vec::new(), 0);
+    let mut take = |found: &mut Vec<RecordedPull>, pulls: &mut Vec<OnePull>| {
+        for pull in found.drain(..) {
+            number += 1;
+            if pulls.len() < MOST_PULLS {
+                pulls.push(one(number, &pull, setup));
+            }
+        }
+    };
+    loop {
+        let length = file.read(&mut piece)?;
+        if length == 0 {
+            break;
+        }
+        reader.feed(&piece[..length], &mut found);
+        take(&mut found, &mut pulls);
+    }
+    let told = reader.finish(&mut found);
+    take(&mut found, &mut pulls);
+    Ok((told, pulls))
+}
+
+fn one(number: u32, pull: &RecordedPull, setup: &Setup) -> OnePull {
+    OnePull {
+        number,
+        first_line: pull.first_line,
+        last_line: pull.last_line,
+        doubtful: !pull.faults.is_empty(),
+        reading: read_pull(pull, setup),
+    }
+}

@@ -1,0 +1,129 @@
+# Recorded pulls: at the job, on their page, on the report, at the prompt.
+
+refuse-pulls-no-file = The recording is not attached to this job. Send it again.
+refuse-pulls-again = Pulls of this recording count already here. Strike that entry first, with a reason.
+refuse-no-rig = There is no rig { $rig }. Pick one of the list, or none.
+refuse-pulls-fastener = There is no such fastener. Pick one of the list, or none for pulls to stall.
+refuse-pull-unread = Pull { $number } cannot be read. Leave its tick out.
+refuse-pulls-none = Tick at least one pull. Without one nothing is taken from the recording.
+refuse-pulls-rejected = Pulls of { $name } are rejected. Mend the tool and record again, or strike them with a reason.
+
+## What is read from a pull
+
+feature-peak = Peak
+feature-break = Break load
+feature-take-up = Take-up force
+feature-plateau = Force of the form
+feature-stiffness = Stiffness
+feature-stroke = Stroke
+feature-energy = Energy
+feature-release = Release load
+feature-cycle = Cycle
+feature-return = Return
+feature-hold-loss = Hold loss in 60 s
+feature-slips = Slips
+feature-stick-slip = Stick-slip
+
+meaning-break = Too low: the tail parted early, look at the break-neck and the anvil. Too high: look at the fastener's lot.
+meaning-stiffness = Soft: look for air in the oil.
+meaning-release = Hard to come off: look at the anvil's bore for galling.
+meaning-hold-loss = The force is not held: look at the seals and the release valve.
+meaning-slips = The jaws slipped: look at the collet's teeth, the follower and the film.
+meaning-friction = More friction than before: look at the screw's grease and the guides.
+
+pull-phase-take-up = take-up
+pull-phase-pull-up = pull-up
+pull-phase-form = form
+pull-phase-clamp = clamp
+pull-phase-eject = eject
+pull-end-break = break
+pull-end-stop = stop
+pull-end-unknown = under load
+pull-name = Pull { $number }
+pull-all = All numbers of pull { $number }
+pull-slip = { $pull }: slip at { $stroke } mm, { $drop } kN
+pull-slip-at = Slip at { $stroke } mm, { $time } s: the force fell by { $drop }, { $lost } mm of stroke lost.
+pull-axis-stroke = Stroke, mm
+pull-axis-force = Force, kN
+pull-plot-label = Force over stroke, { $count ->
+    [one] one pull
+   *[other] { $count } pulls
+  } of { $name }. The same in figures stands in the table.
+
+## At the job and on their page
+
+entry-pulls-read = Recorded pulls
+pulls-heading = Recorded pulls
+pulls-look = Look at the pulls in { $name }
+pulls-whole = Curves and all numbers
+pulls-bring = Bring a recording of pulls
+pulls-bring-hint = The logger's file as it is, CSV or text: drag it here or pick it. It is kept unchanged. Nothing counts before you ticked it.
+pulls-file = Recording
+pulls-read = Read the pulls
+pulls-rig = Rig
+pulls-rig-hint = Without one the file's headings must name columns and units, and nothing is decided: nobody knows which load cell pulled.
+pulls-fastener = Fastener that was pulled
+pulls-fastener-hint = Leave empty for pulls to stall against the load cell.
+pulls-title = Pulls in { $name }
+pulls-back = Back to job { $number }
+pulls-unreadable = No pull can be read. What is wrong stands below; the file is kept with the job.
+pulls-would = If all that could be read is taken, this stands on the job:
+pulls-faults = { $count ->
+    [one] One thing is wrong with this recording. Look at it before you tick what could be read.
+   *[other] { $count } things are wrong with this recording. Look at them before you tick what could be read.
+  }
+pulls-faults-whole = What is wrong:
+pulls-more-faults = and { $count } more
+pulls-again = Read it so
+pulls-use = Use these pulls
+pulls-use-hint = Pulls with something wrong in them are not ticked. Tick one only if you know why it may count.
+pulls-take = Take the ticked pulls
+pulls-count-already = Pulls of this recording count already: see which.
+pulls-tick = Pull { $number }: { $peak }, { $stroke }
+pulls-figures = In figures
+pulls-rows = Rows
+pulls-columns = Columns
+pulls-column = { $what }: column { $column }, { $unit }
+pulls-pull = Pull
+pulls-lines = Lines
+pulls-ends = Ends with
+pulls-verdict = Verdict
+pulls-like = Like good ones
+pulls-what = Number
+pulls-value = Value
+pulls-limits = Limits
+pulls-phase = Phase
+pulls-from = From, mm
+pulls-to = To, mm
+pulls-travel = Travel, mm
+pulls-energy = Energy, J
+pulls-raw = { $value } kN unfiltered
+pulls-no-slip = none
+pulls-no-number = “{ $typed }” is no number of a pull. Tick the pulls of the list.
+pulls-unknown = There is no { $id } here. Pick one of the list, or none.
+
+pulls-of = { $count } of { $found } pulls of { $fastener }
+pulls-to-stall = { $count } of { $found } pulls to stall against the load cell
+pulls-mean = { $what } { $value } { $unit }, each ± { $expanded }; from { $least } to { $most } { $unit }
+pulls-one = { $what } { $value } ± { $expanded } { $unit }
+pulls-rejected = { $what } out of limits in pull { $pulls }: { $value }, allowed { $limits }.
+pulls-undecided = { $what } undecided in pull { $pulls }: { $value }, allowed { $limits }.
+pulls-no-band = Not held against good pulls: fewer than { $need } of this model and fastener stand in ended jobs.
+pulls-no-band-to-stall = A pull to stall is held against the limits of the bench tests, not against other pulls.
+pulls-band = Against the band of { $good } good pulls of this model and fastener (holds about { $share } % of good ones): { $inside } inside, { $undecided } undecided, { $outside } outside.
+pulls-no-rig = Read without a rig: nobody knows which load cell pulled, so nothing is decided.
+pulls-out-of-date = A gauge of the rig was out of date: the numbers stand, nothing is decided.
+pulls-printed = { $phase }: { $what }
+
+plot-in = Nearer
+plot-out = Further
+plot-whole = Whole
+plot-keys = Arrow keys move along the pull and to the next one, + and − come nearer and go back.
+plot-caption = Lines: pulls. Green: band of good pulls. Rings: slips. Broken lines: ends of phases.
+pulls-good-so-far = Good pulls of this model and fastener in ended jobs so far: { $good }.
+
+## At the prompt
+
+prompt-no-pull = No pull could be read from it.
+prompt-no-rig = { $file } is no sheet of a rig.
+prompt-pull = Pull { $number }, lines { $first } to { $last }
