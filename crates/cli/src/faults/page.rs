@@ -19,8 +19,8 @@ const PLANS: [(usize, usize); 3] = [(4, 300), (5, 200), (6, 40)];
 const EXPECTED: [f64; 2] = [0.3, 1.2];
 /// Shops that learn, and how far their rates lie from the sheet's.
 const SHOPS: (u32, f64) = (12, 5.0);
-/// Lots of jobs that each of them works.
-const LOTS: (usize, usize) = (6, 100);
+/// Lots of jobs that each of them works, and how many jobs of a drive make one job of a lot.
+const LOTS: (usize, u32) = (6, 20);
 
 /// The whole page.
 pub fn markdown(shop: &Shop, jobs: u32, seed: u64) -> Result<String, Failure> {
@@ -32,7 +32,7 @@ pub fn markdown(shop: &Shop, jobs: u32, seed: u64) -> Result<String, Failure> {
     plan_table(&mut page, seed)?;
     set_table(&mut page, seed)?;
     job_table(&mut page, shop, jobs, seed)?;
-    learn_table(&mut page, shop, seed);
+    learn_table(&mut page, shop, jobs, seed);
     Ok(page)
 }
 
@@ -146,7 +146,8 @@ fn job_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) -> Result<(),
     Ok(())
 }
 
-fn learn_table(page: &mut String, shop: &Shop, seed: u64) {
+fn learn_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) {
+    let of_lot = jobs.div_ceil(LOTS.1) as usize;
     section(
         page,
         "follow-page-learn",
@@ -161,12 +162,12 @@ fn learn_table(page: &mut String, shop: &Shop, seed: u64) {
         ],
     );
     for drive in shop.drives() {
-        let lots = shop.learn(drive, SHOPS, LOTS, seed);
+        let lots = shop.learn(drive, SHOPS, (LOTS.0, of_lot), seed);
         for (lot, f) in lots.iter().enumerate() {
             let jobs = f.jobs.max(1) as f64;
             let cells = [
                 drive.key().to_owned(),
-                (lot * LOTS.1).to_string(),
+                (lot * of_lot).to_string(),
                 format!("{:.1} %", 100.0 * f.right_at_once as f64 / jobs),
                 format!("{:.2}", f.checks as f64 / jobs),
                 format!("{:.1}", f.minutes / jobs),
