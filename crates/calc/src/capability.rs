@@ -17,6 +17,7 @@ use crate::Message;
 use crate::chi_square;
 use crate::decision::Limits;
 use crate::error::{CalcError, within};
+use crate::moments;
 use crate::normal;
 use crate::working::{Method, Working, figures};
 
@@ -120,17 +121,12 @@ pub fn working(sample: &Sample, limits: Limits, level: f64, found: &Capability) 
     let z = normal::quantile(f64::midpoint(1.0, level)).unwrap_or(f64::INFINITY);
     let n = sample.count as f64;
     let half = found.cpk.interval.1 - found.cpk.value;
-    let mut w = Working::new(METHOD)
-        .given("n", Message::new("given-count"), n, 0, "")
-        .given("x̄", Message::new("given-mean"), mean, few(mean), "")
-        .given(
-            "s",
-            Message::new("given-deviation"),
-            deviation,
-            few(deviation),
-            "",
-        )
-        .given("z", Message::new("given-normal-quantile"), z, 4, "");
+    let mut w = moments::given(
+        Working::new(METHOD).given("n", Message::new("given-count"), n, 0, ""),
+        mean,
+        deviation,
+    )
+    .given("z", Message::new("given-normal-quantile"), z, 4, "");
     if let (Some(low), Some(c)) = (limits.lower(), found.cpl) {
         w = w
             .given("L", Message::new("given-lower"), low, few(low), "")

@@ -12,7 +12,7 @@
 
 use crate::Message;
 use crate::error::{CalcError, within};
-use crate::moments::moments;
+use crate::moments::{self, moments};
 use crate::student::upper_quantile;
 use crate::working::{Method, Working, figures};
 
@@ -122,36 +122,31 @@ pub fn working(tested: &Tested) -> Working {
         furthest,
         ..
     } = *tested;
-    Working::new(METHOD)
-        .given("n", Message::new("given-count"), tested.count as f64, 0, "")
-        .given("x̄", Message::new("given-mean"), mean, few(mean), "")
-        .given(
-            "s",
-            Message::new("given-deviation"),
-            deviation,
-            few(deviation),
-            "",
-        )
-        .given(
-            "x",
-            Message::new("given-furthest"),
-            furthest,
-            few(furthest),
-            "",
-        )
-        .given(
-            "G_c",
-            Message::new("given-critical"),
-            tested.critical,
-            4,
-            "",
-        )
-        .step("G", "|x − x̄| / s", tested.statistic, 4, "")
-        .note(Message::new(if tested.is_outlier() {
-            "note-outlier"
-        } else {
-            "note-no-outlier"
-        }))
+    moments::given(
+        Working::new(METHOD).given("n", Message::new("given-count"), tested.count as f64, 0, ""),
+        mean,
+        deviation,
+    )
+    .given(
+        "x",
+        Message::new("given-furthest"),
+        furthest,
+        few(furthest),
+        "",
+    )
+    .given(
+        "G_c",
+        Message::new("given-critical"),
+        tested.critical,
+        4,
+        "",
+    )
+    .step("G", "|x − x̄| / s", tested.statistic, 4, "")
+    .note(Message::new(if tested.is_outlier() {
+        "note-outlier"
+    } else {
+        "note-no-outlier"
+    }))
 }
 
 #[cfg(test)]

@@ -7,7 +7,9 @@
 //! Corrected two-pass algorithm, Chan, Golub and LeVeque, The American Statistician 37(3), 1983 (from memory),
 //! shifted by the first value. Check values: NIST StRD, univariate.
 
+use crate::Message;
 use crate::error::{CalcError, within};
+use crate::working::{Working, figures};
 
 /// What a list of values comes to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +30,20 @@ impl Moments {
         }
         (self.squares / (self.count - 1) as f64).sqrt()
     }
+}
+
+/// `working` with mean and standard deviation of a sample as givens.
+pub(crate) fn given(working: Working, mean: f64, deviation: f64) -> Working {
+    let few = |x: f64| figures(x, 6);
+    working
+        .given("x̄", Message::new("given-mean"), mean, few(mean), "")
+        .given(
+            "s",
+            Message::new("given-deviation"),
+            deviation,
+            few(deviation),
+            "",
+        )
 }
 
 /// Mean and sum of squares of `values`, at least one.

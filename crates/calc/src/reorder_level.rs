@@ -131,28 +131,8 @@ pub fn best(costs: &Costs, mean: f64) -> Result<Policy, CalcError> {
 /// The working of a policy.
 pub fn working(costs: &Costs, mean: f64, found: &Policy) -> Working {
     let few = |x: f64| figures(x, 6);
-    Working::new(METHOD)
-        .given(
-            "K",
-            Message::new("given-order-cost"),
-            costs.order,
-            few(costs.order),
-            "",
-        )
-        .given(
-            "h",
-            Message::new("given-holding-cost"),
-            costs.holding,
-            few(costs.holding),
-            "",
-        )
-        .given(
-            "p",
-            Message::new("given-short-cost"),
-            costs.short,
-            few(costs.short),
-            "",
-        )
+    costs
+        .given(Working::new(METHOD))
         .given("λ", Message::new("given-demand-mean"), mean, few(mean), "")
         .given(
             "s",

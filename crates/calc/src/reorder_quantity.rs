@@ -42,6 +42,21 @@ pub struct Costs {
     pub short: f64,
 }
 
+impl Costs {
+    /// `working` with the costs as givens.
+    pub(crate) fn given(&self, working: Working) -> Working {
+        let mut working = working;
+        for (symbol, what, cost) in [
+            ("K", "given-order-cost", self.order),
+            ("h", "given-holding-cost", self.holding),
+            ("p", "given-short-cost", self.short),
+        ] {
+            working = working.given(symbol, Message::new(what), cost, figures(cost, 6), "");
+        }
+        working
+    }
+}
+
 /// Approximation for normal demand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Approximation {
@@ -205,28 +220,8 @@ pub fn working(costs: &Costs, rate: Rate, lead_time: f64, found: &Policy) -> Wor
         Rate::Normal(mean, ..) => (mean, "note-reorder-approximate"),
     };
     let during = mean * lead_time;
-    Working::new(METHOD)
-        .given(
-            "K",
-            Message::new("given-order-cost"),
-            costs.order,
-            few(costs.order),
-            "",
-        )
-        .given(
-            "h",
-            Message::new("given-holding-cost"),
-            costs.holding,
-            few(costs.holding),
-            "",
-        )
-        .given(
-            "p",
-            Message::new("given-short-cost"),
-            costs.short,
-            few(costs.short),
-            "",
-        )
+    costs
+        .given(Working::new(METHOD))
         .given("λ", Message::new("given-demand-rate"), mean, few(mean), "")
         .given(
             "L",

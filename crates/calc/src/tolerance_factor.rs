@@ -18,6 +18,7 @@ use crate::Message;
 use crate::bisection::bisect_above_zero;
 use crate::chi_square;
 use crate::error::{CalcError, within};
+use crate::moments;
 use crate::normal;
 use crate::quadrature::grid;
 use crate::working::{Method, Working, figures};
@@ -171,16 +172,7 @@ pub fn working(count: u64, share: f64, confidence: f64, formula: Formula, k: f64
 pub fn interval_working(factor: Working, mean: f64, deviation: f64, k: f64) -> Working {
     let few = |x: f64| figures(x, 6);
     let (lower, upper) = (mean - k * deviation, mean + k * deviation);
-    let mut w = Working::new(INTERVAL)
-        .after(factor)
-        .given("x̄", Message::new("given-mean"), mean, few(mean), "")
-        .given(
-            "s",
-            Message::new("given-deviation"),
-            deviation,
-            few(deviation),
-            "",
-        );
+    let mut w = moments::given(Working::new(INTERVAL).after(factor), mean, deviation);
     w = w.step("L", "x̄ − k · s", lower, few(mean), "");
     w.step("U", "x̄ + k · s", upper, few(mean), "")
 }

@@ -22,6 +22,7 @@ pub mod security;
 mod setup;
 pub mod shell;
 mod show;
+mod write_again;
 
 pub use app::{App, Clock};
 pub use job::names;

@@ -18,8 +18,8 @@ mod shapiro_wilk;
 
 use crate::Message;
 use crate::error::{CalcError, within};
-use crate::moments::moments;
-use crate::working::{Method, Working, figures};
+use crate::moments::{self, moments};
+use crate::working::{Method, Working};
 
 /// This method.
 pub const METHOD: Method = Method {
@@ -88,33 +88,27 @@ pub fn test(values: &[f64]) -> Result<Tested, CalcError> {
 /// What the tests found, and what it says.
 pub fn working(tested: &Tested) -> Working {
     let n = tested.count as f64;
-    let few = |x: f64| figures(x, 6);
     let (mean, deviation) = (tested.mean, tested.deviation);
-    let mut w = Working::new(METHOD)
-        .given("n", Message::new("given-count"), n, 0, "")
-        .given("x̄", Message::new("given-mean"), mean, few(mean), "")
-        .given(
-            "s",
-            Message::new("given-deviation"),
-            deviation,
-            few(deviation),
-            "",
-        )
-        .given(
-            "A²",
-            Message::new("given-anderson-darling"),
-            tested.a2,
-            4,
-            "",
-        )
-        .step("W", "(Σ a_i · x_i)² / ((n − 1) · s²)", tested.w, 4, "")
-        .step(
-            "A*²",
-            "A² · (1 + 0.75 / n + 2.25 / n²)",
-            tested.a2_adjusted,
-            4,
-            "",
-        );
+    let mut w = moments::given(
+        Working::new(METHOD).given("n", Message::new("given-count"), n, 0, ""),
+        mean,
+        deviation,
+    )
+    .given(
+        "A²",
+        Message::new("given-anderson-darling"),
+        tested.a2,
+        4,
+        "",
+    )
+    .step("W", "(Σ a_i · x_i)² / ((n − 1) · s²)", tested.w, 4, "")
+    .step(
+        "A*²",
+        "A² · (1 + 0.75 / n + 2.25 / n²)",
+        tested.a2_adjusted,
+        4,
+        "",
+    );
     w = w.note(Message::new(if tested.w_p.min(tested.a2_p) < 0.05 {
         "note-not-normal"
     } else {

@@ -16,12 +16,25 @@ async fn crawl(browser: &Browser, address: &str, mut visit: impl AsyncFnMut(&str
         visit(&path).await;
         visited += 1;
         for path in links(browser).await {
-            if seen.insert(path.clone()) {
+            let first_of_its_kind = kind(&path).is_none_or(|kind| seen.insert(kind));
+            if first_of_its_kind && seen.insert(path.clone()) {
                 waiting.push(path);
             }
         }
     }
     visited
+}
+
+/// The kind of a page that a fault model has hundreds of, one for each of its numbers on each drive: the first of
+/// a kind is looked at.
+fn kind(path: &str) -> Option<String> {
+    let parts: Vec<&str> = path.split('/').collect();
+    match parts.as_slice() {
+        ["", "fleet", "learned", _, drive, number] => {
+            Some(format!("{drive} {}", number.split('.').next()?))
+        }
+        _ => None,
+    }
 }
 
 /// The pages that this page leads to; papers, photos and files are not pages.

@@ -58,7 +58,7 @@ fn a_manager_pins_a_rate_and_jobs_are_reckoned_with_it() {
     }
     let job_page = client.get(&job);
     assert!(
-        job_page.body.contains("as a manager pinned them"),
+        job_page.body.contains("1 is pinned by a manager"),
         "{}",
         job_page.body
     );

@@ -120,10 +120,13 @@ fn basis(faults: &FaultModel, working: Working) -> Working {
             .with("basis", faults.basis.as_str())
             .number("at_once", faults.at_once, 2),
     );
-    match faults.own_jobs {
-        None => working,
-        Some(jobs) => working.note(Message::new("note-fault-learned").with("jobs", jobs)),
-    }
+    let Some(own) = faults.own else {
+        return working;
+    };
+    let learned = Message::new("note-fault-learned")
+        .with("jobs", own.jobs)
+        .with("pins", own.pins);
+    working.note(learned)
 }
 
 /// Shares of the causes for a plan that seeks one fault. Where several at once are likelier than one, a

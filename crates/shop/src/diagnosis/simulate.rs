@@ -277,6 +277,7 @@ impl Bench<'_> {
             closed,
             counter: None,
             counter_anew: false,
+            mended: true,
             causes: vec![cause.id.clone()],
             symptoms: seen.symptoms.clone().into_iter().collect(),
             checks: said

@@ -81,6 +81,9 @@ pub struct NotSafeToRun {
 pub struct EnergyCleared {
     /// What was looked at or done, so that it is safe.
     pub reason: String,
+    /// The signs that it was cleared of, by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<String>,
 }
 
 /// Answer to a check.

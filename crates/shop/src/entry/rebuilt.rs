@@ -17,7 +17,7 @@ pub struct RoutePlanned {
 }
 
 /// A step was done.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct StepDone {
     /// Step id of the route.
     pub step: String,

@@ -47,6 +47,12 @@ impl Job {
                 }
             }
         }
+        // Without a set-up nobody wrote down where the adjuster stands.
+        let moved = test.opens_adjuster && self.skipped.contains_key(&Stage::SetUp);
+        if moved && input.phase == Phase::AsLeft && input.note.trim().is_empty() {
+            let message = Message::new("refuse-adjuster-note").with("test", test.name.as_str());
+            return Err(vec![refuse("note", message)]);
+        }
         let read = match &test.kind {
             BenchTestKind::Measured { .. } => measure(test, input, desk)?,
             BenchTestKind::Looked { .. } => look(test, input)?,

@@ -64,6 +64,8 @@ pub enum Command {
     ClearEnergy {
         /// What was looked at or done, so that it is safe.
         reason: String,
+        /// The signs that it is cleared of, by id.
+        signs: Vec<String>,
     },
     /// Answer a check.
     AnswerCheck {
@@ -246,7 +248,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         }
         Command::UsePulls(pulls) => job.use_pulls(&pulls, desk),
         Command::NotSafe { reason } => job.not_safe(&reason),
-        Command::ClearEnergy { reason } => job.clear_energy(&reason, desk),
+        Command::ClearEnergy { reason, signs } => job.clear_energy(&reason, signs, desk),
         Command::AnswerCheck {
             check,
             answer,

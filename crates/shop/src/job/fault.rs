@@ -93,7 +93,12 @@ impl Job {
         Ok(vec![NotSafeToRun { reason }.into()])
     }
 
-    pub(super) fn clear_energy(&self, reason: &str, desk: &Desk) -> Result<Vec<Body>, Refusals> {
+    pub(super) fn clear_energy(
+        &self,
+        reason: &str,
+        mut signs: Vec<String>,
+        desk: &Desk,
+    ) -> Result<Vec<Body>, Refusals> {
         if !self.energised_looks_forbidden(desk) {
             return refuse_all(Message::new("refuse-nothing-to-clear"));
         }
@@ -102,7 +107,13 @@ impl Job {
         if reason.split_whitespace().count() < CLEAR_WORDS {
             return Err(vec![refuse("reason", Message::new("refuse-clear-reason"))]);
         }
-        Ok(vec![EnergyCleared { reason }.into()])
+        // What was looked at for one sign says nothing of another.
+        if let Some(sign) = self.signs_open(desk).find(|s| !signs.contains(&s.id)) {
+            let message = Message::new("refuse-sign-not-cleared").with("sign", sign.text.as_str());
+            return Err(vec![refuse("signs", message)]);
+        }
+        signs.retain(|id| self.signs_open(desk).any(|sign| sign.id == *id));
+        Ok(vec![EnergyCleared { reason, signs }.into()])
     }
 
     pub(super) fn answer_check(
@@ -251,7 +262,9 @@ impl Job {
 
     /// The same of symptom `id`.
     pub fn cleared_since(&self, id: &str) -> bool {
+        let of_it = self.energy_cleared.as_ref();
         self.cleared_after(self.seen_at.get(id).copied().unwrap_or(0))
+            && of_it.is_some_and(|cleared| cleared.body.signs.iter().any(|sign| sign == id))
     }
 
     /// Whether symptom `id` was seen before the tool passed its first power-up.

@@ -361,16 +361,8 @@ impl Job {
 fn ticked(step: &str, minutes: Option<f64>) -> StepDone {
     StepDone {
         step: step.to_owned(),
-        reading: None,
-        others: Vec::new(),
-        outcome: None,
-        reason: String::new(),
-        note: String::new(),
-        adapter: None,
-        redone: String::new(),
-        overridden: None,
-        mended: Vec::new(),
         minutes,
+        ..StepDone::default()
     }
 }
 

@@ -25,6 +25,9 @@ pub struct Lesson {
     pub counter: Option<u64>,
     /// Its counter began anew before it came: pulls since an earlier job are not known.
     pub counter_anew: bool,
+    /// The tool was proved after the mending, or nothing was wrong with it. What was not mended teaches nothing of
+    /// itself; but that the tool came back tells of its mending before.
+    pub mended: bool,
     /// Causes that were confirmed; empty: nothing was wrong with the tool.
     pub causes: Vec<String>,
     /// Symptoms, there or not.
@@ -33,8 +36,8 @@ pub struct Lesson {
     pub checks: Vec<(String, bool)>,
 }
 
-/// What `entries` of a job teach; `None` where the job is not over, its cause was not confirmed, or it was
-/// confirmed and nobody proved the tool after the mending.
+/// What `entries` of a job teach; `None` where the job is not over, its cause was not confirmed, or nothing was
+/// complained of.
 pub fn lesson(entries: &[Entry]) -> Option<Lesson> {
     Lesson::of(&Job::fold(entries)?)
 }
@@ -44,7 +47,7 @@ impl Lesson {
         let returned = job.returned.as_ref()?;
         let cause = &job.cause.as_ref()?.body;
         // A tool of which nobody complained teaches nothing of complaints.
-        if job.is_set_up_only() || !cause.causes.is_empty() && job.proof.is_none() {
+        if job.is_set_up_only() {
             return None;
         }
         let mut symptoms = job.symptoms.clone();
@@ -73,6 +76,7 @@ impl Lesson {
             closed: returned.at,
             counter: received.counter,
             counter_anew: received.counter_anew.is_some(),
+            mended: cause.causes.is_empty() || job.proof.is_some(),
             causes: cause.causes.clone(),
             symptoms: symptoms.into_iter().collect(),
             checks: checks.into_iter().collect(),

@@ -64,9 +64,9 @@ impl<'a> Lessons<'a> {
         Self { all }
     }
 
-    /// Whether there is none.
+    /// Whether none of them counts.
     pub fn is_empty(&self) -> bool {
-        self.all.is_empty()
+        self.all.iter().all(|taught| !taught.lesson.mended)
     }
 }
 

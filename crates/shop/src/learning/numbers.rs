@@ -9,7 +9,7 @@ use jiff::Timestamp;
 use super::lessons::Taught;
 use super::{Lessons, Ruling, Rulings};
 use crate::entry::LearntNumber;
-use crate::sheet::{Cause, Drive, FaultModel, Kind, Shelf, UNLISTED};
+use crate::sheet::{Cause, Drive, FaultModel, Kind, Own, Shelf, UNLISTED};
 
 /// Shares are held inside this: what never happened so far may happen.
 const SHARE: (f64, f64) = (1e-6, 1.0 - 1e-6);
@@ -234,7 +234,7 @@ impl<'a> Counted<'a> {
 
     fn count(&mut self, taught: &Taught) {
         let lesson = taught.lesson;
-        if self.since.is_some_and(|since| lesson.closed <= since) {
+        if !lesson.mended || self.since.is_some_and(|since| lesson.closed <= since) {
             return;
         }
         self.jobs += 1;
@@ -296,7 +296,11 @@ impl<'a> Counted<'a> {
     /// The fault model with these numbers, for a tool of `model`.
     pub fn faults_for(&self, model: &str) -> FaultModel {
         let mut faults = self.faults.clone();
-        faults.own_jobs = Some(self.jobs);
+        let pins = self.numbers.iter().filter(|n| n.state() == State::Pinned);
+        faults.own = Some(Own {
+            jobs: self.jobs,
+            pins: u32::try_from(pins.count()).unwrap_or(u32::MAX),
+        });
         for cause in &mut faults.causes {
             let Some(place) = self.places.causes.get(cause.id.as_str()) else {
                 continue;

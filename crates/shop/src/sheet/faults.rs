@@ -22,14 +22,23 @@ pub struct FaultModel {
     pub at_once: f64,
     /// How the shop's own closed jobs change its numbers.
     pub learning: Learning,
-    /// Own closed jobs that are in its numbers; `None` as the sheet was read.
-    pub own_jobs: Option<u32>,
+    /// What the shop made of its numbers; `None` as the sheet was read.
+    pub own: Option<Own>,
     /// Symptoms.
     pub symptoms: Vec<Symptom>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Checks.
     pub checks: Vec<Check>,
+}
+
+/// What a shop made of the numbers of its fault model.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Own {
+    /// Closed jobs that are in them.
+    pub jobs: u32,
+    /// Numbers that a manager holds.
+    pub pins: u32,
 }
 
 /// How a shop's closed jobs change the numbers of its fault model.

@@ -19,7 +19,8 @@ mod together;
 
 pub use fastener::{Criterion, Ending, FastenerFamily, FastenerKind, GripCode, Groove, GrooveForm};
 pub use faults::{
-    Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Learning, Symptom, ToolState, UNLISTED,
+    Asked, AskedBy, Cause, Check, CheckLink, FaultModel, Learning, Own, Symptom, ToolState,
+    UNLISTED,
 };
 pub use feature::Feature;
 pub use gauge::{Direction, Gauge, GaugeKind};

@@ -175,8 +175,13 @@ fn a_check_with_the_hands_asks_for_the_ticks() {
 }
 
 fn clear(reason: &str) -> Command {
+    cleared_of(reason, &[])
+}
+
+fn cleared_of(reason: &str, signs: &[&str]) -> Command {
     Command::ClearEnergy {
         reason: reason.to_owned(),
+        signs: signs.iter().map(|s| (*s).to_owned()).collect(),
     }
 }
 
@@ -188,7 +193,9 @@ fn a_named_person_clears_energised_looks_and_nothing_more() {
     refuses_energy(&bench);
     bench.refuses(clear("  "), "reason: refuse-clear-reason");
     bench.refuses(clear("looks fine"), "reason: refuse-clear-reason");
-    bench.does(clear("shell taped and looked at, pack of the shop fitted"));
+    let looked = "shell taped and looked at, pack of the shop fitted";
+    bench.refuses(clear(looked), "signs: refuse-sign-not-cleared");
+    bench.does(cleared_of(looked, &["visible-damage"]));
     assert!(proposes_energy(&bench));
     bench.does(check("known-good-pack", Said::Yes));
     // Dry cycles only: no load, no test as found.
@@ -218,4 +225,14 @@ fn a_clearing_that_is_struck_clears_nothing() {
     assert!(proposes_energy(&bench));
     bench.does(crate::bench::strike(cleared));
     refuses_energy(&bench);
+}
+
+#[test]
+fn a_clearing_does_not_hold_for_what_was_found_after_it() {
+    // Cleared of a sign, then found not safe to run: that stands by itself.
+    let mut bench = Bench::received(TB, &["visible-damage"]);
+    bench.does(cleared_of("shell looked at all round", &["visible-damage"]));
+    assert!(proposes_energy(&bench));
+    bench.does(not_safe());
+    assert!(!proposes_energy(&bench));
 }

@@ -130,6 +130,7 @@ fn optional(kind: &str, name: &str) -> bool {
         ) | ("route-planned", "also")
             | ("cause-confirmed", "handed")
             | ("counts-reset", "number")
+            | ("energy-cleared", "signs")
             | ("file-attached", "step")
             | ("pulls-read", "rig" | "fastener" | "band" | "outcome")
             | (

@@ -17,16 +17,8 @@ const TB: &str = "tulvane-tb-32";
 fn done(step: &str, minutes: Option<f64>) -> Body {
     StepDone {
         step: step.to_owned(),
-        reading: None,
-        others: Vec::new(),
-        outcome: None,
-        reason: String::new(),
-        note: String::new(),
-        adapter: None,
-        redone: String::new(),
-        overridden: None,
-        mended: Vec::new(),
         minutes,
+        ..StepDone::default()
     }
     .into()
 }

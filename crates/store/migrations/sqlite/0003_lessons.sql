@@ -10,6 +10,7 @@ CREATE TABLE lessons (
     closed   TEXT    NOT NULL,
     counter  INTEGER,
     anew     INTEGER NOT NULL,
+    mended   INTEGER NOT NULL,
     causes   TEXT    NOT NULL,
     there    TEXT    NOT NULL,
     absent   TEXT    NOT NULL,

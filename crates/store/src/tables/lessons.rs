@@ -22,6 +22,7 @@ pub(crate) struct StoredLesson {
     closed: String,
     counter: Option<i64>,
     anew: i64,
+    mended: i64,
     causes: String,
     there: String,
     absent: String,
@@ -46,6 +47,7 @@ impl StoredLesson {
             ("closed", self.closed.as_str().into()),
             ("counter", self.counter.into()),
             ("anew", self.anew.into()),
+            ("mended", self.mended.into()),
             ("causes", self.causes.as_str().into()),
             ("there", self.there.as_str().into()),
             ("absent", self.absent.as_str().into()),
@@ -80,6 +82,7 @@ impl StoredLesson {
                 None => None,
             },
             counter_anew: self.anew != 0,
+            mended: self.mended != 0,
             causes: ids(&self.causes).map(str::to_owned).collect(),
             symptoms: said(&self.there, &self.absent),
             checks: said(&self.yes, &self.no),
@@ -104,6 +107,7 @@ impl From<&Lesson> for StoredLesson {
             closed: time_text(lesson.closed),
             counter: lesson.counter.map(|c| i64::try_from(c).unwrap_or(i64::MAX)),
             anew: lesson.counter_anew.into(),
+            mended: lesson.mended.into(),
             causes: lesson.causes.join(" "),
             there: that_are(&lesson.symptoms, true),
             absent: that_are(&lesson.symptoms, false),
@@ -121,8 +125,8 @@ pub(crate) async fn put(c: &mut Connection, row: &StoredLesson) -> Result<(), St
     remove(c, &row.job).await?;
     let insert = sqlx::query(
         "INSERT INTO lessons (job, tool, model, revision, faults, opened, closed, counter, anew,
-                              causes, there, absent, yes, no)
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
+                              mended, causes, there, absent, yes, no)
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)",
     );
     bind_all!(insert, row.cells()).execute(c).await?;
     Ok(())

@@ -43,7 +43,9 @@ pub async fn page(
     let mut rates: Vec<&Learnt> = counted.numbers.iter().filter(is_rate).collect();
     rates.sort_by(|a, b| b.share().total_cmp(&a.share()));
     let moved = counted.numbers.iter();
-    let mut moved: Vec<&Learnt> = moved.filter(|n| !is_rate(n)).collect();
+    let mut moved: Vec<&Learnt> = moved
+        .filter(|n| !is_rate(n) && n.state() != State::Sheet)
+        .collect();
     moved.sort_by(|a, b| far(b).total_cmp(&far(a)));
     let back: u32 = counted.came_back.iter().map(|(_, cases)| cases.yes).sum();
     let body = html! {
@@ -78,16 +80,12 @@ pub async fn page(
                 }
             }
             h2 { (p.t("learned-chances")) }
-            @if moved.iter().all(|n| n.state() == State::Sheet) { p.empty { (p.t("learned-no-chances")) } }
+            @if moved.is_empty() { p.empty { (p.t("learned-no-chances")) } }
             @else { (table(p, place, counted, &moved[..moved.len().min(SHOWN)])) }
-            @let rest = match moved.iter().all(|n| n.state() == State::Sheet) {
-                true => &moved[..],
-                false => &moved[moved.len().min(SHOWN)..],
-            };
-            @if !rest.is_empty() {
+            @if moved.len() > SHOWN {
                 details {
-                    summary { (p.say(&Message::new("learned-more").with("count", rest.len()))) }
-                    (table(p, place, counted, rest))
+                    summary { (p.say(&Message::new("learned-more").with("count", moved.len() - SHOWN))) }
+                    (table(p, place, counted, &moved[SHOWN..]))
                 }
             }
             (anew(p, place, refused))
@@ -109,7 +107,8 @@ fn far(number: &Learnt) -> f64 {
     (number.share() - number.prior).abs()
 }
 
-fn table(p: &Page, place: &Place, counted: &Counted, numbers: &[&Learnt]) -> Markup {
+/// Numbers, each with the way to its page.
+pub fn table(p: &Page, place: &Place, counted: &Counted, numbers: &[&Learnt]) -> Markup {
     let are_rates = numbers.first().is_some_and(is_rate);
     html! {
         table.stack {

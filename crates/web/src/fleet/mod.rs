@@ -13,23 +13,20 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Body, Entry, LEARNING, LearntNumber, PersonKey};
+use shop::entry::{Entry, LEARNING, LearntNumber, PersonKey};
 use shop::job::Refusals;
 use shop::learning::{Counted, LearningCommand, Lessons, Rulings, decide};
 use shop::sheet::{Drive, FaultModel, Kind, Pin, Shelf};
-use store::{AppendError, Request, StoreError};
-use uuid::Uuid;
+use store::StoreError;
 
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed, too_long};
-use crate::job::{Trouble, field_errors, rulings, submission};
+use crate::job::{Trouble, rulings, submission};
 use crate::shell::{self, Nav, Page, error_page};
+use crate::write_again::{To, write_again};
 
 /// Where it is.
 pub(crate) const PATH: &str = "/fleet/learned";
-
-/// How often a write is tried again when another came between.
-const TRIES: usize = 3;
 
 /// The routes of the fleet.
 pub fn routes() -> Router<App> {
@@ -220,42 +217,18 @@ async fn write(
     by: PersonKey,
     command: LearningCommand,
 ) -> Result<(), Trouble> {
-    let submission = submission::key_of_inbox(&LEARNING.to_string(), typed);
-    for _ in 0..TRIES {
-        let said = rulings(app).await.map_err(Trouble::Store)?;
-        let (now, _) = app.now();
-        let request = Request {
-            submission: submission.clone(),
-            subject: LEARNING,
-            expected_version: said.last().map_or(0, |last| last.version),
-            by: by.clone(),
-            at: now,
-            serial: None,
-        };
-        let (pin, command) = (pin.clone(), command.clone());
-        let written = app
-            .store
-            .append(
-                request,
-                move |scene| -> Result<Vec<(Uuid, Body)>, Refusals> {
-                    let faults = scene.shelf.fault_model(&pin).ok_or_else(Refusals::new)?;
-                    let rulings = Rulings::fold(&faults.id, scene.entries, now);
-                    let bodies = decide(&rulings, command, faults)?;
-                    Ok(bodies.into_iter().map(|body| (LEARNING, body)).collect())
-                },
-            )
-            .await;
-        match written {
-            Ok(_) => return Ok(()),
-            Err(AppendError::Conflict { .. }) => {}
-            Err(AppendError::Refused(refusals)) => {
-                return Err(Trouble::Fields(field_errors(refusals)));
-            }
-            Err(AppendError::Store(error)) => return Err(Trouble::Store(error)),
-        }
-    }
-    Err(Trouble::Fields(FieldErrors::one(
-        "",
-        Message::new("learned-busy"),
-    )))
+    let to = To {
+        subject: LEARNING,
+        submission: submission::key_of_inbox(&LEARNING.to_string(), typed),
+        by,
+        busy: "learned-busy",
+    };
+    let (pin, now) = (pin.clone(), app.now().0);
+    let written = write_again(app, to, move |scene| {
+        let faults = scene.shelf.fault_model(&pin).ok_or_else(Refusals::new)?;
+        let rulings = Rulings::fold(&faults.id, scene.entries, now);
+        decide(&rulings, command.clone(), faults)
+    });
+    written.await?;
+    Ok(())
 }

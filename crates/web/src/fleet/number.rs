@@ -4,9 +4,10 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use calc::Message;
 use maud::{Markup, html};
-use shop::learning::{Learnt, Ruling, State};
+use shop::entry::LearntNumber;
+use shop::learning::{Counted, Learnt, Ruling, State};
 
-use super::learned::{Refused, percent, what};
+use super::learned::{Refused, percent, table, what};
 use super::{Place, key};
 use crate::app::{App, failed};
 use crate::forms::FieldErrors;
@@ -39,6 +40,11 @@ pub async fn page(
                 (said(app, p, ruling, &by))
             }
             (forms(p, place, address, number, refused))
+            @let of_cause = of_cause(&counted, &number.number);
+            @if !of_cause.is_empty() {
+                h2 { (p.t("learned-of-cause")) }
+                (table(p, place, &counted, &of_cause))
+            }
         }
     };
     let none = FieldErrors::new();
@@ -46,6 +52,25 @@ pub async fn page(
     let form = refused.map_or("", |(typed, _)| typed.get("form"));
     let page = page_with_errors(p, &title, form, errors, body);
     Ok((status, Html(page.into_string())).into_response())
+}
+
+/// What the cause of a rate shows, and how checks answer to it and without it.
+fn of_cause<'a>(counted: &'a Counted, rate: &LearntNumber) -> Vec<&'a Learnt> {
+    let LearntNumber::Rate { cause: wanted, .. } = rate else {
+        return Vec::new();
+    };
+    let asks = |id: &str| {
+        counted.numbers.iter().any(|n| match &n.number {
+            LearntNumber::Yes { check, cause } => check == id && cause == wanted,
+            _ => false,
+        })
+    };
+    let is_of_it = |n: &&Learnt| match &n.number {
+        LearntNumber::Rate { .. } => false,
+        LearntNumber::Shows { cause, .. } | LearntNumber::Yes { cause, .. } => cause == wanted,
+        LearntNumber::FalseAlarm { check } => asks(check),
+    };
+    counted.numbers.iter().filter(is_of_it).collect()
 }
 
 fn answer(p: &Page, number: &Learnt) -> Markup {

@@ -2,21 +2,18 @@
 
 use axum::http::StatusCode;
 use calc::Message;
-use shop::entry::{Body, FileAttached, PersonKey};
+use shop::entry::{FileAttached, PersonKey};
 use shop::gauge::{GaugeCommand, StudyIn, decide, subject_of};
-use shop::job::Refusals;
 use shop::sheet::Gauge;
-use store::{AppendError, Kept, Request};
-use uuid::Uuid;
+use store::Kept;
 
 use super::{calibration, check, study};
 use crate::app::App;
 use crate::forms::{FieldErrors, Typed, too_long};
-use crate::job::{Trouble, field_errors, submission};
+use crate::job::{Trouble, submission};
 use crate::shell::{Page, error_page};
+use crate::write_again::{To, write_again};
 
-/// How often a write is tried again when another came between.
-const TRIES: usize = 3;
 /// Longest table that is read, characters.
 const MOST_TABLE: usize = 60_000;
 
@@ -130,39 +127,17 @@ async fn write(
         _ => None,
     };
     let said = typed.clone().with("sha256", file.unwrap_or_default());
-    let submission = submission::key_of_inbox(&subject.to_string(), &said);
-    for _ in 0..TRIES {
-        let logged = app.store.entries(subject).await.map_err(Trouble::Store)?;
-        let (now, _) = app.now();
-        let request = Request {
-            submission: submission.clone(),
-            subject,
-            expected_version: logged.last().map_or(0, |last| last.entry.version),
-            by: by.clone(),
-            at: now,
-            serial: None,
-        };
-        let (id, command, app_there) = (id.to_owned(), command.clone(), app.clone());
-        let written = app
-            .store
-            .append(
-                request,
-                move |scene| -> Result<Vec<(Uuid, Body)>, Refusals> {
-                    let desk = app_there.desk(scene.shelf);
-                    let bodies = decide(&id, &command, &desk)?;
-                    Ok(bodies.into_iter().map(|body| (subject, body)).collect())
-                },
-            )
-            .await;
-        match written {
-            Ok(_) => return Ok(()),
-            Err(AppendError::Conflict { .. }) => {}
-            Err(AppendError::Refused(refusals)) => {
-                return Err(Trouble::Fields(field_errors(refusals)));
-            }
-            Err(AppendError::Store(error)) => return Err(Trouble::Store(error)),
-        }
-    }
-    let busy = FieldErrors::one("", Message::new("learned-busy"));
-    Err(Trouble::Fields(busy))
+    let to = To {
+        subject,
+        submission: submission::key_of_inbox(&subject.to_string(), &said),
+        by,
+        busy: "learned-busy",
+    };
+    let (id, app_there) = (id.to_owned(), app.clone());
+    let written = write_again(app, to, move |scene| {
+        let desk = app_there.desk(scene.shelf);
+        decide(&id, &command, &desk)
+    });
+    written.await?;
+    Ok(())
 }

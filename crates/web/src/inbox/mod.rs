@@ -10,22 +10,20 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use calc::Message;
 use shop::crew::{Inbox, InboxCommand, decide, inbox_of};
-use shop::entry::{Body, Entry, PersonKey};
-use shop::job::Refusals;
-use store::{AppendError, Request, StoreError};
+use shop::entry::{Entry, PersonKey};
+use store::StoreError;
 use uuid::Uuid;
 
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed, too_long};
-use crate::job::{Trouble, field_errors, submission};
+use crate::job::{Trouble, submission};
 use crate::shell::{self, Nav, Page, error_page};
+pub(crate) use crate::write_again::NotWritten;
+use crate::write_again::{To, write_again};
 pub(crate) use show::{count, of_tool};
 
 /// Where it is.
 pub(crate) const PATH: &str = "/inbox";
-
-/// How often a write is tried again when another came between: what it rests on is looked at anew.
-const TRIES: usize = 3;
 
 /// The routes of the inbox.
 pub fn routes() -> Router<App> {
@@ -41,23 +39,6 @@ pub(crate) async fn load(app: &App, tool: Uuid) -> Result<Inbox, StoreError> {
     Ok(Inbox::fold(tool, &entries))
 }
 
-/// Why nothing was written.
-pub(crate) enum NotWritten {
-    /// Fields to mend.
-    Fields(FieldErrors),
-    /// The record could not be read or written.
-    Store(StoreError),
-}
-
-impl From<NotWritten> for Trouble {
-    fn from(why: NotWritten) -> Self {
-        match why {
-            NotWritten::Fields(errors) => Self::Fields(errors),
-            NotWritten::Store(error) => Self::Store(error),
-        }
-    }
-}
-
 /// Writes what `command` adds to the inbox of `tool`; whether the same form was stored before.
 pub(crate) async fn write(
     app: &App,
@@ -67,40 +48,17 @@ pub(crate) async fn write(
     command: InboxCommand,
 ) -> Result<bool, NotWritten> {
     let subject = inbox_of(tool);
-    let submission = submission::key_of_inbox(&subject.to_string(), typed);
-    for _ in 0..TRIES {
-        let inbox = load(app, tool).await.map_err(NotWritten::Store)?;
-        let request = Request {
-            submission: submission.clone(),
-            subject,
-            expected_version: inbox.version,
-            by: by.clone(),
-            at: app.now().0,
-            serial: None,
-        };
-        let command = command.clone();
-        let written = app
-            .store
-            .append(
-                request,
-                move |scene| -> Result<Vec<(Uuid, Body)>, Refusals> {
-                    let inbox = Inbox::fold(tool, scene.entries);
-                    let bodies = decide(&inbox, &command, scene.shelf)?;
-                    Ok(bodies.into_iter().map(|body| (subject, body)).collect())
-                },
-            )
-            .await;
-        match written {
-            Ok(written) => return Ok(written.repeated),
-            Err(AppendError::Conflict { .. }) => {}
-            Err(AppendError::Refused(refusals)) => {
-                return Err(NotWritten::Fields(field_errors(refusals)));
-            }
-            Err(AppendError::Store(error)) => return Err(NotWritten::Store(error)),
-        }
-    }
-    let busy = FieldErrors::one("", Message::new("crew-busy"));
-    Err(NotWritten::Fields(busy))
+    let to = To {
+        subject,
+        submission: submission::key_of_inbox(&subject.to_string(), typed),
+        by,
+        busy: "crew-busy",
+    };
+    write_again(app, to, move |scene| {
+        let inbox = Inbox::fold(tool, scene.entries);
+        decide(&inbox, &command, scene.shelf)
+    })
+    .await
 }
 
 /// What a form of the bench asks for.

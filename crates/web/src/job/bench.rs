@@ -90,6 +90,8 @@ pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
             }
             p.hint { (test.method) }
             @if let Some(caution) = &test.caution { (v.caution(caution)) }
+            @let set_up_left_out = v.job.skipped.contains_key(&Stage::SetUp);
+            @if set_up_left_out && test.opens_adjuster && phase == Phase::AsLeft { (v.warn("adjuster-note", "source-common")) }
             (v.wrap(&form, "bench-test", html! {
                 input type="hidden" name="test" value=(test.id);
                 input type="hidden" name="phase" value=(phase_key(phase));

@@ -100,12 +100,17 @@ fn not_safe(v: &View) -> Markup {
 
 fn clear_energy(v: &View) -> Markup {
     let form = v.form("clear-energy");
+    let signs: Vec<Choice> = v
+        .job
+        .signs_open(&v.desk)
+        .map(|s| Choice::new(&s.id, &s.text))
+        .collect();
     html! {
         details open[v.is_refused("clear-energy")] {
             summary { (v.t("clear-energy-summary")) }
             (v.warn("clear-energy-caution", "source-maker"))
-            ul { @for sign in v.job.signs_open(&v.desk) { li { (sign.text) } } }
             (v.wrap(&form, "clear-energy", html! {
+                @if !signs.is_empty() { (form.ticks(&Field::new("signs", v.t("field-clear-signs")), &signs)) }
                 (form.text(&Field::new("reason", v.t("field-clear-energy"))))
             }, "button-clear-energy"))
         }
@@ -466,6 +471,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
         },
         "clear-energy" => Command::ClearEnergy {
             reason: text("reason"),
+            signs: list("signs"),
         },
         "check" => {
             let said = [Said::Yes, Said::No, Said::NotSure];

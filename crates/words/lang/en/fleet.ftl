@@ -13,6 +13,7 @@ learned-rates = How often each cause is there
 learned-chances = What causes show and checks answer
 learned-no-chances = Nothing differs from the sheet yet.
 learned-more = { $count } more
+learned-of-cause = What it shows, and how checks answer
 learned-what = What
 learned-sheet = Sheet
 learned-own = Own jobs
@@ -48,7 +49,11 @@ entry-number-pinned = Learned number pinned
 entry-number-released = Learned number released
 entry-counts-reset = Counts of learned numbers begun anew
 note-fault-learned = { $jobs ->
-    [0] No closed job of this shop counts yet: the numbers are the sheet's for this model, or as a manager pinned them
+    [0] No closed job of this shop counts yet
     [one] The numbers hold 1 closed job of this shop
    *[other] The numbers hold { $jobs } closed jobs of this shop
+}; { $pins ->
+    [0] none is pinned
+    [one] 1 is pinned by a manager
+   *[other] { $pins } are pinned by a manager
 }: Fleet, What we learned.

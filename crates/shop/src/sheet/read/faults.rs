@@ -53,7 +53,7 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
             .given("at_once", |v| value::number(v, Span(0.001, 1.0)))
             .unwrap_or(AT_ONCE),
         learning: learning(t),
-        own_jobs: None,
+        own: None,
         symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
         causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
         checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),
