@@ -98,6 +98,8 @@ fn workplace() -> (tempfile::TempDir, PathBuf) {
     copy("sheets/demo", "my-sheets");
     copy("checks/torque-adapter.toml", "my-checks.toml");
     copy("docs/screens/bench-360.png", "collet.jpg");
+    copy("sheets/demo/recordings/ah-1187-d6-as-left.csv", "d6.csv");
+    copy("sheets/demo/recordings/ah-1301-stall.csv", "stall.csv");
     (folder, store)
 }
 

@@ -15,7 +15,7 @@ pub enum PullsCommand {
     /// Read a logger's file: what is wrong with it by line, the pulls in it, their phases and numbers.
     /// It needs no store.
     #[command(
-        before_help = "Examples:\n  setwright pulls read d6.csv --rig rigs/bench-1.toml\n  setwright pulls read stall.csv --pulled stall --json"
+        before_help = "Examples:\n  setwright pulls read d6.csv --rig my-sheets/rigs/bench-1.toml\n  setwright pulls read stall.csv --rig my-sheets/rigs/bench-1.toml --pulled stall --json"
     )]
     Read(ReadArgs),
 }

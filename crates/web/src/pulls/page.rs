@@ -53,7 +53,7 @@ pub(super) async fn show(
     };
     let recording = recording.ok_or_else(|| error_page(&p, StatusCode::NOT_FOUND, None))?;
     loaded.recording = Some(recording);
-    answered(&app, &p, &loaded, read.as_ref(), None)
+    Ok(answered(&app, &p, &loaded, read.as_ref(), None))
 }
 
 /// The drawing of pulls that count.
@@ -94,7 +94,8 @@ pub(super) async fn take(
     let mut loaded = job::load(&app, &p, number).await?;
     loaded.recording = Some(recording::asked(&app, &p, loaded.job(), &typed).await?);
     let typed = typed.set("version", loaded.job().version.to_string());
-    answered(&app, &p, &loaded, None, Some(&Refused { typed, errors }))
+    let refused = Refused { typed, errors };
+    Ok(answered(&app, &p, &loaded, None, Some(&refused)))
 }
 
 #[derive(Deserialize)]
@@ -106,10 +107,12 @@ fn answered(
     loaded: &Loaded,
     read: Option<&Stamped<PullsRead>>,
     refused: Option<&Refused>,
-) -> Result<Response, Response> {
-    let v = loaded.view(app, p, refused).ok_or_else(job::sheets_lost)?;
+) -> Response {
+    let Some(v) = loaded.view(app, p, refused) else {
+        return job::sheets_lost();
+    };
     let Some(recording) = v.recording else {
-        return Err(error_page(p, StatusCode::NOT_FOUND, None));
+        return error_page(p, StatusCode::NOT_FOUND, None);
     };
     let name = recording.file.body.name.as_str();
     let title = v.say(&Message::new("pulls-title").with("name", name));
@@ -127,7 +130,7 @@ fn answered(
         ),
         None => (StatusCode::OK, crate::shell::page(p, &title, body)),
     };
-    Ok((status, Html(markup.into_string())).into_response())
+    (status, Html(markup.into_string())).into_response()
 }
 
 fn body(v: &View, recording: &Recording, read: Option<&Stamped<PullsRead>>, title: &str) -> Markup {
@@ -328,7 +331,7 @@ fn how_read(v: &View, recording: &Recording) -> Markup {
     );
     html! {
         dl.facts {
-            dt { (v.t("pulls-file")) } dd { a href=(file) { (recording.file.body.name) } small { "SHA-256 " (&recording.file.body.sha256) } }
+            dt { (v.t("pulls-file")) } dd { a href=(file) { (recording.file.body.name) } small { (v.say(&Message::new("pulls-hash").with("hash", recording.file.body.sha256.as_str()))) } }
             dt { (v.t("pulls-rows")) } dd { (v.p.words.count(recording.told.rows)) }
             @if let Some(columns) = columns { dt { (v.t("pulls-columns")) } dd { (columns) } }
             @if let Some(rig) = &rig {

@@ -81,6 +81,7 @@ pulls-take = Take the ticked pulls
 pulls-count-already = Pulls of this recording count already: see which.
 pulls-tick = Pull { $number }: { $peak }, { $stroke }
 pulls-figures = In figures
+pulls-hash = SHA-256 { $hash }
 pulls-rows = Rows
 pulls-columns = Columns
 pulls-column = { $what }: column { $column }, { $unit }
