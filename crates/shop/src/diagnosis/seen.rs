@@ -12,8 +12,8 @@ use crate::entry::{BenchTestRead, HandedOver, JointReading, Outcome, Phase, Said
 use crate::job::{Desk, Job, settable};
 use crate::joint;
 use crate::sheet::{
-    Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FastenerKind, FaultModel, SettingBasis,
-    ToolModel,
+    Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FastenerKind, FaultModel, Feature,
+    SettingBasis, ToolModel,
 };
 
 /// Symptoms and checks of a job, as the fault model understands them.
@@ -69,6 +69,14 @@ impl Seen {
             }
         }
         for check in &faults.checks {
+            if let Some(AskedBy {
+                what: Asked::Feature(feature),
+                fails,
+            }) = &check.asked_by
+                && let Some(said) = of_pulls(job, *feature, *fails)
+            {
+                seen.take_answer(check, said);
+            }
             let Some(AskedBy {
                 what: Asked::Test(id),
                 fails,
@@ -274,6 +282,24 @@ fn answer(fails: Option<Side>, model: &ToolModel, read: &BenchTestRead) -> Optio
             of_reading(read.outcome, read.value?, *limits, fails)
         }
     }
+}
+
+/// What recorded pulls as found say of `feature`: a yes where one of them fails as asked, a no where all are good;
+/// `None` where it was not judged, or not so that it decides.
+fn of_pulls(job: &Job, feature: Feature, fails: Option<Side>) -> Option<Said> {
+    let pulls = job.pulls_in(Phase::AsFound).flat_map(|p| &p.body.pulls);
+    let read = pulls.flat_map(|pull| &pull.features);
+    let of_it = read.filter(|read| read.feature == feature.key());
+    let said: Vec<Option<Said>> = of_it
+        .filter_map(|read| {
+            let limits = Limits::new(read.lower, read.upper).ok()?;
+            Some(of_reading(read.outcome?, read.value, limits, fails))
+        })
+        .collect();
+    if said.contains(&Some(Said::Yes)) {
+        return Some(Said::Yes);
+    }
+    (!said.is_empty() && said.iter().all(|s| *s == Some(Said::No))).then_some(Said::No)
 }
 
 /// The same of one value against its limits.

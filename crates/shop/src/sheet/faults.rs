@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use calc::decision::Side;
 
-use super::{Drive, FastenerKind, SettingBasis};
+use super::{Drive, FastenerKind, Feature, SettingBasis};
 use crate::entry::Seen;
 
 /// A fault model sheet.
@@ -173,6 +173,8 @@ pub enum Asked {
     Test(String),
     /// A criterion of the fastener sheets, on a joint as found.
     Criterion(String),
+    /// A number of recorded pulls as found.
+    Feature(Feature),
 }
 
 /// How a check answers to a cause.

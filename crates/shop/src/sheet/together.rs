@@ -121,7 +121,7 @@ impl<'a> Check<'a> {
                 Some(Asked::Criterion(id)) => {
                     ("criterion", id, &criteria, "sheet-together-criterion")
                 }
-                None => continue,
+                Some(Asked::Feature(_)) | None => continue,
             };
             if !known.is_empty() && !known.contains(&id.as_str()) {
                 let key = format!("check[{}].{key}", check.id);

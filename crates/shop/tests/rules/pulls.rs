@@ -1,11 +1,14 @@
 //! Recorded pulls: what counts, what it is held against, what is refused.
 
+use calc::decision::Side;
 use calc::pull::envelope::Envelope;
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};
 use calc::pull::recording::RecordedPull;
-use shop::entry::{Body, FileAttached, Outcome, Phase, PullsRead};
+use shop::diagnosis::Seen;
+use shop::entry::{Body, FileAttached, Outcome, Phase, PullsRead, Said};
 use shop::job::{Command, PullsIn, decide};
 use shop::pulls::{FEWEST, OnePull, band, setup};
+use shop::sheet::{Asked, AskedBy, Feature};
 
 use crate::bench::{Bench, desk, shelf, strike};
 
@@ -263,4 +266,33 @@ fn the_same_pulls_give_the_same_entry() {
     let once = || decide(&bench.job(), takes(input(read.clone(), None)), &desk()).expect("taken");
     assert_eq!(once(), once());
     assert!(matches!(once().first(), Some(Body::PullsRead(_))));
+}
+
+#[test]
+fn slips_in_recorded_pulls_answer_the_check_that_asks_for_them() {
+    let mut faults = crate::bench::faults().clone();
+    let check = &mut faults.checks[1];
+    check.asked_by = Some(AskedBy {
+        what: Asked::Feature(Feature::Slips),
+        fails: Some(Side::High),
+    });
+    let asked = check.id.clone();
+    for (slips, said) in [(&[][..], Said::No), (&[7.0, 9.0][..], Said::Yes)] {
+        let mut bench = with_file();
+        let seen = |bench: &Bench| {
+            let seen = Seen::of(&bench.job(), &faults, bench.model(), &desk());
+            seen.checks.get(&asked).copied()
+        };
+        assert_eq!(seen(&bench), None);
+        let read = pulls(&[pull(15.0, true, slips)], Fastener::BreakLockbolt);
+        bench.does(takes(input(read.clone(), Some("drumhale-d6"))));
+        assert_eq!(seen(&bench), Some(said));
+        // Without a rig nothing is decided, so nothing is answered.
+        let mut bench = with_file();
+        bench.does(takes(PullsIn {
+            rig: None,
+            ..input(read, Some("drumhale-d6"))
+        }));
+        assert_eq!(seen(&bench), None);
+    }
 }

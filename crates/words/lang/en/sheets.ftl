@@ -110,3 +110,5 @@ sheet-rig-scale-zero = A scale of 0 makes every value 0. Give what one unit of t
 sheet-rig-filter-key = The filter has no such number. Leave this out or choose its filter.
 sheet-rig-window = The window has a middle only if it is odd. Add or take away one.
 sheet-feature-unit = A recording gives this in { $unit } (empty: a count or a slope, which no bench test asks for). Change the unit or leave feature out.
+sheet-feature-and-test = A check is answered by one reading: recorded pulls, a bench test or a criterion. Keep one of them.
+sheet-side-without-feature = This says how a feature of recorded pulls fails. Give feature, or leave this out.

@@ -9,7 +9,7 @@ use super::table::Table;
 use super::value::{self, Span, Word};
 use crate::entry::Seen;
 use crate::sheet::{
-    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Learning,
+    Asked, AskedBy, Cause, Check, CheckLink, Drive, FastenerKind, FaultModel, Feature, Learning,
     SettingBasis, Symptom, ToolState, UNLISTED,
 };
 
@@ -159,6 +159,21 @@ fn stripped_to(t: &Table) -> Option<String> {
 
 fn asked_by(t: &Table) -> Option<AskedBy> {
     let fails = t.given("test_fails", value::word);
+    let feature = t.given("feature", value::word::<Feature>);
+    if let Some(feature) = feature {
+        let others = ["test", "criterion", "test_fails"].map(|key| t.has(key).then_some(key));
+        if let Some(key) = others.into_iter().flatten().next() {
+            t.mistake(key, Message::new("sheet-feature-and-test"));
+        }
+        let fails = t.given("feature_fails", value::word);
+        return Some(AskedBy {
+            what: Asked::Feature(feature),
+            fails,
+        });
+    }
+    if t.has("feature_fails") {
+        t.mistake("feature_fails", Message::new("sheet-side-without-feature"));
+    }
     let test = t.given("test", value::id).map(Asked::Test);
     let criterion = t.given("criterion", value::id).map(Asked::Criterion);
     if test.is_some() && criterion.is_some() {
