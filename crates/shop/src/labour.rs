@@ -16,6 +16,8 @@ use crate::quote::route_minutes;
 use crate::route::{self, Task};
 use crate::sheet::{Part, ToolModel};
 
+/// A clock that ran less, minutes, was started and stopped by mistake. Common practice, no source.
+const STOPPED_AT_ONCE: f64 = 0.1;
 /// A clock that shows more than so many times the sheet's minutes was left running (common practice, no
 /// source).
 pub const LEFT_RUNNING: f64 = 5.0;
@@ -49,7 +51,8 @@ impl Times {
 
     fn add(&mut self, task: &Task, minutes: f64) {
         let key = task.steps[0].clone();
-        if minutes > LEFT_RUNNING * task.minutes.max(SHORTEST) {
+        // Stopped at once it measured no work either.
+        if minutes > LEFT_RUNNING * task.minutes.max(SHORTEST) || minutes < STOPPED_AT_ONCE {
             *self.left_out.entry(key).or_default() += 1;
         } else {
             self.timed.entry(key).or_default().push(minutes);

@@ -26,7 +26,10 @@ pub fn check_together(sheets: &[(String, Sheet)]) -> Vec<Mistake> {
     for (file, sheet) in sheets {
         match sheet {
             Sheet::ToolModel(model) => check.model(file, model),
-            Sheet::FaultModel(faults) => check.faults(file, faults),
+            Sheet::FaultModel(faults) => {
+                check.faults(file, faults);
+                check.faults_of_tools(file, faults);
+            }
             Sheet::Rig(rig) => check.rig(file, rig),
             Sheet::Fastener(fastener) => {
                 for criterion in &fastener.criteria {
@@ -126,6 +129,44 @@ impl<'a> Check<'a> {
             if !known.is_empty() && !known.contains(&id.as_str()) {
                 let key = format!("check[{}].{key}", check.id);
                 self.report(file, key, id, Message::new(problem));
+            }
+        }
+    }
+
+    /// What a fault model names of tools is on one of them: a typing mistake would do nothing, silently. Without
+    /// any tool model it is not held to it.
+    fn faults_of_tools(&mut self, file: &str, faults: &FaultModel) {
+        let sheets = self.sheets;
+        let models: Vec<&ToolModel> = sheets
+            .iter()
+            .filter_map(|(_, sheet)| match sheet {
+                Sheet::ToolModel(model) => Some(model),
+                _ => None,
+            })
+            .collect();
+        if models.is_empty() {
+            return;
+        }
+        let has_part = |id: &str| {
+            let mut parts = models.iter().flat_map(|model| &model.parts);
+            parts.any(|part| part.id == id || part.also_called.iter().any(|also| also == id))
+        };
+        let worn = faults.causes.iter().filter_map(|cause| {
+            let part = cause.worn.as_deref()?;
+            Some((format!("cause[{}].worn", cause.id), part))
+        });
+        let stripped = faults.checks.iter().filter_map(|check| {
+            let part = check.stripped_to.as_deref()?;
+            Some((format!("check[{}].stripped_to", check.id), part))
+        });
+        for (key, part) in worn.chain(stripped).filter(|(_, part)| !has_part(part)) {
+            self.report(file, key, part, Message::new("sheet-together-part"));
+        }
+        for cause in &faults.causes {
+            let rated = cause.per_1000_on.keys();
+            for id in rated.filter(|id| models.iter().all(|model| model.id != **id)) {
+                let key = format!("cause[{}].per_1000_on", cause.id);
+                self.report(file, key, id, Message::new("sheet-together-model"));
             }
         }
     }

@@ -82,6 +82,11 @@ fn what_forbids_energy_cannot_be_left_unmended() {
     assert!(proposes_energy(&bench));
     bench.does(skip(Stage::SetUp));
     bench.does(looked("release", true));
+    // No set-up says where the adjuster stands, and this test opens it.
+    bench.refuses(
+        test(Phase::AsLeft, "stroke-dry", "c-1", &[24.0, 24.0, 24.0]),
+        "note: refuse-adjuster-note",
+    );
 }
 
 #[test]

@@ -99,11 +99,8 @@ fn a_closed_job_with_a_proved_mending_teaches() {
         .filter(|e| !proof(e))
         .cloned()
         .collect();
-    assert_eq!(
-        lesson(&unproved),
-        None,
-        "nobody knows whether the mending held"
-    );
+    // Nobody knows whether the mending held: it counts for nothing but the mending before.
+    assert!(taught.mended && !lesson(&unproved).expect("over").mended);
 }
 
 #[test]
@@ -400,6 +397,80 @@ fn a_come_back_is_told_past_another_job_between_and_not_over_a_counter_that_bega
         cases(&counted(faults(), &[first, later], &[]), &rate(WORN)),
         (2, 2)
     );
+}
+
+#[test]
+fn days_of_a_come_back_are_counted_from_the_return() {
+    // In for 60 days, back 80 days after it went: 140 after it came.
+    let mut long = closed(1, 0, &[WORN]);
+    long.closed = day(60);
+    let mut back = closed(1, 140, &[WORN]);
+    (back.job, back.counter) = (Uuid::from_u128(7), Some(90_000));
+    assert_eq!(
+        cases(
+            &counted(faults(), &[long.clone(), back.clone()], &[]),
+            &rate(WORN)
+        ),
+        (1, 2)
+    );
+    (back.opened, back.closed) = (day(152), day(154));
+    assert_eq!(
+        cases(&counted(faults(), &[long, back], &[]), &rate(WORN)),
+        (2, 2)
+    );
+}
+
+#[test]
+fn a_come_back_that_was_not_mended_speaks_against_the_mending_before_and_for_nothing() {
+    let first = closed(1, 0, &[WORN]);
+    let declined = Lesson {
+        job: Uuid::from_u128(7),
+        mended: false,
+        ..closed(1, 20, &[WORN])
+    };
+    let counted = counted(faults(), &[first, declined], &[]);
+    assert_eq!((counted.jobs, cases(&counted, &rate(WORN))), (1, (0, 1)));
+}
+
+#[test]
+fn a_tool_that_came_for_a_set_up_alone_teaches_nothing() {
+    let mut bench = Bench::proved();
+    bench.does(walk::hand_back());
+    assert!(lesson(&bench.entries).is_some());
+    for entry in &mut bench.entries {
+        if let Body::CauseConfirmed(cause) = &mut entry.body {
+            (cause.causes, cause.set_up_only) = (Vec::new(), true);
+        }
+    }
+    assert_eq!(lesson(&bench.entries), None);
+}
+
+#[test]
+fn a_model_with_a_rate_of_its_own_is_counted_by_itself() {
+    let mut own = faults().clone();
+    let cause = own.causes.iter_mut().find(|c| c.id == WORN).expect("there");
+    let sheet = cause.per_1000;
+    cause.per_1000_on.insert("tulvane-tb-32".to_owned(), 400.0);
+    let all = [closed(1, 0, &[WORN]), closed(2, 5, &[WORN])];
+    let counted = counted(&own, &all, &[]);
+    let of_model = LearntNumber::Rate {
+        cause: WORN.to_owned(),
+        on: "tulvane-tb-32".to_owned(),
+    };
+    assert_eq!(
+        (cases(&counted, &of_model), cases(&counted, &rate(WORN))),
+        ((2, 2), (0, 0))
+    );
+    // 0.4 counts as 100 jobs: 42 of 102. Another model keeps the sheet's rate.
+    let now = |model: &str| {
+        counted
+            .faults_for(model)
+            .cause(WORN)
+            .expect("there")
+            .per_1000
+    };
+    assert!((now("tulvane-tb-32") - 42_000.0 / 102.0).abs() < 1e-9);
+    assert!((now("another") - sheet).abs() < 1e-9);
 }
 
 #[test]

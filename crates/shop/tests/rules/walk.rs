@@ -474,6 +474,9 @@ pub fn as_it_should(test: &shop::sheet::BenchTest, phase: Phase) -> Command {
         test: test.id.clone(),
         passed: measured.is_none().then_some(true),
         measured,
-        note: String::new(),
+        note: match test.opens_adjuster {
+            true => "Stood at 6½ turns; set back there and locked".to_owned(),
+            false => String::new(),
+        },
     })
 }

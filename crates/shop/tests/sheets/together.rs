@@ -32,6 +32,36 @@ fn the_demo_sheets_go_together() {
 }
 
 #[test]
+fn what_a_fault_model_names_of_tools_must_be_on_one() {
+    let changed = |change: fn(&mut shop::sheet::FaultModel)| {
+        changed("workshop", |sheet| {
+            if let Sheet::FaultModel(faults) = sheet {
+                change(faults);
+            }
+        })
+    };
+    let told = |mistakes: Vec<Mistake>| {
+        assert_eq!(mistakes.len(), 1, "{}", listed(&mistakes));
+        format!("{} {}", ids(&mistakes)[0], mistakes[0].key)
+    };
+    let worn = changed(|faults| faults.causes[0].worn = Some("colet".to_owned()));
+    assert_eq!(
+        told(worn),
+        "sheet-together-part cause[collet-teeth-worn].worn"
+    );
+    let stripped = changed(|faults| faults.checks[0].stripped_to = Some("colet".to_owned()));
+    assert!(told(stripped).starts_with("sheet-together-part check["));
+    let rated = changed(|faults| {
+        let rates = &mut faults.causes[0].per_1000_on;
+        rates.insert("tulvane-tb-23".to_owned(), 40.0);
+    });
+    assert_eq!(
+        told(rated),
+        "sheet-together-model cause[collet-teeth-worn].per_1000_on"
+    );
+}
+
+#[test]
 fn what_a_setting_names_must_be_there() {
     let mistakes = without("n8");
     assert_eq!(ids(&mistakes), ["sheet-together-no-nose-set"]);

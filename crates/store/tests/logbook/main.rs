@@ -5,6 +5,7 @@ mod append;
 mod built;
 mod disk;
 mod kill;
+mod lessons;
 mod lists;
 mod open;
 mod people;

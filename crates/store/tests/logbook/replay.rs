@@ -163,7 +163,13 @@ async fn replay_equals_tables(acts: Vec<Act>) {
     let jobs = store.jobs(&all).await.expect("jobs");
     let tools = store.tools(&ToolFilter::default()).await.expect("tools");
     assert_eq!(jobs.len(), shop.jobs.len(), "every job has its row");
+    let lessons = store.lessons();
     let rebuilt = store.rebuild().await.expect("rebuilt");
+    let by_job = |mut lessons: Vec<shop::learning::Lesson>| {
+        lessons.sort_by_key(|lesson| lesson.job);
+        lessons
+    };
+    assert_eq!(by_job(store.lessons().to_vec()), by_job(lessons.to_vec()));
     assert_eq!(rebuilt.jobs, jobs.len() as u64);
     assert_eq!(store.jobs(&all).await.expect("jobs"), jobs);
     assert_eq!(

@@ -2,8 +2,9 @@
 
 use jiff::Timestamp;
 use shop::entry::{
-    Body, CheckAnswered, PackState, PersonKey, PinRecord, Received, Resumed, Said, Struck,
-    SymptomsNoted, ToolRegistered, WaitFor, Waiting,
+    Body, CauseConfirmed, CheckAnswered, HandedOver, PackState, PersonKey, PinRecord,
+    ProofSignedOff, Received, Resumed, Returned, Said, Struck, SymptomsNoted, ToolRegistered,
+    WaitFor, Waiting,
 };
 use store::{AppendError, Request, Store, Written};
 use uuid::Uuid;
@@ -50,9 +51,40 @@ pub fn receive(number: u32, tool: Uuid, serial: &str, customer: &PersonKey) -> B
     .into()
 }
 
+/// A cause is confirmed, with what readings said.
+pub fn confirmed(causes: &[&str]) -> Body {
+    let ids = |ids: &[&str]| ids.iter().map(|id| (*id).to_owned()).collect();
+    CauseConfirmed {
+        causes: ids(causes),
+        set_up_only: false,
+        probability: None,
+        handed: HandedOver {
+            symptoms: ids(&["jaws-slip"]),
+            yes: ids(&["stall-force"]),
+            no: ids(&["load-hold-60s"]),
+            ..HandedOver::default()
+        },
+        note: "nothing".to_owned(),
+    }
+    .into()
+}
+
+/// A tool goes back.
+pub fn returned(by: &PersonKey) -> Body {
+    Returned {
+        end: None,
+        to: by.clone(),
+        with: Vec::new(),
+        report: String::new(),
+        authorised: by.clone(),
+        note: String::new(),
+    }
+    .into()
+}
+
 /// An entry of a job under way, of one of several kinds.
 pub fn work(choice: u64) -> Body {
-    match choice % 5 {
+    match choice % 8 {
         0 => Waiting {
             wait_for: [WaitFor::Parts, WaitFor::Yes, WaitFor::Tool][(choice / 5 % 3) as usize],
             note: format!("note {choice}"),
@@ -71,6 +103,13 @@ pub fn work(choice: u64) -> Body {
             note: String::new(),
         }
         .into(),
+        5 => confirmed(&[["collet-teeth-worn"], ["anvil-bore-worn"]][(choice / 8 % 2) as usize]),
+        6 => ProofSignedOff {
+            adjuster_stands: true,
+            reason: String::new(),
+        }
+        .into(),
+        7 => returned(&PersonKey("k".to_owned())),
         _ => Struck {
             version: (choice % 6) as u32 + 2,
             reason: "misread".to_owned(),

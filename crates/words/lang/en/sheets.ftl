@@ -26,6 +26,8 @@ sheet-alike = { $file }: on { $drive } tools no check tells { $one } from { $oth
 sheet-alike-wholly = { $file }: on { $drive } tools nothing tells { $one } from { $other }. Add a check that only one of them answers, or make them one cause.
 sheet-stripped-to = Only a check with state = "stripped-no-energy" has a part to strip to. Change the state or leave this out.
 sheet-test-and-criterion = A check is answered by a test or by a criterion. Leave one of the two out.
+sheet-together-part = No tool model has a part of this name, or one that is also called so.
+sheet-together-model = No tool model has this id.
 sheet-together-test = No model sheet has a bench test of this name.
 sheet-together-criterion = No fastener sheet has a criterion of this name.
 sheet-too-few = At least { $least } needed.
