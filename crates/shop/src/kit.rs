@@ -1,7 +1,7 @@
 //! What belongs to a complete tool, and what must be there before it runs.
 
 use crate::entry::Came;
-use crate::job::{Desk, Job, settable};
+use crate::job::{Desk, Job};
 use crate::sheet::{Ending, FastenerFamily, Guard, ToolModel};
 
 /// What did not come with the tool of `job` and is needed before it runs, as its sheet says: what keeps hands
@@ -29,6 +29,6 @@ fn parts_a_tail(job: &Job, model: &ToolModel, desk: &Desk) -> bool {
     let fitted = job.set_up().map(|set_up| &set_up.fitted.body.fastener);
     match fitted.and_then(|pin| desk.shelf.fastener(&pin.into())) {
         Some(family) => parts(family),
-        None => settable(model, desk).any(|(_, family)| parts(family)),
+        None => desk.shelf.settable(model).any(|(_, family)| parts(family)),
     }
 }

@@ -13,7 +13,7 @@ use jiff::Timestamp;
 use crate::counter::began_anew;
 use crate::crew::{Inbox, Sent, SentState};
 use crate::entry::{BenchTestRead, CheckAnswered, FoundJointRead, Outcome, Phase, PinRecord, Said};
-use crate::job::{Desk, Job, SetUp, settable};
+use crate::job::{Desk, Job, SetUp};
 use crate::sheet::{FastenerFamily, FaultModel, ToolModel};
 
 /// What was found bad, and when.
@@ -307,7 +307,8 @@ fn inspect<'a>(
     }
     if all.is_empty() {
         // Nobody wrote down what it was set up for: then all that its sheet names.
-        all.extend(settable(record.model, &record.desk).map(|(_, family)| family));
+        let set = record.desk.shelf.settable(record.model);
+        all.extend(set.map(|(_, family)| family));
     }
     all
 }

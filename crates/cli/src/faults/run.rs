@@ -25,17 +25,20 @@ pub enum Job {
     Reported,
     /// The crew was asked for every sign, and the tests as found were made.
     Prepared,
+    /// The same, and pulls were recorded as found.
+    Recorded,
 }
 
 impl Job {
     /// Every row of the table.
-    pub const ALL: [Self; 2] = [Self::Reported, Self::Prepared];
+    pub const ALL: [Self; 3] = [Self::Reported, Self::Prepared, Self::Recorded];
 
     /// In words.
     pub fn name(self) -> Message {
         Message::new(match self {
             Self::Reported => "follow-reported",
             Self::Prepared => "follow-prepared",
+            Self::Recorded => "follow-recorded",
         })
     }
 
@@ -43,8 +46,9 @@ impl Job {
         Way {
             most_checks: TO_THE_END,
             until: Until::Plan,
-            asked: self == Self::Prepared,
-            as_found: self == Self::Prepared,
+            asked: self != Self::Reported,
+            as_found: self != Self::Reported,
+            recorded: self == Self::Recorded,
             effort: EFFORT,
         }
     }
@@ -107,6 +111,7 @@ impl Shop {
         let bench = Bench {
             truth: &self.faults,
             tool,
+            shelf: &self.shelf,
             costs: &costs,
             way: job.way(),
         };
@@ -148,10 +153,11 @@ impl Shop {
                 let bench = Bench {
                     truth: &truth,
                     tool,
+                    shelf: &self.shelf,
                     costs: &costs,
                     way,
                 };
-                learn(&bench, &self.faults, lots, &self.shelf, &mut uniform).0
+                learn(&bench, &self.faults, lots, &mut uniform).0
             })
             .collect();
         let mut all = vec![Followed::default(); lots.0];

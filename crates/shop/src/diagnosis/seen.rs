@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use calc::decision::{Limits, Side};
 
 use crate::entry::{BenchTestRead, HandedOver, JointReading, Outcome, Phase, Said, Seen as Eye};
-use crate::job::{Desk, Job, settable};
+use crate::job::{Desk, Job};
 use crate::joint;
 use crate::sheet::{
     Asked, AskedBy, BenchTestKind, Check, FastenerFamily, FastenerKind, FaultModel, Feature,
@@ -248,9 +248,7 @@ fn kinds(job: &Job, model: &ToolModel, desk: &Desk) -> Vec<FastenerKind> {
     let set = set.filter_map(|pin| Some(desk.shelf.fastener(&pin.into())?.kind));
     let set: Vec<FastenerKind> = set.collect();
     if set.is_empty() {
-        return settable(model, desk)
-            .map(|(_, family)| family.kind)
-            .collect();
+        return desk.shelf.settable_kinds(model);
     }
     set
 }

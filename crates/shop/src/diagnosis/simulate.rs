@@ -9,7 +9,8 @@ use uuid::Uuid;
 use super::{Costs, Seen, Step, diagnose, plan};
 use crate::entry::{PinRecord, Said};
 use crate::learning::{Counted, Lesson, Lessons, Rulings};
-use crate::sheet::{Asked, Cause, Check, Drive, FaultModel, Shelf, ToolModel};
+use crate::pulls::limits_of;
+use crate::sheet::{Asked, Cause, Check, Drive, FastenerFamily, FaultModel, Shelf, ToolModel};
 
 /// Checks after which it is asked whether the right cause stands first already.
 pub const FEW: usize = 4;
@@ -70,9 +71,11 @@ pub struct Way {
     pub until: Until,
     /// Whether the crew was asked for every sign: those that it did not see are known not to be there.
     pub asked: bool,
-    /// Whether the tests as found of the model were made first, as the page asks for: they answer the checks that
-    /// ask the same, and count as none.
+    /// Whether the tests as found of the model were made and a joint as found was read first, as the page asks for:
+    /// they answer the checks that ask the same, and count as none.
     pub as_found: bool,
+    /// Whether pulls of the fastener were recorded then, too: their numbers answer checks alike.
+    pub recorded: bool,
     /// Effort of each plan.
     pub effort: Effort,
 }
@@ -84,6 +87,8 @@ pub struct Bench<'a> {
     pub truth: &'a FaultModel,
     /// The tool.
     pub tool: &'a ToolModel,
+    /// The sheets of what it sets.
+    pub shelf: &'a Shelf,
     /// What work costs.
     pub costs: &'a Costs<'a>,
     /// How jobs are worked.
@@ -110,9 +115,9 @@ pub fn learn(
     bench: &Bench,
     sheet: &FaultModel,
     (lots, lot): (usize, usize),
-    shelf: &Shelf,
     uniform: &mut impl FnMut() -> f64,
 ) -> (Vec<Followed>, FaultModel) {
+    let shelf = bench.shelf;
     let taught = |closed: &[Lesson]| {
         let lessons = Lessons::of(sheet, closed, (None, Timestamp::MAX), shelf);
         let rulings = Rulings::default();
@@ -151,8 +156,12 @@ impl Bench<'_> {
     }
 
     fn drawn(&self, uniform: &mut impl FnMut() -> f64) -> &Cause {
-        let of_drive = |cause: &&Cause| cause.drives.contains(&self.drive());
-        let causes: Vec<&Cause> = self.truth.causes.iter().filter(of_drive).collect();
+        let kinds = self.shelf.settable_kinds(self.tool);
+        let occurs = |cause: &&Cause| {
+            cause.drives.contains(&self.drive())
+                && cause.fasteners.iter().any(|k| kinds.contains(k))
+        };
+        let causes: Vec<&Cause> = self.truth.causes.iter().filter(occurs).collect();
         let all: f64 = causes.iter().map(|c| c.per_1000).sum();
         let mut at = uniform() * all;
         for cause in &causes {
@@ -172,9 +181,16 @@ impl Bench<'_> {
             shown.any(|(s, _)| s == id)
         };
         let symptoms = self.truth.symptoms.iter();
-        let symptoms = symptoms.filter(|s| s.drives.contains(&self.drive()) && tells(&s.id));
+        let kinds = self.shelf.settable_kinds(self.tool);
+        let symptoms = symptoms.filter(|s| {
+            let of_tool = s.fasteners.iter().any(|k| kinds.contains(k));
+            s.drives.contains(&self.drive()) && of_tool && tells(&s.id)
+        });
         loop {
-            let mut seen = Seen::default();
+            let mut seen = Seen {
+                fasteners: kinds.clone(),
+                ..Seen::default()
+            };
             for symptom in symptoms.clone() {
                 let link = cause.shows.iter().find(|(id, _)| *id == symptom.id);
                 let chance = 1.0 - (1.0 - link.map_or(0.0, |l| l.1)) * (1.0 - self.truth.leak);
@@ -198,7 +214,14 @@ impl Bench<'_> {
     ) -> (Followed, Seen) {
         let mut seen = self.reported(cause, uniform);
         if self.way.as_found && !seen.no_energised_look(faults) {
-            for check in faults.checks.iter().filter(|c| self.is_tested(c)) {
+            // The joint is of the fastener that the complaint is about.
+            let set: Vec<&FastenerFamily> = self.settable().collect();
+            let of_cause = set.iter().filter(|f| cause.fasteners.contains(&f.kind));
+            let of_cause: Vec<_> = of_cause.collect();
+            let place = (uniform() * of_cause.len() as f64) as usize;
+            let joint = of_cause.get(place).copied().copied();
+            seen.fasteners = joint.iter().map(|family| family.kind).collect();
+            for check in faults.checks.iter().filter(|c| self.is_read(c, joint)) {
                 seen.checks
                     .insert(check.id.clone(), self.answer(check, cause, uniform));
             }
@@ -240,13 +263,27 @@ impl Bench<'_> {
         (job, seen)
     }
 
-    /// Whether a test of the model as found asks the same as `check`.
-    fn is_tested(&self, check: &Check) -> bool {
-        let mut tests = self.tool.bench_tests.iter().filter(|t| t.as_found);
-        tests.any(|test| match check.asked_by.as_ref().map(|by| &by.what) {
-            Some(Asked::Test(id)) => *id == test.id,
-            _ => false,
-        })
+    /// Whether a test of the model as found, a criterion of the `joint` as found or a number of its recorded pull asks
+    /// the same as `check`.
+    fn is_read(&self, check: &Check, joint: Option<&FastenerFamily>) -> bool {
+        match check.asked_by.as_ref().map(|by| &by.what) {
+            Some(Asked::Test(id)) => {
+                let mut tests = self.tool.bench_tests.iter().filter(|t| t.as_found);
+                tests.any(|test| *id == test.id)
+            }
+            Some(Asked::Criterion(id)) => joint.is_some_and(|f| f.criterion(id).is_some()),
+            Some(Asked::Feature(feature)) => {
+                self.way.recorded
+                    && joint.is_some()
+                    && limits_of(self.tool, joint, *feature).is_some()
+            }
+            None => false,
+        }
+    }
+
+    /// What the tool sets.
+    fn settable(&self) -> impl Iterator<Item = &FastenerFamily> {
+        self.shelf.settable(self.tool).map(|(_, family)| family)
     }
 
     fn answer(&self, check: &Check, cause: &Cause, uniform: &mut impl FnMut() -> f64) -> Said {

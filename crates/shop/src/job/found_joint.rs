@@ -8,7 +8,6 @@ use super::refusal::{Refusals, refuse};
 use super::{Desk, Job};
 use crate::entry::{Body, FoundJointRead, PinRecord};
 use crate::joint;
-use crate::sheet::{FastenerFamily, Kind, Pin, ToolModel};
 
 impl Job {
     pub(super) fn read_found_joint(
@@ -19,8 +18,11 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         let model = self.model_or_refuse(desk)?;
         self.may_run_as_found(desk)?;
-        let settable = settable(model, desk).find(|(pin, _)| pin.id == fastener);
-        let Some((pin, family)) = settable else {
+        let known = desk
+            .shelf
+            .settable(model)
+            .find(|(pin, _)| pin.id == fastener);
+        let Some((pin, family)) = known else {
             let message = Message::new("refuse-pick-fastener");
             return Err(vec![refuse("fastener", message)]);
         };
@@ -35,23 +37,4 @@ impl Job {
         };
         Ok(vec![found.into()])
     }
-}
-
-/// The fasteners that a tool of `model` sets, by the sheets in force, each once.
-pub fn settable<'a>(
-    model: &'a ToolModel,
-    desk: &Desk<'a>,
-) -> impl Iterator<Item = (Pin, &'a FastenerFamily)> {
-    let shelf = desk.shelf;
-    let settings = model.settings.iter().enumerate();
-    settings
-        .filter(|(i, s)| {
-            let before = &model.settings[..*i];
-            before.iter().all(|b| b.fastener != s.fastener)
-        })
-        .filter_map(|(_, s)| {
-            let pin = shelf.newest(Kind::Fastener, &s.fastener)?;
-            let family = shelf.fastener(&pin)?;
-            Some((pin, family))
-        })
 }

@@ -47,7 +47,6 @@ pub use certificate::{CertificateIn, CertificateState};
 pub use clock::Clock;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue, all_in_date};
-pub use found_joint::settable;
 pub use hand_back::ReturnIn;
 pub use joint_read::JointIn;
 pub(crate) use joint_read::in_inches;

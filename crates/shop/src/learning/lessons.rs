@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use super::Lesson;
-use crate::sheet::{FastenerKind, FaultModel, Kind, Shelf, ToolModel};
+use crate::sheet::{FastenerKind, FaultModel, Shelf};
 
 /// What closed jobs teach of one fault model.
 #[derive(Clone, Debug, Default)]
@@ -45,7 +45,7 @@ impl<'a> Lessons<'a> {
                     lesson,
                     drive: model.drive.key(),
                     came_back: false,
-                    kinds: kinds(model, shelf),
+                    kinds: shelf.settable_kinds(model),
                 })
             })
             .collect();
@@ -68,15 +68,6 @@ impl<'a> Lessons<'a> {
     pub fn is_empty(&self) -> bool {
         self.all.iter().all(|taught| !taught.lesson.mended)
     }
-}
-
-/// Kinds of fastener that `model` sets.
-fn kinds(model: &ToolModel, shelf: &Shelf) -> Vec<FastenerKind> {
-    let families = model.settings.iter().filter_map(|setting| {
-        let pin = shelf.newest(Kind::Fastener, &setting.fastener)?;
-        Some(shelf.fastener(&pin)?.kind)
-    });
-    families.collect()
 }
 
 /// Whether `later` says that the mending of `earlier` did not hold: the same cause again, or a complaint of then

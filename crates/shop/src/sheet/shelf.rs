@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::entry::Body;
 use crate::gauge::History;
 
-use super::{FastenerFamily, FaultModel, Gauge, NoseSet, Rig, ShopCard, ToolModel};
+use super::{FastenerFamily, FastenerKind, FaultModel, Gauge, NoseSet, Rig, ShopCard, ToolModel};
 
 /// Kind of sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -239,6 +239,31 @@ impl Shelf {
         let all = read.chain(self.lost.keys());
         all.filter(move |(k, _)| *k == kind)
             .map(|(_, id)| id.as_str())
+    }
+
+    /// The fasteners that a tool of `model` sets, by the sheets in force, each once.
+    pub fn settable<'a>(
+        &'a self,
+        model: &'a ToolModel,
+    ) -> impl Iterator<Item = (Pin, &'a FastenerFamily)> {
+        let settings = model.settings.iter().enumerate();
+        settings
+            .filter(|(i, s)| {
+                let before = &model.settings[..*i];
+                before.iter().all(|b| b.fastener != s.fastener)
+            })
+            .filter_map(|(_, s)| {
+                let pin = self.newest(Kind::Fastener, &s.fastener)?;
+                let family = self.fastener(&pin)?;
+                Some((pin, family))
+            })
+    }
+
+    /// The kinds of fastener that a tool of `model` sets.
+    pub fn settable_kinds(&self, model: &ToolModel) -> Vec<FastenerKind> {
+        self.settable(model)
+            .map(|(_, family)| family.kind)
+            .collect()
     }
 
     /// Takes a sheet out of force. Jobs that pinned it keep it.

@@ -36,6 +36,7 @@ fn bench<'a>(tool: &'a ToolModel, costs: &'a Costs, way: Way) -> simulate::Bench
     simulate::Bench {
         truth: faults(),
         tool,
+        shelf: shelf(),
         costs,
         way,
     }
@@ -48,6 +49,7 @@ fn following_the_advice_finds_the_cause() {
         until: Until::Plan,
         asked: false,
         as_found: false,
+        recorded: false,
         effort: EFFORT,
     };
     let mut all = Followed::default();
@@ -91,6 +93,7 @@ fn a_check_is_proposed_with_what_it_saves_and_a_sure_cause_is_mended() {
     for check in ["lens-on-teeth", "swap-known-good-collet"] {
         bench.does(crate::bench::check(check, shop::entry::Said::Yes));
     }
+    bench.does(crate::bench::check("teeth-on-paper", shop::entry::Said::No));
     let sure = planned(&bench);
     let Step::Mend(Some(cause)) = sure.step else {
         panic!("{sure:?}")
@@ -109,6 +112,7 @@ fn a_shop_learns_what_its_tools_suffer_from() {
         until: Until::Right,
         asked: false,
         as_found: false,
+        recorded: false,
         effort: EFFORT,
     };
     let costs = Costs::of(card(), tool);
@@ -120,7 +124,7 @@ fn a_shop_learns_what_its_tools_suffer_from() {
             truth: &truth,
             ..bench(tool, &costs, way)
         };
-        let (_, own) = learn(&at, faults(), (1, 400), shelf(), &mut uniform);
+        let (_, own) = learn(&at, faults(), (1, 400), &mut uniform);
         // The same jobs with either.
         sheet = sheet.and(follow(&at, faults(), 400, &mut draws(seed)));
         learned = learned.and(follow(&at, &own, 400, &mut draws(seed)));

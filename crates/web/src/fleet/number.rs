@@ -103,6 +103,7 @@ fn said(app: &App, p: &Page, ruling: &Ruling, by: &str) -> Markup {
             @if let Some(since) = ruling.since {
                 b { (p.say(&Message::new("learned-since").with("when", show::moment(since, &app.zone)))) } " "
             }
+            @if ruling.pinned.is_none() && ruling.since.is_none() { b { (p.t("learned-released")) } " " }
             (ruling.reason)
             small { " " (by) ", " (show::moment(ruling.at, &app.zone)) }
         }
@@ -135,11 +136,13 @@ fn forms(p: &Page, place: &Place, address: &str, number: &Learnt, refused: Refus
             Some((typed, errors)) => Form::new(p, "pin", typed, errors),
             None => Form::blank(p, "pin"),
         };
-        form.text(
-            &Field::new("value", p.t("field-learned-value"))
-                .unit("%")
-                .short(),
-        )
+        let field = Field::new("value", p.t("field-learned-value"));
+        // A rate is of a drive or a model; a chance is the sheet's one for all.
+        let field = match number.number {
+            LearntNumber::Rate { .. } => field,
+            _ => field.hint(p.t("learned-pin-every-drive")),
+        };
+        form.text(&field.unit("%").short())
     };
     html! {
         (one("pin", "learned-pin-summary", "button-learned-pin", value))

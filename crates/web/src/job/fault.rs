@@ -11,7 +11,7 @@ use shop::job::Command;
 use shop::sheet::{Cause, Check, Symptom, UNLISTED};
 
 use super::view::View;
-use super::{bench, found_joint, names};
+use super::{bench, check_limit, found_joint, names};
 use crate::forms::{FieldErrors, Typed};
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -314,6 +314,7 @@ fn answer_form(v: &View, check: &Check) -> Markup {
                 (v.warn("check-energised", "source-maker"))
                 (v.came_without())
             }
+            (check_limit::shown(v, check))
             (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },

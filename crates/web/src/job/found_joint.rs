@@ -3,7 +3,7 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::FoundJointRead;
-use shop::job::{Command, Stamped, settable};
+use shop::job::{Command, Stamped};
 use shop::sheet::FastenerFamily;
 
 use super::judged::Judged;
@@ -69,7 +69,7 @@ fn form_id(fastener: &str) -> String {
 /// A form for each fastener that the tool sets, open if it was refused.
 pub fn entry(v: &View) -> Markup {
     html! {
-        @for (_, family) in settable(v.model, &v.desk) {
+        @for (_, family) in v.desk.shelf.settable(v.model) {
             @let id = form_id(&family.id);
             @let form = v.form(&id);
             details.test open[v.is_refused(&id)] {
@@ -88,7 +88,11 @@ pub fn entry(v: &View) -> Markup {
 /// The command of the form.
 pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Command> {
     let fastener = typed.get("fastener");
-    let known = settable(v.model, &v.desk).find(|(pin, _)| pin.id == fastener);
+    let known = v
+        .desk
+        .shelf
+        .settable(v.model)
+        .find(|(pin, _)| pin.id == fastener);
     let Some((_, family)) = known else {
         errors.add("fastener", Message::new("refuse-pick-fastener"));
         return None;

@@ -3,6 +3,7 @@
 mod agreed;
 mod bench;
 mod certificate;
+mod check_limit;
 pub(crate) mod correct;
 mod doubt;
 pub(crate) mod drawing;

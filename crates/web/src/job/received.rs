@@ -39,7 +39,10 @@ pub fn section(v: &View) -> Markup {
                 @else { ul { @for text in &symptoms { li { (text) } } } }
             }
             dt { (v.t("field-counter")) }
-            dd { (counter(v)) @if let Some(anew) = anew(v) { small { (anew) } } }
+            dd {
+                (counter(v))
+                @if let Some(anew) = anew(v) { small { (anew) } } @else if let Some(since) = since(v) { small { (since) } }
+            }
             dt { (v.t("field-came")) }
             dd {
                 @if missing.is_empty() { (v.t("came-complete")) }
@@ -74,6 +77,14 @@ fn counter(v: &View) -> String {
         Some(n) => v.say(&Message::new("pulls").with("pulls", n)),
         None => v.t("counter-none"),
     }
+}
+
+/// How far it went since the tool was last here: a digit too many is seen there first.
+fn since(v: &View) -> Option<String> {
+    let received = &v.job.received.body;
+    let pulls = received.counter?.checked_sub(received.counter_was?)?;
+    let text = Message::new("counter-since").with("pulls", pulls);
+    Some(v.say(&text))
 }
 
 /// That the counter began anew, and why.

@@ -112,7 +112,10 @@ pub(super) fn choices(v: &View, form: &Form, rig: &str, fastener: &str) -> Marku
         .rigs()
         .map(|(_, sheet)| Choice::new(&sheet.id, &sheet.name).chosen(only || sheet.id == rig))
         .collect();
-    let fasteners: Vec<Choice> = shop::job::settable(v.model, &v.desk)
+    let fasteners: Vec<Choice> = v
+        .desk
+        .shelf
+        .settable(v.model)
         .map(|(_, sheet)| Choice::new(&sheet.id, &sheet.name).chosen(sheet.id == fastener))
         .collect();
     html! {

@@ -23,7 +23,7 @@ gauge-out-of-range = { $gauge } reads { $min } to { $max } { $unit }; { $value }
 # Receiving.
 receive-serial-missing = Enter the serial from the plate.
 receive-serial-unknown = No tool with serial { $serial } has been here. Mend the serial, or tick that it is new to this shop.
-receive-other-model = This serial belongs to a { $model }. Pick that model, or tick that the tool is new to this shop.
+receive-other-model = This serial is on record as model { $model }. Pick that model, or tick that the tool is new to this shop.
 receive-already-here = This tool is on the bench already: job { $job }. Open that job.
 receive-complaint-missing = Write the complaint in the customer's words.
 receive-customer-missing = Enter the customer.

@@ -64,12 +64,6 @@ pub(super) fn features(
     setup: &Setup,
 ) -> Features {
     let told = &ready.told;
-    let peak_raw_kn = ready.raw[ready.begin..]
-        .iter()
-        .copied()
-        .fold(f64::MIN, f64::max);
-    // What the filter may have taken from the peak is the most that is unsure, beside noise.
-    let filter_u = (peak_raw_kn - ready.peak_kn - 3.0 * told.noise_kn).max(0.0) / 3f64.sqrt();
     let force = |value: f64, other: f64| Value {
         value,
         u: setup.force_u(value, other.hypot(told.zero_u_kn)),
@@ -123,8 +117,8 @@ pub(super) fn features(
     let dt = 1.0 / told.rate_hz;
     let seconds = |value: f64| Value { value, u: 2.0 * dt };
     Features {
-        peak_raw_kn,
-        peak_kn: force(ready.peak_kn, filter_u.hypot(told.noise_kn / 4.0)),
+        peak_raw_kn: ready.peak.raw_kn,
+        peak_kn: force(ready.peak.kn.value, ready.peak.kn.u),
         break_kn: broke.then(at_break),
         take_up_kn: of(Phase::TakeUp).and_then(|found| over(0.2, found.end_mm.value - 0.2)),
         plateau_kn: of(Phase::Form).and_then(middle),
@@ -222,7 +216,7 @@ fn chatter(ready: &Ready, slips: &[Slip]) -> (f64, f64) {
         .map(|i| (i, mean(&ready.raw[i..(i + w).min(to)])))
         .collect();
     let noise = ready.told.noise_kn / (w as f64).sqrt();
-    let least = (0.01 * ready.peak_kn).max(6.0 * noise);
+    let least = (0.01 * ready.peak.kn.value).max(6.0 * noise);
     let forces: Vec<f64> = means.iter().map(|m| m.1).collect();
     let Ok(found) = peaks(&forces, least) else {
         return (0.0, 0.0);
@@ -235,7 +229,7 @@ fn chatter(ready: &Ready, slips: &[Slip]) -> (f64, f64) {
             .any(|s| sample + 4 * w >= s.samples.0 && sample <= s.samples.1 + 4 * w)
     };
     // The hump and the highest point are the curve's own shape.
-    let own = 0.12 * ready.peak_kn;
+    let own = 0.12 * ready.peak.kn.value;
     let sizes: Vec<f64> = found
         .iter()
         .filter(|p| !near(p.index) && p.prominence < own)

@@ -5,17 +5,20 @@
 //! the stroke lost to slipping, is cut into straight pieces by exact dynamic programming, each with the sign of
 //! slope that the fastener's phase has; then all bends are laid by least squares (a line with free bends), whose
 //! covariance gives their uncertainty. Slips: falls of the mean over a short window against the window before, far
-//! beyond the noise, after which the force comes back.
+//! beyond the noise, after which the force comes back. Peak: the largest filtered force, less what noise alone lifts the
+//! largest of so many.
 //!
 //! # Validity
 //! One pull from rest to rest, at least 24 samples under load. Phases of break-tail and stop-set lockbolts, blind rivets and
 //! rivet nuts. Uncertainties are standard ones; gauges' own are given by the caller.
 //!
 //! # Source
-//! Cuts: Bellman, Comm. ACM 4 (1961) 284; free bends: Muggeo, Statistics in Medicine 22 (2003) 3055 (both from memory).
+//! Cuts: Bellman, Comm. ACM 4 (1961) 284; free bends: Muggeo, Statistics in Medicine 22 (2003) 3055; largest of normal values: Blom
+//! 1958, (n − 0.375)/(n + 0.25) (all from memory).
 //! Phases and their order: common practice, no source.
 
 mod features;
+mod peak;
 mod phases;
 mod pieces;
 mod prepare;
@@ -35,7 +38,7 @@ use super::recording::RecordedPull;
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-reading",
-    version: 1,
+    version: 2,
     source: "segmentation by dynamic programming (Bellman 1961) and least squares with free bends (Muggeo 2003), from memory; phases: common practice, no source",
 };
 
@@ -190,7 +193,7 @@ pub fn read_pull(pull: &RecordedPull, setup: &Setup) -> Result<Reading, CalcErro
     let ready = prepare::prepare(pull, setup)?;
     let slips = slips::find(&ready);
     let (course, bins) = pieces::bins(&ready, &slips);
-    let fitted = pieces::fit(&bins, setup.fastener, ready.peak_kn);
+    let fitted = pieces::fit(&bins, setup.fastener, ready.peak.kn.value);
     let phases = phases::phases(&ready, &bins, &fitted, &slips, setup);
     let features = features::features(&ready, &bins, &fitted, &phases, &slips, setup);
     Ok(Reading {

@@ -147,7 +147,7 @@ fn eject(ready: &Ready, setup: &Setup) -> Option<Found> {
         .map(mean)
         .fold(0.0, f64::min);
     let noise = ready.told.noise_kn / (w as f64).sqrt();
-    if -least < (REVERSE * ready.peak_kn).max(6.0 * noise) {
+    if -least < (REVERSE * ready.peak.kn.value).max(6.0 * noise) {
         return None;
     }
     let half = |f: &f64| *f < 0.5 * least;

@@ -7,6 +7,7 @@ use crate::filters::savitzky_golay::SavitzkyGolay;
 use crate::filters::zero_phase::zero_phase;
 use crate::filters::{LARGEST, sound};
 
+use super::peak::{Peak, peak};
 use super::{Ending, RecordedPull, Setup};
 
 /// Samples under load below which nothing is read.
@@ -22,7 +23,7 @@ const RETREAT_MM: f64 = 0.2;
 /// What is done against noise.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Filter {
-    /// Zero-phase Butterworth of order 2, 1/200 of the time under load wide, or none where samples are few.
+    /// Zero-phase Butterworth of order 2, 1/200 of the time under load up to the end of the stroke wide, or none where samples are few.
     #[default]
     Usual,
     /// Nothing.
@@ -60,6 +61,17 @@ pub struct Told {
     pub noise_kn: f64,
 }
 
+impl Told {
+    /// Half of what the filter smears, samples.
+    pub(super) fn width(&self) -> usize {
+        match self.filter {
+            Filter::Butterworth { cutoff_hz, .. } => (0.5 / cutoff_hz * self.rate_hz) as usize,
+            Filter::SavitzkyGolay { window, .. } => window / 2,
+            Filter::None | Filter::Usual => 0,
+        }
+    }
+}
+
 /// A pull made ready.
 pub(super) struct Ready<'a> {
     pub(super) time: &'a [f64],
@@ -75,8 +87,8 @@ pub(super) struct Ready<'a> {
     pub(super) end: usize,
     /// The sample from which on the force is gone.
     pub(super) gone: usize,
-    /// The largest filtered force.
-    pub(super) peak_kn: f64,
+    /// The largest force.
+    pub(super) peak: Peak,
     pub(super) ending: Ending,
     pub(super) told: Told,
 }
@@ -134,16 +146,22 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         .max_by(|a, b| a.1.total_cmp(b.1));
     let top = highest.map_or(0, |(i, _)| i);
     // Home is where the stroke stands while nothing happens yet.
-    let few = (n / 100).clamp(3, 64).min(top.max(1));
-    let first = mean(&pull.stroke_mm[..few]);
-    let left = pull.stroke_mm[..top]
-        .iter()
-        .rposition(|s| (s - first).abs() < AWAY_MM);
+    let left_home = |home: f64, by_mm: f64| {
+        let before = pull.stroke_mm[..top].iter();
+        before.clone().rposition(|s| (s - home).abs() < by_mm)
+    };
+    // Of a long recording with a short rest, only the rest: its first rows say how long it may be.
+    let few_rows = 3.min(top.max(1));
+    let rough = left_home(mean(&pull.stroke_mm[..few_rows]), 2.0 * AWAY_MM);
+    let few = (rough.unwrap_or(0) / 2).clamp(3, 64).min(top.max(1));
+    let left = left_home(mean(&pull.stroke_mm[..few]), AWAY_MM);
     let rest = left.unwrap_or(0).max(few.min(top));
     let home = mean(&pull.stroke_mm[..rest.max(1)]);
     let stroke: Vec<f64> = pull.stroke_mm.iter().map(|s| s - home).collect();
     let begin = rest.min(top);
     let (raw, zero) = without_zero(&pull.force_kn, &stroke, begin, noise_kn);
+    let most = stroke[begin..].iter().copied().fold(f64::MIN, f64::max);
+    let reached = stroke[begin..].iter().position(|s| *s >= most - AWAY_MM);
     let loaded = raw[begin..]
         .iter()
         .filter(|f| **f > 0.2 * (raw[top]))
@@ -151,8 +169,9 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
     if loaded < FEWEST {
         return Err(too_few(loaded));
     }
-    let loaded_s = loaded as f64 / rate_hz;
-    let (filtered, filter) = filtered(&raw, setup.filter, rate_hz, loaded_s)?;
+    // What is held at the stop makes the filter no slower: it would swing over the stop.
+    let pulled_s = loaded.min(reached.unwrap_or(loaded)).max(FEWEST) as f64 / rate_hz;
+    let (filtered, filter) = filtered(&raw, setup.filter, rate_hz, pulled_s)?;
     let peak_kn = filtered[begin..].iter().copied().fold(f64::MIN, f64::max);
     within("F", peak_kn, 1e-9, LARGEST)?;
     let last = filtered
@@ -166,6 +185,7 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         ..zero
     };
     let (end, gone, ending) = ending(&stroke, &raw, &filtered, last, &told);
+    let peak = peak(&raw, &filtered, begin, last, &told)?;
     if end <= begin + FEWEST {
         return Err(too_few(end.saturating_sub(begin)));
     }
@@ -177,7 +197,7 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         begin,
         end,
         gone,
-        peak_kn,
+        peak,
         ending,
         told,
     })
@@ -218,11 +238,11 @@ fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec
 }
 
 /// The force filtered, and by what.
-fn filtered(
+pub(super) fn filtered(
     raw: &[f64],
     filter: Filter,
     rate_hz: f64,
-    loaded_s: f64,
+    pulled_s: f64,
 ) -> Result<(Vec<f64>, Filter), CalcError> {
     match filter {
         Filter::None => Ok((raw.to_vec(), filter)),
@@ -239,7 +259,7 @@ fn filtered(
             Ok((savitzky_golay.smooth(raw, 1.0)?, filter))
         }
         Filter::Usual => {
-            let cutoff_hz = 100.0 / loaded_s;
+            let cutoff_hz = 100.0 / pulled_s;
             match cutoff_hz < 0.25 * rate_hz && raw.len() > 9 {
                 true => self::filtered(
                     raw,
@@ -248,7 +268,7 @@ fn filtered(
                         cutoff_hz,
                     },
                     rate_hz,
-                    loaded_s,
+                    pulled_s,
                 ),
                 false => Ok((raw.to_vec(), Filter::None)),
             }
@@ -265,11 +285,7 @@ fn ending(
     told: &Told,
 ) -> (usize, usize, Ending) {
     let n = raw.len();
-    let width = match told.filter {
-        Filter::Butterworth { cutoff_hz, .. } => (0.5 / cutoff_hz * told.rate_hz) as usize,
-        Filter::SavitzkyGolay { window, .. } => window / 2,
-        Filter::None | Filter::Usual => 0,
-    };
+    let width = told.width();
     let reach = width + (BREAK_S * told.rate_hz) as usize + 2;
     let level = filtered[last.saturating_sub(2 * width)..=last]
         .iter()

@@ -49,7 +49,8 @@ impl<'a> Windows<'a> {
         let loaded = ready.end - ready.begin;
         // As many samples as make the noise small, yet a small part of the pull.
         let most = (loaded / 120).max(2);
-        let wanted = (2.0 * (SURE * ready.told.noise_kn / (LEAST * ready.peak_kn)).powi(2)).ceil();
+        let wanted =
+            (2.0 * (SURE * ready.told.noise_kn / (LEAST * ready.peak.kn.value)).powi(2)).ceil();
         let w = (wanted as usize).clamp(3.min(most), most);
         let noise = ready.told.noise_kn * (2.0 / w as f64).sqrt();
         let mut sums = Vec::with_capacity(loaded + 2);
@@ -64,7 +65,7 @@ impl<'a> Windows<'a> {
             sums,
             w,
             gap: (0.002 * ready.told.rate_hz) as usize,
-            least: (LEAST * ready.peak_kn).max(SURE * noise),
+            least: (LEAST * ready.peak.kn.value).max(SURE * noise),
         }
     }
 
@@ -110,7 +111,7 @@ impl<'a> Windows<'a> {
             end += 1;
         }
         let climb = Climb::of(ready, from, end.min(last).max(from + 8).min(ready.end));
-        if climb.slope < STEEP * ready.peak_kn {
+        if climb.slope < STEEP * ready.peak.kn.value {
             return None;
         }
         let stroke_mm = ready.stroke[at];
@@ -206,7 +207,7 @@ pub(super) fn find(ready: &Ready) -> Vec<Slip> {
         i = if slip.is_some() { at + w + gap } else { reach };
         slips.extend(slip);
     }
-    let small = |slip: &&Slip| slip.drop_kn.value < SMALL * ready.peak_kn;
+    let small = |slip: &&Slip| slip.drop_kn.value < SMALL * ready.peak.kn.value;
     match slips.iter().filter(small).count() >= CHATTER {
         true => slips.into_iter().filter(|slip| !small(&slip)).collect(),
         false => slips,

@@ -8,6 +8,7 @@ use crate::harness::{Browser, DESKTOP, PHONE, TABLET, View};
 pub const PAGES: &[(&str, &str)] = &[
     ("/", "style-job"),
     ("/parts", "style-parts"),
+    ("/drawn", "style-drawn"),
     ("/bench", "style-bench"),
     ("/forms", "style-forms"),
     ("/refused", "style-refused"),

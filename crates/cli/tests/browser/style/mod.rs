@@ -4,6 +4,7 @@ mod bench;
 mod caliper;
 mod classes;
 mod components;
+mod drawn;
 mod forms;
 mod job;
 mod look;

@@ -14,7 +14,7 @@ use web::forms::Typed;
 use web::security::{Guard, hash_passphrase, protect};
 use web::shell::{Nav, Page, internal, not_written, page};
 
-use super::{bench, forms, job, parts};
+use super::{bench, drawn, forms, job, parts};
 
 /// The server's address, and how often a form reached it.
 pub struct Server {
@@ -52,6 +52,7 @@ fn routes(posts: Arc<AtomicUsize>) -> Router {
     Router::new()
         .route("/", get(|p: Page| shown(p, "Job 1047", job::body())))
         .route("/parts", get(|p: Page| shown(p, "Parts", parts::body())))
+        .route("/drawn", get(|p: Page| shown(p, "Drawings", drawn::body())))
         .route("/bench", get(|p: Page| shown(p, "Bench", bench::body())))
         .route("/forms", get(|p: Page| async { Html(forms::blank(p)) }))
         .route("/refused", get(|p: Page| async { Html(forms::refused(p)) }))

@@ -1,0 +1,95 @@
+//! The largest force of a pull.
+//!
+//! The largest of many noisy values lies above the truth, by what the largest of so many normal values lies above their mean
+//! (Blom's approximation); that is taken off. A filter takes some of a sharp peak and swings over a force that falls
+//! at once: so it ends where the force falls for good, and the peak as recorded is its check.
+
+use crate::CalcError;
+use crate::error::within;
+use crate::filters::LARGEST;
+use crate::normal;
+
+use super::prepare::{Filter, filtered, mean};
+use super::{Told, Value};
+
+/// The largest force.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Peak {
+    /// As recorded, zero and drift off, kN.
+    pub raw_kn: f64,
+    /// Behind the filter, kN; its uncertainty is that of noise and filter alone.
+    pub kn: Value,
+}
+
+/// The largest force from `begin` on; `last` is the last sample over half of it.
+pub(super) fn peak(
+    raw: &[f64],
+    smooth: &[f64],
+    begin: usize,
+    last: usize,
+    told: &Told,
+) -> Result<Peak, CalcError> {
+    let width = told.width().max(2);
+    // So far before the fall the filter knows nothing of it.
+    let clear = last.saturating_sub(4 * width).max(begin);
+    let level = mean(&raw[clear.saturating_sub(width)..=clear]);
+    let near = &raw[..(last + width).min(raw.len())];
+    let high = |f: &f64| *f >= 0.97 * level;
+    let fall = near.iter().rposition(high).unwrap_or(last).max(clear);
+    // Near the fall the filter is run once more, ending there.
+    let from = clear.saturating_sub(8 * width).max(begin);
+    let tail = &raw[from..=fall];
+    let again = match filtered(tail, told.filter, told.rate_hz, 0.0) {
+        Ok((again, _)) => again,
+        // Fewer samples than the filter takes: as recorded.
+        Err(_) => tail.to_vec(),
+    };
+    let joint = (clear - from) / 2;
+    let forces: Vec<f64> = smooth[begin..from + joint]
+        .iter()
+        .chain(&again[joint..])
+        .copied()
+        .collect();
+    let raw = &raw[begin..=fall];
+    let raw_kn = most(raw);
+    let left = left_of_noise(told);
+    let raw_top = raw_kn - told.noise_kn * above(count(&forces, told.noise_kn), 1);
+    let top = most(&forces) - left * above(count(&forces, left), 2 * width);
+    let value = within("F", top.min(raw_kn), 1e-9, LARGEST)?;
+    let filter_u = (raw_top - value) / 3f64.sqrt();
+    Ok(Peak {
+        raw_kn,
+        kn: Value {
+            value,
+            u: filter_u.hypot(left),
+        },
+    })
+}
+
+fn most(forces: &[f64]) -> f64 {
+    forces.iter().copied().fold(f64::MIN, f64::max)
+}
+
+/// Standard deviation of what the filter leaves of white noise, kN.
+fn left_of_noise(told: &Told) -> f64 {
+    let share = match told.filter {
+        Filter::Butterworth { cutoff_hz, .. } => 2.0 * cutoff_hz / told.rate_hz,
+        // The middle weight of a parabola through many points.
+        Filter::SavitzkyGolay { window, .. } => 9.0 / (4.0 * window as f64),
+        Filter::None | Filter::Usual => 1.0,
+    };
+    told.noise_kn * share.min(1.0).sqrt()
+}
+
+/// How many forces lie so near the top that noise may make them the largest.
+fn count(forces: &[f64], noise: f64) -> usize {
+    let least = most(forces) - 3.0 * noise;
+    forces.iter().filter(|f| **f >= least).count()
+}
+
+/// By how many standard deviations the largest of `count` normal values lies above their mean; `each` of them hang
+/// together.
+fn above(count: usize, each: usize) -> f64 {
+    let alone = (count as f64 / each as f64).max(1.0);
+    normal::quantile((alone - 0.375) / (alone + 0.25)).unwrap_or(0.0)
+}
