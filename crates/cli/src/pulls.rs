@@ -55,6 +55,11 @@ pub fn read(args: &ReadArgs) -> Result<(), Failure> {
             .iter()
             .for_each(|fault| print_line(&say(&fault.message())));
         pulls.iter().for_each(|pull| show(pull, to_stall));
+        // Without a store nobody knows the gauges.
+        if pulls.iter().any(|pull| pull.reading.is_ok()) {
+            print_line("");
+            print_line(&say(&Message::new("prompt-pulls-exact")));
+        }
     }
     if pulls.iter().any(|pull| pull.reading.is_ok()) {
         return Ok(());

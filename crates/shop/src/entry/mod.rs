@@ -44,7 +44,7 @@ pub use gauge::{
     GaugeStruck, GaugeStudied, WrenchWay,
 };
 pub use learning::{CountsReset, LearntNumber, NumberPinned, NumberReleased};
-pub use pull::{BandUsed, FeatureRead, PullRead, PullsRead};
+pub use pull::{BandUsed, FeatureRead, PullRead, PullsCorrected, PullsRead};
 pub use reading::{CalibrationUsed, Outcome, PinRecord, Reading};
 pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};

@@ -20,6 +20,9 @@ pub struct PullsRead {
     pub fastener: Option<PinRecord>,
     /// The rig's load cell and displacement sensor, in this order; empty without a rig.
     pub gauges: Vec<PinRecord>,
+    /// The calibrations on the record that corrected it, by gauge; empty where the sheets alone spoke.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub calibrations: Vec<PullsCorrected>,
     /// Whether the calibration of both held that day. Without a rig nobody knows: `false`.
     pub in_date: bool,
     /// Pulls found in the recording.
@@ -38,6 +41,15 @@ pub struct PullsRead {
     pub note: String,
 }
 
+/// A calibration that corrected recorded pulls.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PullsCorrected {
+    /// Id of the gauge.
+    pub gauge: String,
+    /// Number of the calibration at that gauge.
+    pub number: u32,
+}
+
 /// One pull.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PullRead {
@@ -51,6 +63,9 @@ pub struct PullRead {
     pub features: Vec<FeatureRead>,
     /// Whether it is like the good ones; `None` where there were too few of them.
     pub like: Option<Outcome>,
+    /// A fault in its recording lets its numbers decide nothing.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub spoiled: bool,
 }
 
 /// A number of a pull.

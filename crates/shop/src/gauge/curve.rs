@@ -41,6 +41,11 @@ impl GaugeCalibrated {
         Some(points?.into_iter().unzip())
     }
 
+    /// What the gauge showed at each point as left, in `unit`.
+    pub(crate) fn shown(&self, unit: Unit) -> Option<Vec<f64>> {
+        Some(self.columns(unit)?.0)
+    }
+
     /// Largest expanded uncertainty of its points, k = 2, in its unit.
     pub fn widest(&self) -> f64 {
         let points = self.points.iter();

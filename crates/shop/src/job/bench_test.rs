@@ -2,12 +2,13 @@
 
 use calc::Message;
 use calc::decision::{self, Verdict};
+use calc::repeated::Estimate;
 use calc::spread;
 
 use super::judge::{method_of, verdict_of};
 use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
-use crate::entry::{BenchTestRead, Body, Outcome, Phase};
+use crate::entry::{BenchTestRead, Body, Outcome, Phase, Reading};
 use crate::sheet::{BenchTest, BenchTestKind};
 
 /// A bench test, as typed.
@@ -99,18 +100,12 @@ impl Job {
     }
 }
 
-pub(super) fn measure(
-    test: &BenchTest,
-    input: &BenchTestIn,
-    desk: &Desk,
-) -> Result<BenchTestRead, Refusals> {
+fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTestRead, Refusals> {
     let BenchTestKind::Measured {
         unit,
-        limits,
-        rule,
         count,
-        spread_percent,
         gauges,
+        ..
     } = &test.kind
     else {
         return refuse_all(Message::new("refuse-no-reading"));
@@ -128,6 +123,26 @@ pub(super) fn measure(
     let Some(mean) = desk.mean_of(&readings) else {
         return refuse_all(Message::new("refuse-no-reading"));
     };
+    conclude(test, input.phase, readings, mean, &input.note)
+}
+
+/// The verdict on `readings` of `test`, whose mean is `mean`.
+pub(super) fn conclude(
+    test: &BenchTest,
+    phase: Phase,
+    readings: Vec<Reading>,
+    mean: Estimate,
+    note: &str,
+) -> Result<BenchTestRead, Refusals> {
+    let BenchTestKind::Measured {
+        limits,
+        rule,
+        spread_percent,
+        ..
+    } = &test.kind
+    else {
+        return refuse_all(Message::new("refuse-no-reading"));
+    };
     let verdict = verdict_of(&readings, mean.value, mean.expanded, *limits, *rule);
     let values: Vec<f64> = readings.iter().map(|r| r.value).collect();
     let apart = spread_percent.and_then(|most| Some((spread::percent(&values).ok()?, most)));
@@ -138,14 +153,14 @@ pub(super) fn measure(
     };
     Ok(BenchTestRead {
         spread_percent: apart.map(|(is, _)| is),
-        phase: input.phase,
+        phase,
         test: test.id.clone(),
         value: Some(mean.value),
         expanded: Some(mean.expanded),
         passed: None,
         outcome: verdict.into(),
         method: method_of(decision::METHOD),
-        note: input.note.trim().to_owned(),
+        note: note.trim().to_owned(),
         readings,
     })
 }

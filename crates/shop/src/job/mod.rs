@@ -23,6 +23,7 @@ pub(crate) mod refusal;
 mod set_up;
 mod set_up_only;
 mod stage;
+mod tests_of_pulls;
 mod tighten;
 mod use_pulls;
 

@@ -1,17 +1,18 @@
 //! Taking recorded pulls as evidence.
 
 use calc::pull::envelope::{self, Envelope};
-use calc::pull::reading;
+use calc::pull::reading::{self, Setup};
 use calc::units::Unit;
 use calc::{Message, decision};
 
-use super::bench_test::measure;
 use super::judge::method_of;
 use super::refusal::{Refusals, refuse, refuse_all};
-use super::{BenchTestIn, Desk, Job, Measured, Stage, Stamped, TypedValue};
-use crate::entry::{BandUsed, Body, Phase, PinRecord, PullRead, PullsRead};
+use super::tests_of_pulls::OfTest;
+use super::{Desk, Job, Stage, Stamped};
+use crate::entry::{BandUsed, Body, Phase, PinRecord, PullRead, PullsCorrected, PullsRead};
+use crate::gauge::Standing;
 use crate::pulls::{Judged, OnePull, gauges_of, judge_pull, outcome_of, setup};
-use crate::sheet::{BenchTest, BenchTestKind, Feature, Gauge, Kind, Rig, ToolModel};
+use crate::sheet::{Gauge, Kind, Rig, ToolModel};
 
 /// Pulls to be taken, with what was read from their recording.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,9 +93,22 @@ impl Job {
             }
         };
         let counted = counted(input)?;
+        let spoiled: Vec<String> = counted
+            .iter()
+            .filter(|pull| pull.spoiled)
+            .map(|pull| pull.number.to_string())
+            .collect();
+        if !spoiled.is_empty() && input.note.trim().is_empty() {
+            let message = Message::new("refuse-pulls-spoiled").with("pulls", spoiled.join(", "));
+            return Err(vec![refuse("note", message)]);
+        }
         let rig_sheet = rig.as_ref().map(|(_, rig)| *rig);
         let gauges = rig_sheet.map_or(Vec::new(), |rig| gauges_of(rig, desk));
-        let in_date = gauges.len() == 2 && gauges.iter().all(|(_, g)| g.in_date(desk.today));
+        let standings: Vec<Standing> = gauges
+            .iter()
+            .map(|(_, gauge)| desk.shelf.standing(gauge, desk.today, None))
+            .collect();
+        let in_date = standings.len() == 2 && standings.iter().all(Standing::is_in_date);
         let setup = setup(rig_sheet, fastener.as_ref().map(|(f, _)| *f), desk);
         let judged = |pull: &OnePull| {
             judge_pull(
@@ -104,7 +118,7 @@ impl Job {
                     fastener: fastener.as_ref().map(|(f, _)| *f),
                     setup: &setup,
                     band: input.band.as_ref().map(|(band, _)| band),
-                    is_evidence: in_date && within_reach(pull, &gauges),
+                    is_evidence: in_date && within_reach(pull, &gauges, &standings),
                 },
             )
         };
@@ -113,7 +127,7 @@ impl Job {
         let mut methods = vec![method_of(reading::METHOD), method_of(decision::METHOD)];
         methods.extend(band.map(|_| method_of(envelope::METHOD)));
         let tests = match (&fastener, rig_sheet) {
-            (None, Some(rig)) => self.tests_of(model, rig, &pulls, input, desk)?,
+            (None, Some(rig)) => self.tests_of(model, (rig, &setup), &pulls, input, desk)?,
             _ => Vec::new(),
         };
         let read = PullsRead {
@@ -122,6 +136,7 @@ impl Job {
             name: file.body.name.clone(),
             rig: rig.map(|(pin, _)| pin),
             fastener: fastener.as_ref().map(|(_, pin)| PinRecord::from(pin)),
+            calibrations: calibrations(&gauges, &standings),
             gauges: gauges.into_iter().map(|(pin, _)| pin).collect(),
             in_date,
             found: u32::try_from(input.read.len()).unwrap_or(u32::MAX),
@@ -143,31 +158,20 @@ impl Job {
     fn tests_of(
         &self,
         model: &ToolModel,
-        rig: &Rig,
+        (rig, setup): (&Rig, &Setup),
         pulls: &[PullRead],
         input: &PullsIn,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         let mut read = Vec::new();
         for test in &model.bench_tests {
-            let Some((values, gauge)) = readings(test, rig, pulls) else {
+            let Some(of_test) = OfTest::of(test, rig, setup, pulls) else {
                 continue;
             };
             if input.phase == Phase::AsLeft && self.turn_has_come(test).is_err() {
                 continue;
             }
-            let test_in = BenchTestIn {
-                phase: input.phase,
-                test: test.id.clone(),
-                measured: Some(Measured {
-                    gauge: gauge.to_owned(),
-                    gauge_field: "rig".to_owned(),
-                    values,
-                }),
-                passed: None,
-                note: String::new(),
-            };
-            read.push(measure(test, &test_in, desk)?.into());
+            read.push(of_test.read(test, input.phase, desk)?.into());
         }
         Ok(read)
     }
@@ -199,8 +203,20 @@ fn counted(input: &PullsIn) -> Result<Vec<&OnePull>, Refusals> {
     Ok(counted)
 }
 
-/// Whether both gauges read as far as the pull went.
-fn within_reach(pull: &OnePull, gauges: &[(PinRecord, &Gauge)]) -> bool {
+/// The calibrations on the record among `standings`.
+fn calibrations(gauges: &[(PinRecord, &Gauge)], standings: &[Standing]) -> Vec<PullsCorrected> {
+    let all = gauges.iter().zip(standings);
+    all.filter_map(|((pin, _), standing)| {
+        Some(PullsCorrected {
+            gauge: pin.id.clone(),
+            number: standing.calibration?.number,
+        })
+    })
+    .collect()
+}
+
+/// Whether both gauges read as far as the pull went, and their calibrations have points up to there.
+fn within_reach(pull: &OnePull, gauges: &[(PinRecord, &Gauge)], standings: &[Standing]) -> bool {
     let Ok(reading) = &pull.reading else {
         return false;
     };
@@ -208,41 +224,16 @@ fn within_reach(pull: &OnePull, gauges: &[(PinRecord, &Gauge)]) -> bool {
         (reading.features.peak_raw_kn, Unit::Kilonewton),
         (reading.features.stroke_mm.value, Unit::Millimetre),
     ];
-    gauges.iter().zip(went).all(|((_, gauge), (value, unit))| {
-        let most = gauge.unit.convert(gauge.range.1, unit);
-        most.is_some_and(|most| value <= most)
-    })
-}
-
-/// Readings that `pulls` give `test`, and the gauge of `rig` that took them; `None` where the test asks for nothing that
-/// they have, for more of them, or for another kind of gauge.
-fn readings<'a>(
-    test: &BenchTest,
-    rig: &'a Rig,
-    pulls: &[PullRead],
-) -> Option<(Vec<TypedValue>, &'a str)> {
-    let feature = test.feature?;
-    let BenchTestKind::Measured { count, .. } = &test.kind else {
-        return None;
-    };
-    let gauge = match feature.unit()? {
-        Unit::Kilonewton => &rig.load_cell,
-        Unit::Millimetre => &rig.stroke_sensor,
-        _ => return None,
-    };
-    let of_pull = |pull: &PullRead| {
-        let value = value_of(pull, feature)?;
-        Some(TypedValue {
-            field: "pull".to_owned(),
-            raw: format!("{value:.4} {}", feature.symbol()),
-            value,
+    let all = gauges.iter().zip(standings).zip(went);
+    all.into_iter()
+        .all(|(((_, gauge), standing), (value, unit))| {
+            let most = gauge.unit.convert(gauge.range.1, unit);
+            let last = standing.calibration.map(|calibration| {
+                let points = calibration.points.iter().map(|point| point.nominal);
+                let last = points.fold(f64::MIN, f64::max);
+                Unit::parse(&calibration.unit).and_then(|own| own.convert(last, unit))
+            });
+            most.is_some_and(|most| value <= most)
+                && last.is_none_or(|last| last.is_some_and(|last| value <= last))
         })
-    };
-    let values: Vec<TypedValue> = pulls.iter().filter_map(of_pull).collect();
-    (values.len() >= *count).then_some((values, gauge))
-}
-
-fn value_of(pull: &PullRead, feature: Feature) -> Option<f64> {
-    let read = pull.features.iter().find(|f| f.feature == feature.key())?;
-    Some(read.value)
 }

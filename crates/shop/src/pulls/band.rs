@@ -4,7 +4,7 @@ use calc::pull::envelope::Envelope;
 use calc::pull::reading::Reading;
 
 use crate::entry::{Outcome, Phase, PullsRead};
-use crate::job::Job;
+use crate::job::{Job, Stamped};
 
 /// Good pulls below which no band is made.
 pub const FEWEST: usize = 10;
@@ -14,15 +14,20 @@ pub const SHARE: f64 = 0.95;
 
 /// The recordings of `job` whose pulls are good ones of `fastener`: as left, not rejected, on a tool whose proof was signed
 /// off and that went back.
-pub fn accepted<'a>(job: &'a Job, fastener: &'a str) -> impl Iterator<Item = &'a PullsRead> {
+pub fn accepted<'a>(
+    job: &'a Job,
+    fastener: &'a str,
+) -> impl Iterator<Item = &'a Stamped<PullsRead>> {
     let proved = job.proof.is_some() && job.returned.is_some();
-    let of_it = move |read: &&PullsRead| {
+    let of_it = move |read: &&Stamped<PullsRead>| {
+        let read = &read.body;
         proved
             && read.phase == Phase::AsLeft
             && read.outcome != Some(Outcome::Reject)
+            && !read.pulls.iter().any(|pull| pull.spoiled)
             && read.fastener.as_ref().is_some_and(|f| f.id == fastener)
     };
-    job.pulls.iter().map(|read| &read.body).filter(of_it)
+    job.pulls.iter().filter(of_it)
 }
 
 /// The band of `readings`; `None` where they are too few, or one of them never got beyond its take-up.

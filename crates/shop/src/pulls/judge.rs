@@ -50,6 +50,10 @@ pub fn limits_of(
 /// `pull` with its verdicts; `None` where it cannot be read.
 pub fn judge_pull(pull: &OnePull, by: &Judged) -> Option<PullRead> {
     let reading = pull.reading.as_ref().ok()?;
+    let by = &Judged {
+        is_evidence: by.is_evidence && !pull.spoiled,
+        ..*by
+    };
     let features = numbers(reading, by.fastener.is_none()).into_iter();
     let features = features.filter_map(|(feature, value)| judge_one(feature, value, by));
     Some(PullRead {
@@ -58,6 +62,7 @@ pub fn judge_pull(pull: &OnePull, by: &Judged) -> Option<PullRead> {
         last_line: pull.last_line,
         features: features.collect(),
         like: by.band.and_then(|band| like(band, reading, by)),
+        spoiled: pull.spoiled,
     })
 }
 

@@ -6,7 +6,8 @@ mod judge;
 mod numbers;
 
 use calc::CalcError;
-use calc::pull::reading::{Fastener, Filter, Reading, Setup};
+use calc::gauge_correction::Corrected;
+use calc::pull::reading::{Deviations, Fastener, Filter, Reading, Setup};
 use calc::repeated;
 use calc::units::Unit;
 
@@ -29,6 +30,8 @@ pub struct OnePull {
     pub last_line: u64,
     /// Whether something is wrong within it.
     pub doubtful: bool,
+    /// Whether that lets its numbers decide nothing.
+    pub spoiled: bool,
     /// What it says, or why it cannot be read.
     pub reading: Result<Reading, CalcError>,
 }
@@ -46,30 +49,55 @@ pub fn sets(fastener: Option<&FastenerFamily>) -> Fastener {
     }
 }
 
-/// How pulls of `rig` are read: the uncertainties of its gauges come from their certificates; without a rig they
-/// count as exact, and nothing is decided.
+/// How pulls of `rig` are read on the day of `desk`. A calibration on the record corrects what its gauges show and gives
+/// their uncertainty, else their sheets do; without a rig they count as exact, and nothing is decided.
 pub fn setup(rig: Option<&Rig>, fastener: Option<&FastenerFamily>, desk: &Desk) -> Setup {
-    let alone = |id: &str, unit: Unit| {
-        let pin = desk.shelf.newest(Kind::Gauge, id)?;
-        let gauge = desk.shelf.gauge(&pin)?;
-        standard(gauge, unit)
+    let known = |id: &str, unit: Unit| {
+        let gauge = desk.shelf.gauge_in_force(id)?;
+        known(gauge, unit, desk)
     };
+    let cell = rig.and_then(|rig| known(&rig.load_cell, Unit::Kilonewton));
+    let sensor = rig.and_then(|rig| known(&rig.stroke_sensor, Unit::Millimetre));
+    let (cell, sensor) = (cell.unwrap_or_default(), sensor.unwrap_or_default());
     Setup {
         filter: rig.map_or(Filter::Usual, |rig| rig.filter),
-        force_u_kn: rig
-            .and_then(|rig| alone(&rig.load_cell, Unit::Kilonewton))
-            .unwrap_or(0.0),
-        stroke_u_mm: rig
-            .and_then(|rig| alone(&rig.stroke_sensor, Unit::Millimetre))
-            .unwrap_or(0.0),
+        force_u_kn: cell.standard,
+        stroke_u_mm: sensor.standard,
+        force_deviations: cell.deviations.from_zero(),
+        stroke_deviations: sensor.deviations,
         ..Setup::of(sets(fastener))
     }
 }
 
-/// Standard uncertainty of one reading of `gauge`, in `unit`.
-fn standard(gauge: &Gauge, unit: Unit) -> Option<f64> {
-    let one = repeated::mean(&[0.0], gauge.doubt()).ok()?;
-    gauge.unit.convert(one.standard, unit)
+/// What is known of a gauge.
+#[derive(Default)]
+struct Known {
+    /// Standard uncertainty of one reading.
+    standard: f64,
+    /// What it shows too much.
+    deviations: Deviations,
+}
+
+/// What is known of `gauge`, in `unit`: by its calibration on the record, else by its sheet.
+fn known(gauge: &Gauge, unit: Unit, desk: &Desk) -> Option<Known> {
+    let standing = desk.shelf.standing(gauge, desk.today, None);
+    let Some(calibration) = standing.calibration else {
+        let one = repeated::mean(&[0.0], gauge.doubt()).ok()?;
+        return Some(Known {
+            standard: gauge.unit.convert(one.standard, unit)?,
+            ..Known::default()
+        });
+    };
+    let shown = calibration.shown(unit)?;
+    let at = |shown: f64| calibration.correct(gauge, unit, &[shown]);
+    let corrected: Option<Vec<Corrected>> = shown.iter().map(|s| at(*s)).collect();
+    let corrected = corrected?;
+    let standard = corrected.iter().map(|c| c.budget.standard);
+    let points = shown.iter().zip(&corrected);
+    Some(Known {
+        standard: standard.fold(0.0, f64::max),
+        deviations: Deviations::through(points.map(|(s, c)| (*s, c.deviation)).collect()),
+    })
 }
 
 /// The gauges of a rig in their newest revisions, with whether each is in date and reads up to what was pulled.

@@ -74,11 +74,6 @@ pub struct Gauge {
 }
 
 impl Gauge {
-    /// Whether its calibration holds on `day`.
-    pub fn in_date(&self, day: Date) -> bool {
-        self.calibrated <= day && day < self.due
-    }
-
     /// What it adds to the doubt of a reading.
     pub fn doubt(&self) -> GaugeDoubt {
         GaugeDoubt {

@@ -16,13 +16,13 @@ use shop::sheet::{Direction, Gauge, Shelf};
 use crate::bench::{TODAY, desk, measured, shelf};
 
 /// A load cell of the demo: 0 to 50 kN, step 0.01, sheet's U 0.26, calibrated 8 April 2026 for a year.
-const CELL: &str = "lc-50";
+pub const CELL: &str = "lc-50";
 
 fn on(shelf: &Shelf) -> Desk<'_> {
     Desk { shelf, ..desk() }
 }
 
-fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
+pub fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
     RowIn {
         row,
         nominal,
@@ -34,7 +34,7 @@ fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
 }
 
 /// Deviations +0.2 at 10, +0.4 at 30, +0.4 at 50 kN; U = 0.1, k = 2.
-fn calibration(day: Date) -> CalibrationIn {
+pub fn calibration(day: Date) -> CalibrationIn {
     CalibrationIn {
         date: day,
         rows: vec![
@@ -55,28 +55,28 @@ fn calibration(day: Date) -> CalibrationIn {
 }
 
 /// The same, found outside its limits at 30 kN and put right.
-fn bad(day: Date) -> CalibrationIn {
+pub fn bad(day: Date) -> CalibrationIn {
     let mut input = calibration(day);
     input.rows[1] = row(1, 30.0, 1.2, Some(0.1));
     input
 }
 
 /// A shelf on which `inputs` were written of the load cell.
-fn with(inputs: &[CalibrationIn]) -> Shelf {
+pub fn with(inputs: &[CalibrationIn]) -> Shelf {
     inputs.iter().fold(shelf().clone(), |shelf, input| {
         let command = GaugeCommand::Calibrate(Box::new(input.clone()));
         written(shelf, CELL, &command)
     })
 }
 
-fn written(mut shelf: Shelf, id: &str, command: &GaugeCommand) -> Shelf {
+pub fn written(mut shelf: Shelf, id: &str, command: &GaugeCommand) -> Shelf {
     for body in decide(id, command, &on(&shelf)).expect("allowed") {
         assert!(shelf.note_gauge(id, &body));
     }
     shelf
 }
 
-fn gauge(id: &str) -> &'static Gauge {
+pub fn gauge(id: &str) -> &'static Gauge {
     shelf().gauge_in_force(id).expect("a demo gauge")
 }
 

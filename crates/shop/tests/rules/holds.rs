@@ -367,8 +367,8 @@ fn a_gauge_is_in_date_from_its_calibration_until_the_day_before_it_is_due() {
         .gauges()
         .find(|(_, g)| g.id == "c-5")
         .expect("a demo gauge");
-    assert!(gauge.in_date(date(2026, 9, 14)));
-    assert!(!gauge.in_date(date(2026, 9, 15)));
-    assert!(gauge.in_date(gauge.calibrated));
-    assert!(!gauge.in_date(gauge.calibrated.yesterday().expect("a day")));
+    assert!(shelf().is_in_date(gauge, date(2026, 9, 14)));
+    assert!(!shelf().is_in_date(gauge, date(2026, 9, 15)));
+    assert!(shelf().is_in_date(gauge, gauge.calibrated));
+    assert!(!shelf().is_in_date(gauge, gauge.calibrated.yesterday().expect("a day")));
 }

@@ -31,6 +31,7 @@ mod numbers;
 mod own;
 mod pressure;
 mod pulls;
+mod pulls_by_gauge;
 mod quote;
 mod receive;
 mod reopened;

@@ -9,7 +9,10 @@ use crate::bench::{TODAY, shelf};
 use crate::nose_order::{nose, noses};
 
 fn caliper() -> &'static Gauge {
-    best_caliper(shelf().gauges().map(|(_, g)| g), |g| g.in_date(TODAY)).expect("a caliper in date")
+    best_caliper(shelf().gauges().map(|(_, g)| g), |g| {
+        shelf().is_in_date(g, TODAY)
+    })
+    .expect("a caliper in date")
 }
 
 #[test]
@@ -21,13 +24,13 @@ fn the_best_caliper_is_in_date() {
         .map(|(_, g)| g)
         .filter(|g| g.id == "c-5")
         .collect();
-    assert!(best_caliper(c5, |g| g.in_date(TODAY)).is_none());
+    assert!(best_caliper(c5, |g| shelf().is_in_date(g, TODAY)).is_none());
     let others = shelf()
         .gauges()
         .map(|(_, g)| g)
         .filter(|g| !g.id.starts_with("c-"));
     assert!(
-        best_caliper(others, |g| g.in_date(TODAY)).is_none(),
+        best_caliper(others, |g| shelf().is_in_date(g, TODAY)).is_none(),
         "no micrometer, no plug"
     );
 }

@@ -17,7 +17,7 @@ const HASH: &str = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f200
 
 /// A pull of a lockbolt that rises to `peak_kn` over 12 mm and parts, or is let go to stall; with a fall of the
 /// force by a third at each of `slips`, mm. 1000 samples a second.
-fn pull(peak_kn: f64, breaks: bool, slips: &[f64]) -> RecordedPull {
+pub fn pull(peak_kn: f64, breaks: bool, slips: &[f64]) -> RecordedPull {
     let mut made = RecordedPull {
         first_line: 1,
         ..RecordedPull::default()
@@ -75,7 +75,7 @@ fn read(pull: &RecordedPull, fastener: Fastener) -> Reading {
     read_pull(pull, &on_bench_1(fastener)).expect("a pull")
 }
 
-fn pulls(made: &[RecordedPull], fastener: Fastener) -> Vec<OnePull> {
+pub fn pulls(made: &[RecordedPull], fastener: Fastener) -> Vec<OnePull> {
     (1..)
         .zip(made)
         .map(|(number, pull)| OnePull {
@@ -83,12 +83,13 @@ fn pulls(made: &[RecordedPull], fastener: Fastener) -> Vec<OnePull> {
             first_line: pull.first_line,
             last_line: pull.last_line,
             doubtful: false,
+            spoiled: false,
             reading: read_pull(pull, &on_bench_1(fastener)),
         })
         .collect()
 }
 
-fn input(read: Vec<OnePull>, fastener: Option<&str>) -> PullsIn {
+pub fn input(read: Vec<OnePull>, fastener: Option<&str>) -> PullsIn {
     PullsIn {
         phase: Phase::AsFound,
         sha256: HASH.to_owned(),
@@ -102,12 +103,12 @@ fn input(read: Vec<OnePull>, fastener: Option<&str>) -> PullsIn {
     }
 }
 
-fn takes(input: PullsIn) -> Command {
+pub fn takes(input: PullsIn) -> Command {
     Command::UsePulls(Box::new(input))
 }
 
 /// A job to whose fault the recording is attached.
-fn with_file() -> Bench {
+pub fn with_file() -> Bench {
     let mut bench = Bench::received(AH, &["tail-not-broken"]);
     bench.does(Command::Attach(vec![FileAttached {
         name: "pulls.csv".to_owned(),

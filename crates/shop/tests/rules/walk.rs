@@ -265,7 +265,7 @@ fn gauge_for(unit: Unit, kinds: &[GaugeKind], hand: Option<Hand>, value: f64) ->
     });
     let gauges = shelf().gauges().map(|(_, gauge)| gauge);
     let fits = gauges
-        .filter(|g| g.unit == unit && g.in_date(TODAY))
+        .filter(|g| g.unit == unit && shelf().is_in_date(g, TODAY))
         .filter(|g| kinds.is_empty() || kinds.contains(&g.kind))
         .filter(|g| (g.range.0..=g.range.1).contains(&value))
         .filter(|g| way.is_none_or(|way| g.directions.contains(&way)));
@@ -287,7 +287,7 @@ pub fn good_reading(step: &Step) -> Measured {
         Act::Gauge(_, wear) => wear.new,
         // Behind an adapter the wrench shows less than the joint gets: its own length is on its sheet.
         Act::Tighten(joint, _) if joint.adapter.is_some() => {
-            let fits = |g: &&Gauge| g.length_mm.is_some() && g.in_date(TODAY);
+            let fits = |g: &&Gauge| g.length_mm.is_some() && shelf().is_in_date(g, TODAY);
             let gauge = shelf().gauges().map(|(_, g)| g).find(fits);
             let gauge = gauge.expect("a wrench with its length");
             let used = joint.adapter.zip(gauge.length_mm).map(|(a, arm)| a.on(arm));

@@ -156,7 +156,7 @@ fn one_caliper_is_out_of_date_and_the_others_are_not() {
     let out: Vec<String> = demo_sheets()
         .into_iter()
         .filter_map(|(_, sheet)| match sheet {
-            Sheet::Gauge(gauge) if !gauge.in_date(day) => Some(gauge.id),
+            Sheet::Gauge(gauge) if !(gauge.calibrated..gauge.due).contains(&day) => Some(gauge.id),
             _ => None,
         })
         .collect();

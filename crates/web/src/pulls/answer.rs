@@ -101,6 +101,14 @@ pub(super) fn limits_text(v: &View, feature: Feature, read: &FeatureRead) -> Str
 /// Each number that is not accepted, with what it speaks for.
 pub(super) fn against(v: &View, read: &PullsRead) -> Vec<String> {
     let mut lines = Vec::new();
+    let spoiled = read.pulls.iter().filter(|pull| pull.spoiled);
+    let spoiled: Vec<String> = spoiled.map(|pull| pull.number.to_string()).collect();
+    if !spoiled.is_empty() {
+        let said = Message::new("pulls-spoiled")
+            .with("pulls", spoiled.join(", "))
+            .with("note", read.note.as_str());
+        lines.push(v.say(&said));
+    }
     for feature in Feature::ALL {
         let of = |pull: &PullRead, wanted: Outcome| {
             one(pull, feature).is_some_and(|f| f.outcome == Some(wanted))

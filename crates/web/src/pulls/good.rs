@@ -3,7 +3,7 @@
 use calc::pull::envelope::Envelope;
 use calc::pull::reading::Reading;
 use shop::entry::PullsRead;
-use shop::job::{Desk, Job};
+use shop::job::{Desk, Job, Stamped};
 use shop::pulls::{accepted, band, setup};
 use shop::sheet::{FastenerFamily, Pin};
 use store::StoreError;
@@ -27,7 +27,7 @@ pub(super) async fn of(
     read: Option<&PullsRead>,
     desk: &Desk<'_>,
 ) -> Result<(Option<(Envelope, Vec<String>)>, usize), StoreError> {
-    let mut found: Vec<PullsRead> = Vec::new();
+    let mut found: Vec<Stamped<PullsRead>> = Vec::new();
     let mut count = 0;
     let wanted = |other: &PullsRead| match read {
         None => true,
@@ -44,8 +44,8 @@ pub(super) async fn of(
         let Some(earlier) = past::read(&app.store, earlier).await? else {
             continue;
         };
-        for other in accepted(&earlier, &fastener.id).filter(|other| wanted(other)) {
-            count += other.pulls.len();
+        for other in accepted(&earlier, &fastener.id).filter(|other| wanted(&other.body)) {
+            count += other.body.pulls.len();
             found.push(other.clone());
         }
     }
@@ -53,7 +53,7 @@ pub(super) async fn of(
     let mut recordings = Vec::new();
     for other in found {
         readings.extend(again(app, &other, fastener, desk).await?);
-        recordings.push(other.sha256);
+        recordings.push(other.body.sha256);
     }
     let all: Vec<&Reading> = readings.iter().collect();
     let band = band(&all).map(|band| (band, recordings));
@@ -63,10 +63,12 @@ pub(super) async fn of(
 /// The pulls of `other` that count, read from its file again.
 async fn again(
     app: &App,
-    other: &PullsRead,
+    stamped: &Stamped<PullsRead>,
     fastener: &FastenerFamily,
     desk: &Desk<'_>,
 ) -> Result<Vec<Reading>, StoreError> {
+    let desk = &recording::on_day_of(app, stamped, *desk);
+    let other = &stamped.body;
     let pin = other.rig.as_ref().map(Pin::from);
     let rig = pin.as_ref().and_then(|pin| desk.shelf.rig(pin));
     let setup = setup(rig, Some(fastener), desk);

@@ -9,6 +9,7 @@ use maud::{Markup, PreEscaped, html};
 use paper::pull_plot;
 use serde::Deserialize;
 use shop::entry::{Body, PullsRead};
+use shop::gauge::State as GaugeState;
 use shop::job::{Command, PullsIn, Stamped, decide};
 use shop::pulls::OnePull;
 use shop::sheet::Kind;
@@ -48,7 +49,7 @@ pub(super) async fn show(
         .find(|p| p.version == version)
         .cloned();
     let recording = match &read {
-        Some(read) => recording::of_entry(&app, loaded.job(), &read.body).await?,
+        Some(read) => recording::of_entry(&app, loaded.job(), read).await?,
         None => Some(recording::picked(&app, &p, loaded.job(), version, &typed).await?),
     };
     let recording = recording.ok_or_else(|| error_page(&p, StatusCode::NOT_FOUND, None))?;
@@ -66,7 +67,7 @@ pub(super) async fn drawn(
     let loaded = job::load(&app, &p, number).await?;
     let read = loaded.job().pulls.iter().find(|p| p.version == version);
     let read = read.ok_or_else(not_here)?;
-    let recording = recording::of_entry(&app, loaded.job(), &read.body).await?;
+    let recording = recording::of_entry(&app, loaded.job(), read).await?;
     let recording = recording.ok_or_else(not_here)?;
     let svg = pull_plot::pull_plot(&plot(&p, &recording, Some(&read.body)));
     Ok(([(CONTENT_TYPE, "image/svg+xml")], svg).into_response())
@@ -338,8 +339,14 @@ fn how_read(v: &View, recording: &Recording) -> Markup {
                 dt { (v.t("pulls-rig")) } dd {
                     (rig.name)
                     @for (_, gauge) in shop::pulls::gauges_of(rig, &v.desk) {
-                        small { (v.say(&Message::new(if gauge.in_date(v.desk.today) { "gauge-note" } else { "gauge-note-stale" })
-                            .with("name", gauge.name.as_str()).with("due", crate::show::day(gauge.due)))) }
+                        @let standing = v.desk.shelf.standing(gauge, v.desk.today, None);
+                        @let id = match standing.state {
+                            GaugeState::InDate => "gauge-note",
+                            GaugeState::OutOfDate => "gauge-note-stale",
+                            GaugeState::Failed => "gauge-note-failed",
+                        };
+                        small { (v.say(&Message::new(id)
+                            .with("name", gauge.name.as_str()).with("due", crate::show::day(standing.due)))) }
                     }
                 }
             }

@@ -73,7 +73,7 @@ pub(crate) async fn with_plots(
     for printed in pulls {
         let read = v.job.pulls.iter().find(|p| p.body.sha256 == printed.hash);
         let recording = match read {
-            Some(read) => recording::of_entry(app, v.job, &read.body).await?,
+            Some(read) => recording::of_entry(app, v.job, read).await?,
             None => None,
         };
         let plot = recording

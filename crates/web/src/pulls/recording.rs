@@ -85,17 +85,18 @@ pub(super) async fn picked(
     recording.ok_or_else(not_here)
 }
 
-/// The recording whose pulls count by `read`, as it was read then: with the sheets that it names.
+/// The recording whose pulls count by `read`, as it was read then: with the sheets that it names, on its day.
 ///
 /// # Errors
 /// The disk or the record fails; `None` where the file is lost.
 pub(super) async fn of_entry(
     app: &App,
     job: &Job,
-    read: &PullsRead,
+    stamped: &Stamped<PullsRead>,
 ) -> Result<Option<Recording>, Response> {
     let shelf = app.store.shelf();
-    let desk = app.desk(&shelf);
+    let read = &stamped.body;
+    let desk = on_day_of(app, stamped, app.desk(&shelf));
     let file = job.files.iter().find(|f| f.body.sha256 == read.sha256);
     let Some(file) = file.cloned() else {
         return Ok(None);
@@ -107,6 +108,14 @@ pub(super) async fn of_entry(
         fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
     };
     of_file(app, job, file, with, Some(read), &desk).await
+}
+
+/// `desk` as it stood on the day of an entry: the calibrations of that day.
+pub(super) fn on_day_of<'a, T>(app: &App, entry: &Stamped<T>, desk: Desk<'a>) -> Desk<'a> {
+    Desk {
+        today: entry.at.to_zoned_datetime(app.zone.clone()).date(),
+        ..desk
+    }
 }
 
 /// The recording that the form of kind `pulls` is about: its field `file` names it by entry, or by its name.
@@ -140,7 +149,8 @@ async fn of_file(
     let setup = setup(with.rig, with.fastener, desk);
     let of_rig = with.rig.map(|rig| rig.recording.clone());
     let files = app.store.files();
-    let found = stream(files, &file.body.sha256, of_rig.unwrap_or_default(), setup).await?;
+    let of_rig = of_rig.unwrap_or_default();
+    let found = stream(files, &file.body.sha256, of_rig, setup.clone()).await?;
     let Some((told, pulls)) = found else {
         return Ok(None);
     };
@@ -226,6 +236,7 @@ fn one(number: u32, pull: &RecordedPull, setup: &Setup) -> OnePull {
         first_line: pull.first_line,
         last_line: pull.last_line,
         doubtful: !pull.faults.is_empty(),
+        spoiled: pull.faults.iter().any(Fault::spoils),
         reading: read_pull(pull, setup),
     }
 }

@@ -6,6 +6,7 @@ refuse-no-rig = There is no rig { $rig }. Pick one of the list, or none.
 refuse-pulls-fastener = There is no such fastener. Pick one of the list, or none for pulls to stall.
 refuse-pull-unread = Pull { $number } cannot be read. Leave its tick out.
 refuse-pulls-none = Tick at least one pull. Without one nothing is taken from the recording.
+refuse-pulls-spoiled = What is wrong in pull { $pulls } lets its numbers decide nothing. Untick it, or write why it is taken all the same.
 refuse-pulls-rejected = Pulls of { $name } are rejected. Mend the tool and record again, or strike them with a reason.
 
 ## What is read from a pull
@@ -113,7 +114,8 @@ pulls-no-band = Not held against good pulls: fewer than { $need } of this model 
 pulls-no-band-to-stall = A pull to stall is held against the limits of the bench tests, not against other pulls.
 pulls-band = Against the band of { $good } good pulls of this model and fastener (holds about { $share } % of good ones): { $inside } inside, { $undecided } undecided, { $outside } outside.
 pulls-no-rig = Read without a rig: nobody knows which load cell pulled, so nothing is decided.
-pulls-out-of-date = A gauge of the rig was out of date: the numbers stand, nothing is decided.
+pulls-out-of-date = A gauge of the rig was out of date or had failed: the numbers stand, nothing is decided.
+pulls-spoiled = Pull { $pulls }: something is wrong in its recording, so its numbers decide nothing. Taken all the same: { $note }
 pulls-printed = { $phase }: { $what }
 
 plot-in = Nearer
@@ -125,6 +127,7 @@ pulls-good-so-far = Good pulls of this model and fastener in ended jobs so far: 
 
 ## At the prompt
 
+prompt-pulls-exact = Behind ± stand noise, zero and filter. What load cell and displacement sensor add to it, only the shop’s record knows.
 prompt-no-pull = No pull could be read from it.
 prompt-no-rig = { $file } is no sheet of a rig.
 prompt-pull = Pull { $number }, lines { $first } to { $last }

@@ -17,6 +17,7 @@
 //! 1958, (n − 0.375)/(n + 0.25) (all from memory).
 //! Phases and their order: common practice, no source.
 
+mod deviations;
 mod features;
 mod peak;
 mod phases;
@@ -25,6 +26,7 @@ mod prepare;
 mod slips;
 mod working;
 
+pub use deviations::Deviations;
 pub use features::{Features, Hold};
 pub use prepare::{Filter, Told};
 pub use slips::Slip;
@@ -125,7 +127,7 @@ pub enum Ending {
 }
 
 /// What the reader is told.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Setup {
     /// The fastener.
     pub fastener: Fastener,
@@ -137,6 +139,10 @@ pub struct Setup {
     pub force_u_kn: f64,
     /// Standard uncertainty of the stroke, mm.
     pub stroke_u_mm: f64,
+    /// What the load cell shows too much, kN, by its calibration; its zero is taken off at rest.
+    pub force_deviations: Deviations,
+    /// What the displacement sensor shows too much, mm.
+    pub stroke_deviations: Deviations,
 }
 
 impl Setup {
@@ -148,6 +154,8 @@ impl Setup {
             force_u_share: 0.0,
             force_u_kn: 0.0,
             stroke_u_mm: 0.0,
+            force_deviations: Deviations::default(),
+            stroke_deviations: Deviations::default(),
         }
     }
 

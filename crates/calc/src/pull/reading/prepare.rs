@@ -1,5 +1,7 @@
 //! Zero, drift, filter, and where the load begins and ends.
 
+use std::borrow::Cow;
+
 use crate::CalcError;
 use crate::error::within;
 use crate::filters::butterworth::Butterworth;
@@ -145,21 +147,26 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         .enumerate()
         .max_by(|a, b| a.1.total_cmp(b.1));
     let top = highest.map_or(0, |(i, _)| i);
+    let mut stroke_mm = Cow::Borrowed(&pull.stroke_mm);
+    if !setup.stroke_deviations.is_exact() {
+        setup.stroke_deviations.correct(stroke_mm.to_mut());
+    }
     // Home is where the stroke stands while nothing happens yet.
     let left_home = |home: f64, by_mm: f64| {
-        let before = pull.stroke_mm[..top].iter();
+        let before = stroke_mm[..top].iter();
         before.clone().rposition(|s| (s - home).abs() < by_mm)
     };
     // Of a long recording with a short rest, only the rest: its first rows say how long it may be.
     let few_rows = 3.min(top.max(1));
-    let rough = left_home(mean(&pull.stroke_mm[..few_rows]), 2.0 * AWAY_MM);
+    let rough = left_home(mean(&stroke_mm[..few_rows]), 2.0 * AWAY_MM);
     let few = (rough.unwrap_or(0) / 2).clamp(3, 64).min(top.max(1));
-    let left = left_home(mean(&pull.stroke_mm[..few]), AWAY_MM);
+    let left = left_home(mean(&stroke_mm[..few]), AWAY_MM);
     let rest = left.unwrap_or(0).max(few.min(top));
-    let home = mean(&pull.stroke_mm[..rest.max(1)]);
-    let stroke: Vec<f64> = pull.stroke_mm.iter().map(|s| s - home).collect();
+    let home = mean(&stroke_mm[..rest.max(1)]);
+    let stroke: Vec<f64> = stroke_mm.iter().map(|s| s - home).collect();
     let begin = rest.min(top);
-    let (raw, zero) = without_zero(&pull.force_kn, &stroke, begin, noise_kn);
+    let (mut raw, zero) = without_zero(&pull.force_kn, &stroke, begin, noise_kn);
+    setup.force_deviations.correct(&mut raw);
     let most = stroke[begin..].iter().copied().fold(f64::MIN, f64::max);
     let reached = stroke[begin..].iter().position(|s| *s >= most - AWAY_MM);
     let loaded = raw[begin..]

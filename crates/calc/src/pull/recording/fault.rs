@@ -68,7 +68,24 @@ pub enum What {
     More(u64),
 }
 
+/// Missing samples in a row that hide nothing that matters. Common practice, no source.
+const FEW_MISSING: u64 = 3;
+
 impl Fault {
+    /// Whether the numbers of a pull with it can decide nothing: its peak, its zero or its course is not known. A row
+    /// that was left out, or a sign that was turned, leaves them.
+    pub fn spoils(&self) -> bool {
+        match &self.what {
+            What::NotANumber(..)
+            | What::ShortRow
+            | What::ForceInverted
+            | What::StrokeInverted
+            | What::More(_) => false,
+            What::Dropped(count) => *count > FEW_MISSING,
+            _ => true,
+        }
+    }
+
     /// The fault as a catalogue text, with its line.
     pub fn message(&self) -> Message {
         let with_line = |id: &'static str| Message::new(id).with("line", self.line);

@@ -369,7 +369,7 @@ pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) 
                 let (_, _, was_stale) = found
                     .entry(gauge.name.clone())
                     .or_insert((gauge, None, false));
-                *was_stale |= !gauge.in_date(v.day_of(read.at));
+                *was_stale |= !read.body.in_date;
             }
         }
     }
