@@ -45,6 +45,8 @@ for (const figure of document.querySelectorAll("figure.plot")) {
   const said = document.createElement("p");
   said.className = "plot-said";
   said.setAttribute("role", "status");
+  const span = document.createElement("p");
+  span.className = "hint";
   const dot = element("circle", { r: 3.5, class: "pp-dot", visibility: "hidden" });
   svg.append(dot);
 
@@ -66,6 +68,12 @@ for (const figure of document.querySelectorAll("figure.plot")) {
     const within = (middle, size, most) => Math.min(Math.max(0, middle - size / 2), most - size);
     view = [within(x, wide, whole[2]), within(y, high, whole[3]), wide, high];
     svg.setAttribute("viewBox", view.join(" "));
+    // Nearer, the numbers of the axes are out of sight: what is seen is said.
+    const from = (low, high) => `${low.toFixed(1)} – ${high.toFixed(1)}`;
+    const strokes = from(stroke(view[0]), stroke(view[0] + wide));
+    const forces = from(Math.max(0, force(view[1] + high)), force(view[1]));
+    span.textContent =
+      wide < whole[2] ? `${figure.dataset.stroke} ${strokes} · ${figure.dataset.force} ${forces}` : "";
   };
 
   svg.addEventListener("pointermove", (event) => {
@@ -122,5 +130,5 @@ for (const figure of document.querySelectorAll("figure.plot")) {
     button(figure.dataset.out, () => zoom(1 / 1.5)),
     button(figure.dataset.whole, () => zoom(1 / NEAREST)),
   );
-  svg.after(said, row, hint);
+  svg.after(span, said, row, hint);
 }

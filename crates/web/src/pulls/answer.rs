@@ -118,7 +118,9 @@ pub(super) fn against(v: &View, read: &PullsRead) -> Vec<String> {
             (Outcome::Undecided, "pulls-undecided"),
         ] {
             let of_it: Vec<&PullRead> = read.pulls.iter().filter(|p| of(p, outcome)).collect();
-            let Some(worst) = of_it.first().and_then(|pull| one(pull, feature)) else {
+            let reads = of_it.iter().filter_map(|pull| one(pull, feature));
+            let worst = reads.max_by(|a, b| beyond(a).total_cmp(&beyond(b)));
+            let Some(worst) = worst else {
                 continue;
             };
             let numbers: Vec<String> = of_it.iter().map(|p| p.number.to_string()).collect();
@@ -135,6 +137,13 @@ pub(super) fn against(v: &View, read: &PullsRead) -> Vec<String> {
         }
     }
     lines
+}
+
+/// How far a number lies beyond the nearer of its limits; less than nothing inside them.
+fn beyond(read: &FeatureRead) -> f64 {
+    let below = read.lower.map(|lower| lower - read.value);
+    let above = read.upper.map(|upper| read.value - upper);
+    below.into_iter().chain(above).fold(f64::MIN, f64::max)
 }
 
 /// How the pulls lie to the good ones, or why there is nothing to hold them against.

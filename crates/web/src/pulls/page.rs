@@ -5,6 +5,7 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{Html, IntoResponse, Response};
 use calc::Message;
+use calc::pull::recording::{Place, What};
 use maud::{Markup, PreEscaped, html};
 use paper::pull_plot;
 use serde::Deserialize;
@@ -222,6 +223,30 @@ fn faults(v: &View, recording: &Recording) -> Markup {
                     @for fault in faults.iter().take(MOST_FAULTS) { li { (v.say(&fault.message())) } }
                     @if more > 0 { li { (v.say(&Message::new("pulls-more-faults").with("count", more))) } }
                 }
+                @if faults.iter().any(|f| matches!(f.what, What::NoColumn(_))) { (other_logger(v, recording)) }
+            }
+        }
+    }
+}
+
+/// That the rig looks for other headings than the file has.
+fn other_logger(v: &View, recording: &Recording) -> Markup {
+    let pin = v.desk.shelf.newest(Kind::Rig, &recording.rig);
+    let rig = pin.and_then(|pin| v.desk.shelf.rig(&pin));
+    html! {
+        @if let Some(rig) = rig {
+            @let columns = [&rig.recording.force, &rig.recording.stroke, &rig.recording.time];
+            @let headings: Vec<&str> = columns
+                .into_iter()
+                .filter_map(|column| match &column.place {
+                    Some(Place::Heading(heading)) => Some(heading.as_str()),
+                    _ => None,
+                })
+                .collect();
+            p {
+                (v.say(&Message::new("pulls-other-logger")
+                    .with("rig", rig.name.as_str())
+                    .with("headings", headings.join(", "))))
             }
         }
     }

@@ -115,6 +115,7 @@ pulls-no-band-to-stall = A pull to stall is held against the limits of the bench
 pulls-band = Against the band of { $good } good pulls of this model and fastener (holds about { $share } % of good ones): { $inside } inside, { $undecided } undecided, { $outside } outside.
 pulls-no-rig = Read without a rig: nobody knows which load cell pulled, so nothing is decided.
 pulls-out-of-date = A gauge of the rig was out of date or had failed: the numbers stand, nothing is decided.
+pulls-other-logger = { $rig } looks for the columns headed { $headings }. If another logger wrote this file, pick its rig, or none.
 pulls-spoiled = Pull { $pulls }: something is wrong in its recording, so its numbers decide nothing. Taken all the same: { $note }
 pulls-printed = { $phase }: { $what }
 
