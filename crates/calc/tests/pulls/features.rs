@@ -76,7 +76,7 @@ fn a_galled_anvil_s_largest_load_is_told_not_its_mean() {
             inside += usize::from((found.value - truth).abs() <= found.expanded());
             off += (found.value - truth) / truth / 40.0;
         }
-        // Neither lifted by noise nor lowered by the mean: that would be a third.
+        // Neither lifted by noise nor lowered by the mean: that would be a fifth.
         assert!(inside >= 36 && off.abs() < 0.03, "{noise}: {inside}, {off}");
     }
 }

@@ -69,7 +69,7 @@ fn no_slip_is_told_where_there_is_none() {
     }
 }
 
-/// With few samples only the noise itself, not the share of the peak, says what is a fall.
+/// With few samples the noise itself, not the share of the peak, says what is a fall.
 #[test]
 fn noise_of_few_samples_is_no_slip() {
     let mut draw = Draw(14);
