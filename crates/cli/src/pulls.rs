@@ -169,7 +169,7 @@ fn show(pull: &Pull, to_stall: bool) {
 }
 
 fn fault_json(fault: &Fault) -> Json {
-    json!({ "line": fault.line, "message": say(&fault.message()) })
+    json!({ "line": fault.line, "last_line": fault.last_line, "message": say(&fault.message()) })
 }
 
 fn pull_json(pull: &Pull, to_stall: bool) -> Json {

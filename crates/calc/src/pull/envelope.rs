@@ -5,8 +5,8 @@
 //! between as one more. With mean m and spread s at each place, d = max |f − m| / s. The factor k is the
 //! ⌈(n + 1) p⌉-th smallest of the d of each accepted pull against the others (left out one at a time), their
 //! largest where that is more than n: so about ⌈(n + 1) p⌉ / (n + 1), or n / (n + 1), of good pulls lie wholly inside
-//! m ± k · s, whatever the distribution. A pull is like them if d + w ≤ k, unlike them if d − w > k, w the expanded
-//! uncertainty of the force over s where d stands.
+//! m ± k · s, whatever the distribution. A pull is like them if d + w ≤ k at every place, d = |f − m| / s there and w the expanded
+//! uncertainty of the force over s; unlike them if d − w > k at any.
 //!
 //! # Validity
 //! At least 5 accepted pulls of one model, nose and fastener, alike in grip. The share is that of pulls yet to come,
@@ -26,7 +26,7 @@ use super::reading::{Phase, Reading, Setup};
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-envelope",
-    version: 1,
+    version: 2,
     source: "studentised band, factor by leaving one out: Lei et al., J. Am. Stat. Assoc. 113 (2018) 1094 (from memory)",
 };
 
@@ -96,11 +96,11 @@ pub struct Envelope {
 pub struct Compared {
     /// Whether it is like the good ones.
     pub verdict: Verdict,
-    /// Its largest deviation, in spreads; the band is `k` wide.
+    /// Its deviation at the place that decides, in spreads; the band is `k` wide.
     pub deviation: f64,
-    /// Guard band on each side of `k`, in spreads.
+    /// Guard band there on each side of `k`, in spreads.
     pub guard: f64,
-    /// Stroke from home of the largest deviation, mm; none where the travel is what deviates.
+    /// Stroke from home of that place, mm; none where it is the travel that decides.
     pub worst_mm: Option<f64>,
     /// Whether it lies above the band's middle there.
     pub above: bool,
@@ -146,15 +146,29 @@ fn moments(all: &[Aligned], keep: impl Fn(usize) -> bool) -> (Vec<f64>, Vec<f64>
     (mean, spread)
 }
 
-/// The largest deviation in spreads, and its place.
-fn deviation(values: &[f64], mean: &[f64], spread: &[f64]) -> (f64, usize) {
-    let each = values
-        .iter()
-        .zip(mean)
-        .zip(spread)
-        .map(|((f, m), s)| (f - m).abs() / s);
-    let largest = each.enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
-    largest.map_or((0.0, 0), |(place, d)| (d, place))
+/// The deviation at each place, in spreads.
+fn deviations(values: &[f64], mean: &[f64], spread: &[f64]) -> impl Iterator<Item = f64> {
+    let each = values.iter().zip(mean).zip(spread);
+    each.map(|((f, m), s)| (f - m).abs() / s)
+}
+
+/// Verdict, and the place that decides: where a deviation `d` less its guard `w` is largest if that lies outside of `k`, else
+/// where both together are.
+fn decide(d: &[f64], w: &[f64], k: f64) -> (Verdict, usize) {
+    let largest = |sign: f64| {
+        let asked = d.iter().zip(w).map(|(d, w)| d + sign * w).enumerate();
+        let most = asked.max_by(|a, b| a.1.total_cmp(&b.1));
+        most.unwrap_or((0, 0.0))
+    };
+    let (out, surely) = largest(-1.0);
+    let (place, at_most) = largest(1.0);
+    if surely > k {
+        (Verdict::Reject, out)
+    } else if at_most <= k {
+        (Verdict::Accept, place)
+    } else {
+        (Verdict::Undecided, place)
+    }
 }
 
 impl Envelope {
@@ -179,7 +193,7 @@ impl Envelope {
             .collect::<Result<Vec<_>, _>>()?;
         let off = |i: usize| {
             let (mean, spread) = moments(&all, |j| j != i);
-            deviation(&all[i].values, &mean, &spread).0
+            deviations(&all[i].values, &mean, &spread).fold(0.0, f64::max)
         };
         let left_out: Vec<f64> = (0..n).map(off).collect();
         let mut sorted = left_out.clone();
@@ -220,30 +234,23 @@ impl Envelope {
     /// A pull that never got beyond its take-up.
     pub fn compare(&self, reading: &Reading, setup: &Setup) -> Result<Compared, CalcError> {
         let aligned = Aligned::of(reading)?;
-        let (deviation, place) = deviation(&aligned.values, &self.mean, &self.spread);
-        let expanded = match place < PLACES {
-            true => {
-                let zero = reading.told.zero_u_kn;
-                2.0 * setup.force_u(aligned.values[place], zero)
-            }
+        let deviations: Vec<f64> = deviations(&aligned.values, &self.mean, &self.spread).collect();
+        let expanded = |place: usize| match place < PLACES {
+            true => 2.0 * setup.force_u(aligned.values[place], reading.told.zero_u_kn),
             false => 2.0 * setup.stroke_u_mm,
         };
-        let guard = expanded / self.spread[place];
-        let verdict = if deviation + guard <= self.k {
-            Verdict::Accept
-        } else if deviation - guard > self.k {
-            Verdict::Reject
-        } else {
-            Verdict::Undecided
-        };
+        let guards: Vec<f64> = (0..=PLACES)
+            .map(|place| expanded(place) / self.spread[place])
+            .collect();
+        let (verdict, place) = decide(&deviations, &guards, self.k);
         let is_outside =
             |i: &usize| (aligned.values[*i] - self.mean[*i]).abs() > self.k * self.spread[*i];
         let travel = aligned.values[PLACES];
         let stroke = aligned.begin_mm + travel * (place as f64 + 0.5) / PLACES as f64;
         Ok(Compared {
             verdict,
-            deviation,
-            guard,
+            deviation: deviations[place],
+            guard: guards[place],
             worst_mm: (place < PLACES).then_some(stroke),
             above: aligned.values[place] > self.mean[place],
             outside: (0..PLACES).filter(is_outside).count() as f64 / PLACES as f64,
@@ -264,8 +271,29 @@ impl Envelope {
                 2,
                 "",
             )
-            .step("d", "max |f − m| / s", compared.deviation, 2, "")
+            .step("d", "|f − m| / s", compared.deviation, 2, "")
             .step("w", "U(f) / s", compared.guard, 2, "")
             .note(Message::new("note-band"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_place_is_asked_with_its_own_guard() {
+        // The largest deviation is sure; a smaller one beside it is not.
+        assert_eq!(
+            decide(&[2.0, 1.5], &[0.1, 2.0], 3.0),
+            (Verdict::Undecided, 1)
+        );
+        assert_eq!(decide(&[2.0, 1.5], &[0.1, 1.5], 3.0), (Verdict::Accept, 1));
+        // The largest deviation is unsure; a smaller one lies outside for sure.
+        assert_eq!(decide(&[5.0, 4.0], &[3.0, 0.5], 3.0), (Verdict::Reject, 1));
+        assert_eq!(
+            decide(&[5.0, 3.4], &[3.0, 0.5], 3.0),
+            (Verdict::Undecided, 0)
+        );
     }
 }

@@ -1,9 +1,9 @@
 //! Features against the truth, and the faults that they speak for.
 
-use calc::pull::reading::{Ending, Fastener, Phase, Reading, Value, working};
+use calc::pull::reading::{Ending, Fastener, Phase, Reading, Setup, Value, read_pull, working};
 
 use crate::generator::{Draw, Made, Plan, make};
-use crate::{KINDS, read};
+use crate::{KINDS, read, recorded};
 
 fn pair(plan: &Plan, draw: &mut Draw) -> (Made, Reading) {
     let made = make(plan, draw);
@@ -57,6 +57,65 @@ fn stroke_energy_peak_break_and_release_load_are_right_within_their_uncertainty(
             "{name}: {right} of {count}"
         );
     }
+}
+
+#[test]
+fn a_galled_anvil_s_largest_load_is_told_not_its_mean() {
+    for noise in [0.002, 0.01, 0.03] {
+        let mut draw = Draw(31);
+        let (mut inside, mut off) = (0, 0.0);
+        for i in 0..40 {
+            let plan = Plan {
+                galled: 1.0,
+                noise,
+                ..Plan::good(KINDS[i % 2])
+            };
+            let (made, reading) = pair(&plan, &mut draw);
+            let (truth, found) = (made.truth.release_kn, reading.features.release_kn);
+            let found = found.expect("a collar to push off");
+            inside += usize::from((found.value - truth).abs() <= found.expanded());
+            off += (found.value - truth) / truth / 40.0;
+        }
+        // Neither lifted by noise nor lowered by the mean: that would be a fifth.
+        assert!(inside >= 36 && off.abs() < 0.03, "{noise}: {inside}, {off}");
+    }
+}
+
+/// What a setup adds to the uncertainty of an energy that is exact but for it.
+fn added(of: impl Fn(&Reading) -> Value, setup: impl Fn(Setup) -> Setup) -> (f64, f64) {
+    let kind = Fastener::StopLockbolt;
+    let made = make(&Plan::good(kind), &mut Draw(32));
+    let value = |setup: &Setup| of(&read_pull(&recorded(&made), setup).expect("a pull"));
+    let exact = value(&Setup::of(kind));
+    let unsure = value(&setup(Setup::of(kind)));
+    let added = unsure.u.powi(2) - exact.u.powi(2);
+    (added.max(0.0).sqrt(), exact.value)
+}
+
+#[test]
+fn what_all_samples_have_in_common_adds_up_in_an_energy() {
+    let energy = |r: &Reading| r.features.energy_j;
+    let lost = |r: &Reading| r.features.hysteresis_j.expect("let go at a stop");
+    let tenth = |setup| Setup {
+        force_u_share: 0.1,
+        ..setup
+    };
+    let (u, whole) = added(energy, tenth);
+    assert!((u - 0.1 * whole).abs() < 1e-6 * whole, "{u} {whole}");
+    let (u, net) = added(lost, tenth);
+    assert!((u - 0.1 * net).abs() < 1e-6 * net, "{u} {net}");
+    // A zero that is off by 1 kN counts once along the way, and out and back again not at all.
+    let off = |setup| Setup {
+        force_u_kn: 1.0,
+        ..setup
+    };
+    let travel = read(
+        &make(&Plan::good(Fastener::StopLockbolt), &mut Draw(32)),
+        Fastener::StopLockbolt,
+    );
+    let travel = travel.features.stroke_mm.value;
+    assert!((added(energy, off).0 - travel).abs() < 0.02 * travel);
+    assert!(added(lost, off).0 < travel);
 }
 
 #[test]

@@ -52,6 +52,8 @@ pub struct Plan {
     pub dry: f64,
     /// Seconds held at the stop.
     pub hold_s: f64,
+    /// A galled anvil: by what share the reverse load rises and falls again about the middle of the eject.
+    pub galled: f64,
 }
 
 impl Plan {
@@ -68,6 +70,7 @@ impl Plan {
             early: false,
             dry: 0.0,
             hold_s: 0.2,
+            galled: 0.0,
         }
     }
 }
@@ -342,7 +345,9 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
                             force = (kept - elastic * 2.0 * far).max(0.0);
                         }
                         if far > eject.1 + 0.8 && far < eject.1 + 0.8 + eject.0 {
-                            force = -reverse;
+                            let way = (far - eject.1 - 0.8) / eject.0;
+                            let rise = (std::f64::consts::PI * way).sin();
+                            force = -reverse * (1.0 + plan.galled * rise);
                         }
                     }
                 }
@@ -378,7 +383,7 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
         truth.ends.push((Phase::Eject, off));
     }
     truth.broke = breaks;
-    truth.release_kn = reverse * plan.peak_kn;
+    truth.release_kn = reverse * (1.0 + plan.galled) * plan.peak_kn;
     let rise = curve.forces[2] - curve.forces[1];
     truth.stiffness = plan.peak_kn * rise / (curve.places[2] - curve.places[1]);
     made

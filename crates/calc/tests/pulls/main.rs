@@ -28,7 +28,7 @@ fn recorded(made: &Made) -> RecordedPull {
         time_s: made.time_s.clone(),
         stroke_mm: made.stroke_mm.clone(),
         force_kn: made.force_kn.clone(),
-        faults: Vec::new(),
+        ..RecordedPull::default()
     }
 }
 

@@ -68,6 +68,25 @@ fn no_slip_is_told_where_there_is_none() {
         }
     }
 }
+
+/// With few samples the noise itself, not the share of the peak, says what is a fall.
+#[test]
+fn noise_of_few_samples_is_no_slip() {
+    let mut draw = Draw(14);
+    let mut told = [0, 0, 0, 0];
+    for i in 0..240 {
+        let plan = Plan {
+            noise: [0.03, 0.05][i % 2],
+            samples: [500, 1000][i / 2 % 2],
+            ..Plan::good(KINDS[i / 4 % 4])
+        };
+        let made = make(&plan, &mut draw);
+        told[i % 4] += read(&made, plan.fastener).slips.len();
+    }
+    println!("{told:?}");
+    assert_eq!(told, [0; 4]);
+}
+
 #[test]
 fn the_size_of_a_slip_is_right_within_its_uncertainty() {
     let mut draw = Draw(13);

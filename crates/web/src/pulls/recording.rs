@@ -45,11 +45,11 @@ pub(crate) struct Recording {
 impl Recording {
     /// Faults that lie in `pull`.
     pub fn faults_in(&self, pull: &OnePull) -> impl Iterator<Item = &Fault> {
-        let lines = pull.first_line..=pull.last_line;
+        let (first, last) = (pull.first_line, pull.last_line);
         self.told
             .faults
             .iter()
-            .filter(move |fault| lines.contains(&fault.line))
+            .filter(move |fault| fault.line <= last && fault.last_line >= first)
     }
 }
 

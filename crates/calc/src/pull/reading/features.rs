@@ -1,5 +1,7 @@
 //! Numbers of a pull, each with its standard uncertainty.
 
+use super::peak::largest_mean;
+use super::phases::release_window;
 use super::pieces::{Bins, Fitted};
 use super::prepare::{Ready, mean};
 use super::{Ending, Found, Phase, Setup, Slip, Value};
@@ -25,7 +27,7 @@ pub struct Features {
     pub stroke_mm: Value,
     /// Energy up to the end of the stroke, J.
     pub energy_j: Value,
-    /// Largest reverse load on the way back, kN.
+    /// Largest reverse load on the way back, kN, as a mean over 4 ms: a galled anvil holds the collar at one place.
     pub release_kn: Option<Value>,
     /// Leaving home to being home again, s.
     pub cycle_s: Option<Value>,
@@ -84,12 +86,10 @@ pub(super) fn features(
         let (a, b) = (found.begin_mm.value, found.end_mm.value);
         over(a + (b - a) * 0.3, a + (b - a) * 0.8)
     };
-    let parts = phases.iter().filter(|found| found.phase != Phase::Eject);
     let energy = area(
         &ready.stroke[ready.begin..=ready.end],
         &ready.raw[ready.begin..=ready.end],
     );
-    let energy_u = parts.map(|found| found.energy_j.u).fold(0.0, f64::hypot);
     let broke = ready.ending == Ending::Break;
     let w = ((0.003 * told.rate_hz) as usize)
         .clamp(1, 200)
@@ -129,15 +129,18 @@ pub(super) fn features(
         stroke_mm: stroke.map_or(Value { value: 0.0, u: 0.0 }, |found| found.end_mm),
         energy_j: Value {
             value: energy,
-            u: energy_u,
+            u: energy_u(ready, setup, energy, ready.end, stroke.map(|s| s.end_mm.u)),
         },
         release_kn: of(Phase::Eject)
             .and_then(|found| release(ready, found))
-            .map(|kn| force(kn, told.noise_kn / 4.0)),
+            .map(|load| force(load.value, load.u)),
         cycle_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.begin])),
         return_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.gone])),
         hold: hold(ready, setup),
-        hysteresis_j: hysteresis(ready, energy).map(|value| Value { value, u: energy_u }),
+        hysteresis_j: hysteresis(ready, energy).map(|value| Value {
+            value,
+            u: energy_u(ready, setup, value, ready.gone, None),
+        }),
         stick_slip_per_mm,
         stick_slip_kn,
         slip_kn,
@@ -151,14 +154,32 @@ fn home_again(ready: &Ready) -> Option<usize> {
     after.iter().position(|s| *s < near).map(|i| ready.gone + i)
 }
 
-/// The mean reverse load over the middle of the eject.
-fn release(ready: &Ready, found: &Found) -> Option<f64> {
+/// Uncertainty of the `energy` of the samples from leaving home to `to`, whose stroke is known to `end_u`, mm, or as the sensor
+/// knows it. A gauge that is off by a share is off by it everywhere, and so is the zero: out and back again it counts once
+/// for what is left of the way. Only noise is new in each sample.
+fn energy_u(ready: &Ready, setup: &Setup, energy: f64, to: usize, end_u: Option<f64>) -> f64 {
+    let (from, stroke) = (ready.begin, &ready.stroke);
+    let gauge = setup.force_u_share * energy;
+    let zero = ready.told.zero_u_kn.hypot(setup.force_u_kn) * (stroke[to] - stroke[from]);
+    let end = ready.filtered[to] * end_u.unwrap_or(setup.stroke_u_mm);
+    let begin = ready.filtered[from] * setup.stroke_u_mm;
+    let steps = stroke[from..=to].windows(2).map(|s| (s[1] - s[0]).powi(2));
+    let noise = ready.told.noise_kn * steps.sum::<f64>().sqrt();
+    [zero, end, begin, noise]
+        .into_iter()
+        .fold(gauge, f64::hypot)
+}
+
+/// The largest reverse load of the eject.
+fn release(ready: &Ready, found: &Found) -> Option<Value> {
     let (high, low) = (found.begin_mm.value, found.end_mm.value);
-    let inset = 0.15 * (high - low);
-    let part = ready.gone.min(ready.raw.len())..ready.raw.len();
-    let inside = part.filter(|i| (low + inset..high - inset).contains(&ready.stroke[*i]));
-    let forces: Vec<f64> = inside.map(|i| ready.raw[i]).collect();
-    (!forces.is_empty()).then(|| -mean(&forces))
+    let from = ready.gone.min(ready.raw.len());
+    let inside = |s: &f64| (low..=high).contains(s);
+    let first = from + ready.stroke[from..].iter().position(inside)?;
+    let last = from + ready.stroke[from..].iter().rposition(inside)?;
+    let forces: Vec<f64> = ready.raw[first..=last].iter().map(|f| -f).collect();
+    let w = release_window(ready).min(forces.len());
+    largest_mean(&forces, w, ready.told.noise_kn)
 }
 
 /// What was held while the stroke stood at its end.

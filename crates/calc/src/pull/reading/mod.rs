@@ -6,7 +6,8 @@
 //! slope that the fastener's phase has; then all bends are laid by least squares (a line with free bends), whose
 //! covariance gives their uncertainty. Slips: falls of the mean over a short window against the window before, far
 //! beyond the noise, after which the force comes back. Peak: the largest filtered force, less what noise alone lifts the
-//! largest of so many.
+//! largest of so many; the release load likewise, of means over 4 ms. Uncertainty of an energy: what is common to all of
+//! its samples (the force gauge's share, the zero) adds up along the stroke before it is combined with the ends' and the noise's.
 //!
 //! # Validity
 //! One pull from rest to rest, at least 24 samples under load. Phases of break-tail and stop-set lockbolts, blind rivets and
@@ -40,7 +41,7 @@ use super::recording::RecordedPull;
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-reading",
-    version: 2,
+    version: 3,
     source: "segmentation by dynamic programming (Bellman 1961) and least squares with free bends (Muggeo 2003), from memory; phases: common practice, no source",
 };
 
@@ -166,12 +167,14 @@ impl Setup {
     }
 }
 
-/// A force-stroke curve: the filtered force over evenly spaced stroke from home.
+/// A force-stroke curve: the force over evenly spaced stroke from home, zero and drift off, each point the mean of the unfiltered
+/// samples about it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
     /// Distance of neighbouring points, mm.
     pub step_mm: f64,
-    /// Mean force about each point, kN; the first is half a step from home.
+    /// Mean force about each point, kN; the first is half a step from home. Where no sample lies the line between its
+    /// neighbours.
     pub force_kn: Vec<f64>,
 }
 

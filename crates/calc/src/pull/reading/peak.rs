@@ -87,6 +87,30 @@ fn count(forces: &[f64], noise: f64) -> usize {
     forces.iter().filter(|f| **f >= least).count()
 }
 
+/// The largest mean of `w` neighbouring forces, less what their noise lifts it; its uncertainty is that noise. `None` where
+/// there are fewer forces.
+pub(super) fn largest_mean(forces: &[f64], w: usize, noise_kn: f64) -> Option<Value> {
+    let u = noise_kn / (w as f64).sqrt();
+    let means = || {
+        let first: f64 = forces.iter().take(w).sum();
+        let steps = forces.windows(w + 1).map(|part| part[w] - part[0]);
+        let rest = steps.scan(first, |sum, step| {
+            *sum += step;
+            Some(*sum)
+        });
+        std::iter::once(first).chain(rest).map(|sum| sum / w as f64)
+    };
+    if w == 0 || forces.len() < w {
+        return None;
+    }
+    let top = means().fold(f64::MIN, f64::max);
+    let near = means().filter(|mean| *mean >= top - 3.0 * u).count();
+    Some(Value {
+        value: top - u * above(near, w),
+        u,
+    })
+}
+
 /// By how many standard deviations the largest of `count` normal values lies above their mean; `each` of them hang
 /// together.
 fn above(count: usize, each: usize) -> f64 {

@@ -133,6 +133,11 @@ fn one(
     }
 }
 
+/// Samples over which a reverse load is averaged: 4 ms.
+pub(super) fn release_window(ready: &Ready) -> usize {
+    ((0.004 * ready.told.rate_hz) as usize).max(1)
+}
+
 /// The reverse load on the way back, if there is one.
 fn eject(ready: &Ready, setup: &Setup) -> Option<Found> {
     let after = ready.gone.min(ready.raw.len() - 1);
@@ -140,7 +145,7 @@ fn eject(ready: &Ready, setup: &Setup) -> Option<Found> {
     let away = ready.stroke[ready.end] - 0.3;
     let back = ready.stroke[after..].iter().position(|s| *s < away)? + after;
     let part = &ready.filtered[back..];
-    let w = ((0.004 * ready.told.rate_hz) as usize).max(1);
+    let w = release_window(ready);
     let least = part
         .windows(w)
         .step_by(w.div_ceil(2))

@@ -18,7 +18,8 @@ const FEWEST: usize = 24;
 const AWAY_MM: f64 = 0.06;
 /// A break is over within so long, s, besides the filter's own width.
 const BREAK_S: f64 = 0.012;
-
+/// Samples at home again that show what the cell shows at rest.
+const STILL: usize = 8;
 /// During a break the stroke goes back by less than this, mm.
 const RETREAT_MM: f64 = 0.2;
 
@@ -165,7 +166,10 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
     let home = mean(&stroke_mm[..rest.max(1)]);
     let stroke: Vec<f64> = stroke_mm.iter().map(|s| s - home).collect();
     let begin = rest.min(top);
-    let (mut raw, zero) = without_zero(&pull.force_kn, &stroke, begin, noise_kn);
+    let (mut raw, zero) = match pull.zero_kn {
+        Some(known) => without_known_zero(&pull.force_kn, &stroke, known, noise_kn),
+        None => without_zero(&pull.force_kn, &stroke, begin, noise_kn),
+    };
     setup.force_deviations.correct(&mut raw);
     let most = stroke[begin..].iter().copied().fold(f64::MIN, f64::max);
     let reached = stroke[begin..].iter().position(|s| *s >= most - AWAY_MM);
@@ -218,13 +222,9 @@ fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec
     let hidden = 2 * again.unwrap_or(0) + 2;
     let head = begin.saturating_sub(hidden).max(begin / 2).max(1);
     let zero = mean(&force[..head]);
-    // The rest after: home again, and as still as noise lets it be.
-    let back = stroke
-        .iter()
-        .rposition(|s| s.abs() > 2.0 * AWAY_MM)
-        .map_or(n, |i| i + 1);
-    let tail = &force[back.min(n)..];
-    let still = tail.len() >= 8 && back > head;
+    let back = home_again(stroke);
+    let tail = &force[back..];
+    let still = tail.len() >= STILL && back > head;
     let drift = still.then(|| mean(tail) - zero);
     let from = (head - 1) as f64 / 2.0;
     let to = (back + n - 1) as f64 / 2.0;
@@ -242,6 +242,31 @@ fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec
         noise_kn: noise,
     };
     (raw, told)
+}
+
+/// The sample from which on the stroke is home for good.
+fn home_again(stroke: &[f64]) -> usize {
+    let out = stroke.iter().rposition(|s| s.abs() > 2.0 * AWAY_MM);
+    out.map_or(stroke.len(), |i| i + 1)
+}
+
+/// The force without a zero that is known. It is taken as it is, drift or not: what the rest after the pull shows besides
+/// makes it the less sure.
+fn without_known_zero(force: &[f64], stroke: &[f64], zero: f64, noise: f64) -> (Vec<f64>, Told) {
+    let tail = &force[home_again(stroke)..];
+    let off = match tail.len() >= STILL {
+        true => (mean(tail) - zero) / 3f64.sqrt(),
+        false => 0.0,
+    };
+    let told = Told {
+        zero_kn: zero,
+        zero_u_kn: off.abs(),
+        drift_kn: None,
+        filter: Filter::None,
+        rate_hz: 0.0,
+        noise_kn: noise,
+    };
+    (force.iter().map(|f| f - zero).collect(), told)
 }
 
 /// The force filtered, and by what.

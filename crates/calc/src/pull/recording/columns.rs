@@ -167,15 +167,25 @@ pub struct Rig {
     pub time: Column,
     /// Samples a second, where the file has no time.
     pub rate_hz: Option<f64>,
-    /// What the cell shows without load, kN, where it is not taken from the rest before the pull.
+    /// What the cell shows without load, kN on the file's scale, where it is not taken from the rest before the pull.
     pub zero_kn: Option<f64>,
-    /// Force from which on the cell or its amplifier is at its end, kN.
+    /// Reading from which on the cell or its amplifier is at its end, kN: as the cell gives it, the zero still in it.
     pub cell_end_kn: Option<f64>,
     /// Force above which a pull is seen, kN; 0.1 if not said, and never within the noise.
     pub start_kn: Option<f64>,
 }
 
 impl Rig {
+    /// The same, with these units of force, stroke and time where it knows none.
+    pub(super) fn with_units(&self, units: [Option<LoggedUnit>; 3]) -> Self {
+        let mut rig = self.clone();
+        let columns = [&mut rig.force, &mut rig.stroke, &mut rig.time];
+        for (column, unit) in columns.into_iter().zip(units) {
+            column.unit = column.unit.or(unit);
+        }
+        rig
+    }
+
     /// What it knows of a column.
     pub fn column(&self, role: Role) -> &Column {
         match role {

@@ -7,8 +7,10 @@ use super::columns::{LoggedUnit, Role};
 /// Something wrong, and where.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fault {
-    /// Line of the file, from 1.
+    /// Line of the file, from 1, on which it begins.
     pub line: u64,
+    /// Line on which it ends: the same, or a later one where neighbouring rows have it alike.
+    pub last_line: u64,
     /// What.
     pub what: What,
 }
@@ -39,10 +41,20 @@ pub enum What {
     NotANumber(Role, String),
     /// The row has not all columns.
     ShortRow,
-    /// The file ends in the middle of a pull, or of a row.
+    /// The row has more numbers than there are headings, or than the first rows had: decimal commas between commas,
+    /// most likely.
+    MoreNumbers {
+        /// How many.
+        numbers: usize,
+        /// How many there should be.
+        headings: usize,
+    },
+    /// The recording ends in the middle of a pull, or of a row: with the file, or where another one begins.
     Truncated,
-    /// The file begins in the middle of a pull: the zero is not known.
+    /// The recording begins in the middle of a pull: the zero is not known.
     StartsLoaded,
+    /// The recording begins in the middle of a pull. The zero is known, where the stroke began is not.
+    StartsOut,
     /// Time goes backwards, by so many seconds.
     TimeBackwards(f64),
     /// So many samples are missing before this line.
@@ -53,6 +65,13 @@ pub enum What {
         at_kn: f64,
         /// How many samples.
         samples: usize,
+    },
+    /// The force is far more than the cell bears, or where no cell is known, than any hand-held tool pulls.
+    Implausible {
+        /// The force as recorded, kN.
+        force_kn: f64,
+        /// What the cell bears, kN.
+        cell_kn: Option<f64>,
     },
     /// Pulling reads as pushing; the sign was turned.
     ForceInverted,
@@ -71,24 +90,55 @@ pub enum What {
 /// Missing samples in a row that hide nothing that matters. Common practice, no source.
 const FEW_MISSING: u64 = 3;
 
+impl What {
+    /// Whether `next` says the same of the next row.
+    fn is_alike(&self, next: &Self) -> bool {
+        match (self, next) {
+            (Self::NotANumber(role, _), Self::NotANumber(other, _)) => role == other,
+            (Self::MoreNumbers { .. }, Self::MoreNumbers { .. }) => true,
+            (Self::ShortRow | Self::MixedUnits { .. }, _) => self == next,
+            _ => false,
+        }
+    }
+}
+
 impl Fault {
-    /// Whether the numbers of a pull with it can decide nothing: its peak, its zero or its course is not known. A row
-    /// that was left out, or a sign that was turned, leaves them.
+    /// A fault of one line.
+    pub fn at(line: u64, what: What) -> Self {
+        Self {
+            line,
+            last_line: line,
+            what,
+        }
+    }
+
+    /// Takes in `next`, if it is the same and stands on the next line.
+    pub(super) fn goes_on(&mut self, next: &Self) -> bool {
+        let goes_on = next.line == self.last_line + 1 && self.what.is_alike(&next.what);
+        if goes_on {
+            self.last_line = next.last_line;
+        }
+        goes_on
+    }
+
+    /// Whether the numbers of a pull with it can decide nothing: its peak, its zero or its course is not known. Few
+    /// rows that were left out, or a sign that was turned, leave them.
     pub fn spoils(&self) -> bool {
         match &self.what {
-            What::NotANumber(..)
-            | What::ShortRow
-            | What::ForceInverted
-            | What::StrokeInverted
-            | What::More(_) => false,
+            What::ForceInverted | What::StrokeInverted | What::More(_) => false,
+            What::NotANumber(..) | What::ShortRow => self.last_line - self.line >= FEW_MISSING,
             What::Dropped(count) => *count > FEW_MISSING,
             _ => true,
         }
     }
 
-    /// The fault as a catalogue text, with its line.
+    /// The fault as a catalogue text, with its line or lines.
     pub fn message(&self) -> Message {
         let with_line = |id: &'static str| Message::new(id).with("line", self.line);
+        let rows = |one: &'static str, several: &'static str| match self.last_line > self.line {
+            true => with_line(several).with("last", self.last_line),
+            false => with_line(one),
+        };
         let of = |message: Message, role: Role| message.with("role", role.message());
         match &self.what {
             What::NotText(None) => with_line("recording-not-text"),
@@ -105,20 +155,39 @@ impl Fault {
                 role,
                 before,
                 after,
-            } => of(with_line("recording-mixed-units"), *role)
-                .with("before", before.symbol())
-                .with("after", after.symbol()),
+            } => of(
+                rows("recording-mixed-units", "recording-mixed-units-rows"),
+                *role,
+            )
+            .with("before", before.symbol())
+            .with("after", after.symbol()),
             What::NotANumber(role, text) => {
-                of(with_line("recording-not-a-number"), *role).with("text", text.as_str())
+                let message = rows("recording-not-a-number", "recording-not-a-number-rows");
+                of(message, *role).with("text", text.as_str())
             }
-            What::ShortRow => with_line("recording-short-row"),
+            What::ShortRow => rows("recording-short-row", "recording-short-row-rows"),
+            What::MoreNumbers { numbers, headings } => {
+                rows("recording-more-numbers", "recording-more-numbers-rows")
+                    .with("count", *numbers)
+                    .with("headings", *headings)
+            }
             What::Truncated => with_line("recording-truncated"),
             What::StartsLoaded => with_line("recording-starts-loaded"),
+            What::StartsOut => with_line("recording-starts-out"),
             What::TimeBackwards(by) => with_line("recording-time-backwards").number("by", *by, 6),
             What::Dropped(count) => with_line("recording-dropped").with("count", *count),
             What::Saturated { at_kn, samples } => with_line("recording-saturated")
                 .number("force", *at_kn, 2)
                 .with("count", *samples),
+            What::Implausible {
+                force_kn,
+                cell_kn: Some(cell_kn),
+            } => with_line("recording-beyond-cell")
+                .number("force", *force_kn, 1)
+                .number("cell", *cell_kn, 1),
+            What::Implausible { force_kn, .. } => {
+                with_line("recording-beyond-tools").number("force", *force_kn, 1)
+            }
             What::ForceInverted => with_line("recording-force-inverted"),
             What::StrokeInverted => with_line("recording-stroke-inverted"),
             What::Merged => with_line("recording-merged"),

@@ -16,6 +16,8 @@ pub struct Layout {
     pub columns: [Option<usize>; 3],
     /// Their units.
     pub units: [Option<LoggedUnit>; 3],
+    /// Numbers that a row may have: as many as there are headings.
+    pub(super) width: usize,
     /// What is taken from each before it is multiplied.
     pub(super) offsets: [f64; 3],
     /// What each is multiplied by, to kN, mm and s.
@@ -113,12 +115,7 @@ pub(super) fn understand(
     first_line: u64,
     rig: &Rig,
 ) -> Result<Head, Vec<Fault>> {
-    let at = |i: usize, what: What| {
-        vec![Fault {
-            line: first_line + i as u64,
-            what,
-        }]
-    };
+    let at = |i: usize, what: What| vec![Fault::at(first_line + i as u64, what)];
     let begin = lines.len().saturating_sub(ROWS);
     let row = lines.get(begin).and_then(|line| numbers(line));
     let Some((delimiter, numeric)) = row else {
@@ -141,7 +138,24 @@ pub(super) fn understand(
             first_row += 1;
         }
     }
+    // A heading that stands over another number than its own would name the wrong column.
+    let by_number = |role: Role| matches!(rig.column(role).place, Some(Place::Number(_)));
+    let cells_of_row = cells(&lines[begin], delimiter).into_iter();
+    let filled = cells_of_row.filter(|cell| !cell.is_empty()).count();
+    let named = !Role::ALL.into_iter().all(by_number) && !headings.is_empty();
+    if named && numeric.len() > headings.len() {
+        let what = What::MoreNumbers {
+            numbers: numeric.len(),
+            headings: headings.len(),
+        };
+        return Err(at(begin, what));
+    }
+    let width = match named {
+        true => headings.len(),
+        false => filled.max(headings.len()),
+    };
     let mut layout = Layout {
+        width,
         delimiter,
         columns: [None; 3],
         units: [None; 3],

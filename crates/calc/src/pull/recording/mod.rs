@@ -21,6 +21,7 @@ mod saturation;
 mod split;
 #[cfg(test)]
 mod tests;
+mod told;
 
 pub use columns::{Column, LoggedUnit, Place, Rig, Role};
 pub use fault::{Fault, What};
@@ -40,6 +41,8 @@ pub struct RecordedPull {
     pub stroke_mm: Vec<f64>,
     /// Force, kN, with what the cell shows at rest still in it.
     pub force_kn: Vec<f64>,
+    /// What the cell shows without load, kN, where the rig knows it; else it is taken from the rest before the pull.
+    pub zero_kn: Option<f64>,
     /// What is wrong within it. Empty where nothing is.
     pub faults: Vec<Fault>,
 }

@@ -6,6 +6,7 @@ use super::fault::{Fault, What};
 use super::head::{Layout, is_whole, names_columns, understand};
 use super::rows::Wanted;
 use super::split::Split;
+use super::told::Faults;
 
 /// How much is taken in before it is too much.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,8 +59,13 @@ pub struct Reader {
     over: bool,
     split: Split,
     clock: Clock,
-    faults: Vec<Fault>,
-    unnamed: u64,
+    faults: Faults,
+    /// What is wrong with a row of this is that the file ends in it.
+    broken_off: bool,
+    /// Rows left out since the last good one.
+    left_out: u64,
+    /// A row of the head, by which a second heading is understood.
+    sample: Vec<u8>,
 }
 
 /// Looks after the time column.
@@ -88,9 +94,18 @@ impl Reader {
             rows: 0,
             over: false,
             clock: Clock::default(),
-            faults: Vec::new(),
-            unnamed: 0,
+            faults: Faults::new(bounds.faults),
+            broken_off: false,
+            left_out: 0,
+            sample: Vec::new(),
         }
+    }
+
+    /// The same, told what the cell bears, kN, where the rig does not say where it is at its end.
+    #[must_use]
+    pub fn with_cell(mut self, capacity_kn: f64) -> Self {
+        self.split.cell_kn = self.split.cell_kn.or(Some(capacity_kn));
+        self
     }
 
     /// Takes the next piece; pulls that are complete go to `pulls`.
@@ -126,11 +141,7 @@ impl Reader {
     }
 
     fn tell(&mut self, line: u64, what: What) {
-        if self.faults.len() < self.bounds.faults {
-            self.faults.push(Fault { line, what });
-        } else {
-            self.unnamed += 1;
-        }
+        self.faults.tell(line, what);
     }
 
     /// Whole lines.
@@ -171,10 +182,8 @@ impl Reader {
                     // A second heading: maybe other units from here on.
                     self.split.cut(pulls, &mut self.faults);
                     self.clock.running = false;
-                    self.head = vec![line.to_vec()];
-                    self.head_first = self.line;
                     self.layout = Some((layout, wanted));
-                    self.second_heading();
+                    self.second_heading(line);
                     return;
                 }
                 let read = wanted.careful(line, &layout);
@@ -182,7 +191,11 @@ impl Reader {
                 match read {
                     Ok(values) => self.row(values, pulls),
                     Err(_) if blank => {}
-                    Err(what) => self.tell(self.line, what),
+                    Err(_) if self.broken_off => self.tell(self.line, What::Truncated),
+                    Err(what) => {
+                        self.left_out += 1;
+                        self.tell(self.line, what);
+                    }
                 }
             }
         }
@@ -197,12 +210,10 @@ impl Reader {
                 Ok(head) => {
                     let wanted = Wanted::of(&head.layout);
                     self.layout = Some((head.layout, wanted));
+                    self.sample.clone_from(&self.head[self.head.len() - 1]);
                     self.head_rows(head.first_row, pulls);
                 }
-                Err(faults) => {
-                    self.faults.extend(faults);
-                    self.over = true;
-                }
+                Err(faults) => self.not_understood(faults),
             }
         } else if self.head.len() >= HEAD_LINES {
             let controls = |b: &&u8| **b < 9;
@@ -219,6 +230,13 @@ impl Reader {
         }
     }
 
+    /// What the columns hold is not known: nothing more is read.
+    fn not_understood(&mut self, faults: Vec<Fault>) {
+        let each = faults.into_iter();
+        each.for_each(|fault| self.tell(fault.line, fault.what));
+        self.over = true;
+    }
+
     /// Rows that stand among the lines of the head.
     fn head_rows(&mut self, first: usize, pulls: &mut Vec<RecordedPull>) {
         let lines = std::mem::take(&mut self.head);
@@ -230,32 +248,41 @@ impl Reader {
         self.line = now;
     }
 
-    /// A heading in the middle: its units count from here on, and a difference is told.
-    fn second_heading(&mut self) {
+    /// A heading in the middle: what it says counts from here on, and another unit is told. One that says less than the
+    /// first and the same columns changes nothing; another one ends the reading.
+    fn second_heading(&mut self, heading: &[u8]) {
         let Some((before, _)) = self.layout.clone() else {
             return;
         };
-        let heading = self.head.pop().unwrap_or_default();
-        let places = before.columns.iter().flatten().max().copied().unwrap_or(0);
-        let row = vec!["0"; places + 1].join(&char::from(before.delimiter).to_string());
-        let mut lines = vec![heading];
-        lines.resize(4, row.into_bytes());
-        if let Ok(head) = understand(&lines, self.line, &self.rig) {
-            for (k, role) in super::Role::ALL.into_iter().enumerate() {
-                if let (Some(before), Some(after)) = (before.units[k], head.layout.units[k])
-                    && before != after
-                {
-                    let mixed = What::MixedUnits {
-                        role,
-                        before,
-                        after,
-                    };
-                    self.tell(self.line, mixed);
+        let heading = heading.strip_suffix(b"\r").unwrap_or(heading);
+        let mut lines = vec![heading.to_vec()];
+        lines.resize(4, self.sample.clone());
+        let found = understand(&lines, self.line, &self.rig);
+        let head = match found {
+            Ok(head) => head,
+            Err(faults) => {
+                let as_before = understand(&lines, self.line, &self.rig.with_units(before.units));
+                let same = as_before.is_ok_and(|head| head.layout.columns == before.columns);
+                if !same {
+                    self.not_understood(faults);
                 }
+                return;
             }
-            let wanted = Wanted::of(&head.layout);
-            self.layout = Some((head.layout, wanted));
+        };
+        for (k, role) in super::Role::ALL.into_iter().enumerate() {
+            if let (Some(before), Some(after)) = (before.units[k], head.layout.units[k])
+                && before != after
+            {
+                let mixed = What::MixedUnits {
+                    role,
+                    before,
+                    after,
+                };
+                self.tell(self.line, mixed);
+            }
         }
+        let wanted = Wanted::of(&head.layout);
+        self.layout = Some((head.layout, wanted));
     }
 
     /// A row of numbers, in kN, mm and s.
@@ -284,8 +311,12 @@ impl Reader {
             self.split.cut(pulls, &mut self.faults);
         } else if let Some(longest) = clock.longest {
             if step > longest && self.split.in_pull() {
-                let missing = (step / clock.usual).round() as u64;
-                self.tell(self.line, What::Dropped(missing.saturating_sub(1).max(1)));
+                let missing = ((step / clock.usual).round() as u64).saturating_sub(1);
+                // Rows that were left out are told as that.
+                if missing > self.left_out || self.left_out == 0 {
+                    let dropped = missing.saturating_sub(self.left_out).max(1);
+                    self.tell(self.line, What::Dropped(dropped));
+                }
             }
         } else {
             clock.steps.push(step);
@@ -299,6 +330,7 @@ impl Reader {
             }
         }
         self.clock.last = time;
+        self.left_out = 0;
         self.split.push(self.line, values, pulls, &mut self.faults);
     }
 
@@ -307,13 +339,9 @@ impl Reader {
         if !self.carry.is_empty() && !self.over {
             let carry = std::mem::take(&mut self.carry);
             self.line += 1;
-            let before = self.faults.len();
-            self.slow_line(&carry, pulls);
             // Of a last row that is no row, only the end of the file is to blame.
-            if self.layout.is_some() && self.faults.len() > before {
-                self.faults.truncate(before);
-                self.tell(self.line, What::Truncated);
-            }
+            self.broken_off = self.layout.is_some();
+            self.slow_line(&carry, pulls);
         }
         if self.layout.is_none() && !self.over {
             let what = if self.line == 0 {
@@ -327,17 +355,10 @@ impl Reader {
         if self.layout.is_some() && self.split.pulls == 0 {
             self.tell(self.line, What::NoPull);
         }
-        self.faults.sort_by_key(|fault| fault.line);
-        self.faults.dedup();
-        if self.unnamed > 0 {
-            let line = self.faults.last().map_or(1, |fault| fault.line);
-            let what = What::More(self.unnamed);
-            self.faults.push(Fault { line, what });
-        }
         Told {
             layout: self.layout.map(|(layout, _)| layout),
             rows: self.rows,
-            faults: self.faults,
+            faults: self.faults.all(),
         }
     }
 }

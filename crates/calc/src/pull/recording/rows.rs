@@ -5,6 +5,9 @@ use super::fault::What;
 use super::head::{Layout, cells};
 use super::number::{read, whole_cell};
 
+/// Beyond this, kN, mm or s, it is no measurement.
+const LARGEST: f64 = 1e9;
+
 /// The columns to read, in the order in which they stand in the row.
 #[derive(Clone, Debug)]
 pub(super) struct Wanted {
@@ -48,6 +51,9 @@ impl Wanted {
             }
             let (value, end) = read(bytes, i, comma)?;
             values[k] = (value - layout.offsets[k]) * layout.factors[k];
+            if values[k].abs() > LARGEST {
+                return None;
+            }
             i = end;
             while let Some(b' ' | b'\r') = bytes.get(i) {
                 i += 1;
@@ -57,10 +63,20 @@ impl Wanted {
                 _ => return None,
             }
         }
-        while *bytes.get(i)? != b'\n' {
+        let mut parted = false;
+        loop {
+            match *bytes.get(i)? {
+                b'\n' => break,
+                b if b == layout.delimiter => parted = true,
+                b' ' | b'\r' => {}
+                _ => {
+                    column += usize::from(parted);
+                    parted = false;
+                }
+            }
             i += 1;
         }
-        Some((values, i + 1))
+        (column < layout.width).then_some((values, i + 1))
     }
 
     /// Reads `line` with care.
@@ -69,6 +85,12 @@ impl Wanted {
     /// What is wrong with it.
     pub(super) fn careful(&self, line: &[u8], layout: &Layout) -> Result<[f64; 3], What> {
         let cells = cells(line, layout.delimiter);
+        let is_number = |cell: &&&[u8]| whole_cell(cell, layout.comma()).is_some();
+        let numbers = cells.iter().filter(is_number).count();
+        if numbers > layout.width {
+            let headings = layout.width;
+            return Err(What::MoreNumbers { numbers, headings });
+        }
         let mut values = [f64::NAN; 3];
         for &(column, k) in &self.columns {
             let role = Role::ALL[k];
@@ -82,7 +104,7 @@ impl Wanted {
                 None => with_unit(&text, k, layout)?,
             };
             let value = (value - layout.offsets[k]) * layout.factors[k];
-            if !value.is_finite() || value.abs() > 1e9 {
+            if !value.is_finite() || value.abs() > LARGEST {
                 return Err(What::NotANumber(role, text.chars().take(24).collect()));
             }
             values[k] = value;

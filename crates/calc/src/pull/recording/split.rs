@@ -4,8 +4,9 @@
 //! is home again. What is at rest between pulls is forgotten but for a short lead.
 
 use super::RecordedPull;
-use super::fault::{Fault, What};
+use super::fault::What;
 use super::saturation::flat_top;
+use super::told::Faults;
 
 /// Rows from which rest is learnt: the zero, the noise, home.
 const LEARN: usize = 16;
@@ -30,6 +31,10 @@ const SHIFT_S: f64 = 0.1;
 const MOVED_MM: f64 = 0.5;
 /// Loaded rows below which it was a knock.
 const KNOCK: usize = 12;
+/// A cell that is drawn so many times beyond what it bears reads no more: the unit is another one.
+const BEYOND: f64 = 1.5;
+/// No hand-held tool pulls so much, kN.
+const TOOL_KN: f64 = 500.0;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum State {
@@ -67,6 +72,10 @@ pub(super) struct Split {
     start_kn: f64,
     zero_kn: Option<f64>,
     cell_end_kn: Option<f64>,
+    /// What the cell bears, kN.
+    pub(super) cell_kn: Option<f64>,
+    /// Of the rows in the buffer those before which lines are missing: which row of all, and how many lines.
+    skipped: Vec<(usize, u64)>,
     rows_max: usize,
     first: bool,
     pub(super) pulls: u64,
@@ -103,6 +112,8 @@ impl Split {
             start_kn: rig.start_kn.unwrap_or(0.1).abs(),
             zero_kn: rig.zero_kn,
             cell_end_kn: rig.cell_end_kn,
+            cell_kn: rig.cell_end_kn,
+            skipped: Vec::new(),
             rows_max,
             first: true,
             pulls: 0,
@@ -125,10 +136,13 @@ impl Split {
         line: u64,
         [force, stroke, time]: [f64; 3],
         pulls: &mut Vec<RecordedPull>,
-        faults: &mut Vec<Fault>,
+        faults: &mut Faults,
     ) {
         if self.buffer.time_s.is_empty() {
             self.buffer.first_line = line;
+        } else if line > self.buffer.last_line + 1 {
+            let lines = line - self.buffer.last_line - 1;
+            self.skipped.push((self.seen, lines));
         }
         if self.state != State::Skipping {
             self.buffer.time_s.push(time);
@@ -151,7 +165,7 @@ impl Split {
                     self.state = State::Rest;
                 }
             }
-            State::Rest => self.at_rest(stroke),
+            State::Rest => self.at_rest(stroke, faults),
             State::Pull => self.pulling(line, stroke, time, pulls, faults),
             State::Skipping => {
                 let level = self.sign * (self.sum / MEAN as f64 - self.zero);
@@ -202,7 +216,7 @@ impl Split {
         }
     }
 
-    fn at_rest(&mut self, stroke: f64) {
+    fn at_rest(&mut self, stroke: f64, faults: &mut Faults) {
         let level = self.sum / MEAN as f64 - self.zero;
         let travel = (stroke - self.home).abs();
         if level.abs() > self.on {
@@ -212,34 +226,46 @@ impl Split {
             self.travel_max = travel;
             self.last_travel = travel;
             self.turned = (f64::INFINITY, 0);
-            self.cut_lead();
+            self.cut_lead(faults);
         } else if travel < HOME_MM {
             if level.abs() < self.off && self.zero_kn.is_none() {
                 self.zero += level / LEAD as f64;
             }
             self.learn_noise();
             if self.len() > 8 * LEAD {
-                self.forget(self.len() - LEAD);
+                self.forget(self.len() - LEAD, faults);
             }
         } else if self.len() > 2 * LEAD_MAX {
-            self.forget(self.len() - LEAD_MAX);
+            self.forget(self.len() - LEAD_MAX, faults);
         }
     }
 
     /// Keeps of the lead only what came shortly before the stroke left home.
-    fn cut_lead(&mut self) {
+    fn cut_lead(&mut self, faults: &mut Faults) {
         let stroke = &self.buffer.stroke_mm;
         let left = stroke
             .iter()
             .rposition(|s| (s - self.home).abs() < HOME_MM / 2.0);
-        self.forget(left.unwrap_or(0).saturating_sub(LEAD));
+        self.forget(left.unwrap_or(0).saturating_sub(LEAD), faults);
     }
 
-    fn forget(&mut self, rows: usize) {
+    /// Line of row `at` of the buffer.
+    fn line(&self, at: usize) -> u64 {
+        let rows = self.len() - at;
+        let row = self.seen - rows;
+        let behind = self.skipped.iter().rev().take_while(|(r, _)| *r > row);
+        let skipped: u64 = behind.map(|(_, lines)| lines).sum();
+        self.buffer.last_line + 1 - rows as u64 - skipped
+    }
+
+    fn forget(&mut self, rows: usize, faults: &mut Faults) {
+        self.buffer.first_line = self.line(rows);
         self.buffer.time_s.drain(..rows);
         self.buffer.stroke_mm.drain(..rows);
         self.buffer.force_kn.drain(..rows);
-        self.buffer.first_line = self.buffer.last_line + 1 - self.len() as u64;
+        let first = self.seen - self.len();
+        self.skipped.retain(|(row, _)| *row > first);
+        faults.forget_before(self.buffer.first_line);
     }
 
     fn pulling(
@@ -248,7 +274,7 @@ impl Split {
         stroke: f64,
         time: f64,
         pulls: &mut Vec<RecordedPull>,
-        faults: &mut Vec<Fault>,
+        faults: &mut Faults,
     ) {
         let level = self.sign * (self.sum / MEAN as f64 - self.zero);
         let travel = (stroke - self.home).abs();
@@ -257,10 +283,7 @@ impl Split {
         if jumps_back {
             // Another recording behind this one.
             if level > self.on && self.unloaded_rows == 0 {
-                faults.push(Fault {
-                    line,
-                    what: What::Merged,
-                });
+                faults.tell(line, What::Merged);
             }
             self.close(self.len() - 1, pulls, faults);
             return;
@@ -272,7 +295,7 @@ impl Split {
         if stands && self.travel_max < HOME_MM && self.zero_kn.is_none() {
             let few = self.len() - LEARN..;
             self.zero = median(self.buffer.force_kn[few].to_vec());
-            self.forget(self.len() - LEARN);
+            self.forget(self.len() - LEARN, faults);
             self.restart();
             return;
         }
@@ -288,10 +311,7 @@ impl Split {
             if self.unloaded_rows > 0 && came_back {
                 // Without a moment at home, two pulls stand where there should be one.
                 if least > HOME_MM.max(HOME_SHARE * self.travel_max) {
-                    faults.push(Fault {
-                        line,
-                        what: What::Merged,
-                    });
+                    faults.tell(line, What::Merged);
                 }
                 self.close(at, pulls, faults);
                 return;
@@ -327,34 +347,46 @@ impl Split {
         }
         if self.len() >= self.rows_max {
             let rows = self.rows_max as u64;
-            faults.push(Fault {
-                line,
-                what: What::TooManyRows(rows),
-            });
+            faults.tell(line, What::TooManyRows(rows));
             self.close(self.len(), pulls, faults);
             self.state = State::Skipping;
         }
     }
 
     /// Hands over what stands before row `end` of the buffer and goes on with the rest.
-    fn close(&mut self, end: usize, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    fn close(&mut self, end: usize, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
+        if self.loaded_rows >= KNOCK && self.travel_max > MOVED_MM {
+            self.look_over(end, faults);
+            self.pulls += 1;
+            self.first = false;
+            pulls.push(self.taken(end, faults));
+        } else {
+            self.forget(end, faults);
+        }
+        self.restart();
+    }
+
+    /// The pull before row `end` of the buffer, taken out of it.
+    fn taken(&mut self, end: usize, faults: &mut Faults) -> RecordedPull {
+        let last_line = match end {
+            0 => self.buffer.first_line,
+            _ => self.line(end - 1),
+        };
         let tail = RecordedPull {
+            first_line: self.line(end),
+            last_line: self.buffer.last_line,
             time_s: self.buffer.time_s.split_off(end),
             stroke_mm: self.buffer.stroke_mm.split_off(end),
             force_kn: self.buffer.force_kn.split_off(end),
-            last_line: self.buffer.last_line,
-            first_line: self.buffer.last_line + 1 - (self.len() - end) as u64,
-            faults: Vec::new(),
+            ..RecordedPull::default()
         };
         let mut pull = std::mem::replace(&mut self.buffer, tail);
-        pull.last_line = self.buffer.first_line - 1;
-        if self.loaded_rows >= KNOCK && self.travel_max > MOVED_MM {
-            self.look_over(&mut pull, faults);
-            self.pulls += 1;
-            self.first = false;
-            pulls.push(pull);
-        }
-        self.restart();
+        pull.last_line = last_line;
+        pull.zero_kn = self.zero_kn;
+        pull.faults = faults.of_pull(pull.first_line, last_line);
+        let first = self.seen - self.len();
+        self.skipped.retain(|(row, _)| *row > first);
+        pull
     }
 
     /// Back to rest; what stands in the buffer is the next one's lead.
@@ -363,70 +395,86 @@ impl Split {
         (self.loaded_rows, self.unloaded_rows, self.home_rows) = (0, 0, 0);
     }
 
-    /// What is wrong with a pull as a whole.
-    fn look_over(&self, pull: &mut RecordedPull, faults: &mut Vec<Fault>) {
-        let first = pull.first_line;
-        let mut tell = |line: u64, what: What| faults.push(Fault { line, what });
+    /// What is wrong with the pull before row `end` of the buffer as a whole; a sign that is turned is turned back.
+    fn look_over(&mut self, end: usize, faults: &mut Faults) {
+        let first = self.buffer.first_line;
         let over = |values: &[f64], from: f64| {
             let ends = |(low, high): (f64, f64), x: &f64| (low.min(x - from), high.max(x - from));
             values.iter().fold((0.0, 0.0), ends)
         };
-        let (pushed, pulled) = over(&pull.force_kn, self.zero);
-        if -pushed > 1.5 * pulled {
-            pull.force_kn
-                .iter_mut()
-                .for_each(|f| *f = 2.0 * self.zero - *f);
-            tell(first, What::ForceInverted);
+        let (zero, home) = (self.zero, self.home);
+        let (pushed, pulled) = over(&self.buffer.force_kn[..end], zero);
+        // What the cell gives, its zero still in it, says whether it is at its end.
+        let reading = (zero + pulled).max(-zero - pushed);
+        let beyond = reading > self.cell_kn.map_or(TOOL_KN, |cell| BEYOND * cell);
+        if beyond {
+            let far = |f: &f64| f.abs() >= reading * (1.0 - 1e-9);
+            let at = self.buffer.force_kn[..end].iter().position(far);
+            let what = What::Implausible {
+                force_kn: reading,
+                cell_kn: self.cell_kn,
+            };
+            faults.tell(self.line(at.unwrap_or(0)), what);
         }
-        let (back, out) = over(&pull.stroke_mm, self.home);
+        let turned = -pushed > 1.5 * pulled;
+        if turned {
+            let force = &mut self.buffer.force_kn[..end];
+            force.iter_mut().for_each(|f| *f = 2.0 * zero - *f);
+            faults.tell(first, What::ForceInverted);
+        }
+        let (back, out) = over(&self.buffer.stroke_mm[..end], home);
         if -back > 2.0 * out {
-            pull.stroke_mm
-                .iter_mut()
-                .for_each(|s| *s = 2.0 * self.home - *s);
-            tell(first, What::StrokeInverted);
+            let stroke = &mut self.buffer.stroke_mm[..end];
+            stroke.iter_mut().for_each(|s| *s = 2.0 * home - *s);
+            faults.tell(first, What::StrokeInverted);
         }
-        let most = pulled.max(-pushed);
-        let tail = &pull.force_kn[pull.force_kn.len().saturating_sub(REST_ROWS)..];
-        let off_zero = (median(tail.to_vec()) - self.zero).abs();
-        let head_loaded =
-            self.first && self.zero_kn.is_none() && off_zero > self.on.max(0.2 * most);
-        if head_loaded && self.unloaded_rows > 0 {
-            tell(first, What::StartsLoaded);
+        let force = &self.buffer.force_kn[..end];
+        let least = self.on.max(0.2 * pulled.max(-pushed));
+        let loaded = |rows: &[f64]| (median(rows.to_vec()) - zero).abs() > least;
+        if self.first && self.zero_kn.is_some() && loaded(&force[..end.min(LEARN / 2)]) {
+            faults.tell(first, What::StartsOut);
         }
-        if let Some((at_kn, samples)) =
-            flat_top(&pull.force_kn, self.cell_end_kn.map(|e| e + self.zero))
-        {
-            let found = pull.force_kn.iter().position(|f| *f >= at_kn);
-            let line = first + found.unwrap_or(0) as u64;
-            tell(line, What::Saturated { at_kn, samples });
+        // A zero learnt under load is none: the rest after shows another.
+        let ends_elsewhere = loaded(&force[end.saturating_sub(REST_ROWS)..]);
+        if self.first && self.zero_kn.is_none() && ends_elsewhere && self.unloaded_rows > 0 {
+            faults.tell(first, What::StartsLoaded);
         }
-        pull.faults = faults.iter().filter(|f| f.line >= first).cloned().collect();
+        let cell_end = self.cell_end_kn.filter(|_| !beyond);
+        let cell_end = cell_end.map(|kn| if turned { kn + 2.0 * zero } else { kn });
+        if let Some((at_kn, samples)) = flat_top(force, cell_end) {
+            let found = force.iter().position(|f| *f >= at_kn);
+            let line = self.line(found.unwrap_or(0));
+            faults.tell(line, What::Saturated { at_kn, samples });
+        }
     }
 
-    /// The clock begins anew: what comes is another recording.
-    pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    /// Whether the force is still there.
+    fn is_held(&self) -> bool {
+        self.sign * (self.sum / MEAN as f64 - self.zero) > self.on
+    }
+
+    /// The clock begins anew, or a heading stands here: what comes is another recording.
+    pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         if self.state == State::Pull {
+            if self.is_held() {
+                faults.tell(self.buffer.last_line, What::Truncated);
+            }
             self.close(self.len(), pulls, faults);
         }
-        self.forget(self.len());
+        self.forget(self.len(), faults);
         self.state = State::Learning;
+        self.first = true;
     }
 
     /// The file is at its end.
-    pub(super) fn finish(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    pub(super) fn finish(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         if self.state == State::Learning && self.len() > KNOCK {
             self.learn();
         }
         if self.state == State::Pull {
-            let level = self.sign * (self.sum / MEAN as f64 - self.zero);
-            let held_off = level > self.on;
             // A clip of one stretch ends loaded; so does a file whose first rows were loaded.
-            if held_off {
-                let line = self.buffer.last_line;
-                faults.push(Fault {
-                    line,
-                    what: What::Truncated,
-                });
+            if self.is_held() {
+                faults.tell(self.buffer.last_line, What::Truncated);
             }
             self.close(self.len(), pulls, faults);
         }
