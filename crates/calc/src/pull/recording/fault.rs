@@ -1,5 +1,7 @@
 //! What can be wrong with a recording.
 
+use std::collections::VecDeque;
+
 use crate::Message;
 
 use super::columns::{LoggedUnit, Role};
@@ -66,6 +68,80 @@ pub enum What {
     TooManyRows(u64),
     /// There are more faults than are named.
     More(u64),
+}
+
+/// Faults that are remembered for the pull that is going on.
+const RECENT: usize = 32;
+
+/// The faults of a file while it is read: the first ones named, the rest counted, so that a file of nothing but
+/// faults takes no more room than another.
+pub(super) struct Faults {
+    named: Vec<Fault>,
+    most: usize,
+    unnamed: u64,
+    /// The last ones, named or not: a pull is in doubt also where nobody counts any more.
+    recent: VecDeque<Fault>,
+}
+
+impl Faults {
+    /// Names at most so many.
+    pub(super) fn naming(most: usize) -> Self {
+        Self {
+            named: Vec::new(),
+            most,
+            unnamed: 0,
+            recent: VecDeque::with_capacity(RECENT),
+        }
+    }
+
+    /// Takes one more.
+    pub(super) fn tell(&mut self, line: u64, what: What) {
+        let fault = Fault { line, what };
+        if self.recent.len() == RECENT {
+            self.recent.pop_front();
+        }
+        self.recent.push_back(fault.clone());
+        if self.named.len() < self.most {
+            self.named.push(fault);
+        } else {
+            self.unnamed += 1;
+        }
+    }
+
+    /// How many there are.
+    pub(super) fn count(&self) -> u64 {
+        self.named.len() as u64 + self.unnamed
+    }
+
+    /// Takes back all after the first `count`.
+    pub(super) fn take_back(&mut self, count: u64) {
+        while self.count() > count {
+            self.recent.pop_back();
+            if self.unnamed > 0 {
+                self.unnamed -= 1;
+            } else {
+                self.named.pop();
+            }
+        }
+    }
+
+    /// Those from `line` on, the last ones where there are many.
+    pub(super) fn since(&self, line: u64) -> Vec<Fault> {
+        let recent = self.recent.iter();
+        recent.filter(|f| f.line >= line).cloned().collect()
+    }
+
+    /// All that are named, in the order of the lines, and how many are not.
+    pub(super) fn all(mut self) -> Vec<Fault> {
+        self.named.sort_by_key(|fault| fault.line);
+        self.named.dedup();
+        if self.unnamed > 0 {
+            let line = self.named.last().map_or(1, |fault| fault.line);
+            let what = What::More(self.unnamed);
+            self.named.push(Fault { line, what });
+        }
+        self.named
+    }
 }
 
 impl Fault {

@@ -2,7 +2,7 @@
 
 use super::RecordedPull;
 use super::columns::Rig;
-use super::fault::{Fault, What};
+use super::fault::{Fault, Faults, What};
 use super::head::{Layout, is_whole, names_columns, understand};
 use super::rows::Wanted;
 use super::split::Split;
@@ -58,8 +58,7 @@ pub struct Reader {
     over: bool,
     split: Split,
     clock: Clock,
-    faults: Vec<Fault>,
-    unnamed: u64,
+    faults: Faults,
 }
 
 /// Looks after the time column.
@@ -88,8 +87,7 @@ impl Reader {
             rows: 0,
             over: false,
             clock: Clock::default(),
-            faults: Vec::new(),
-            unnamed: 0,
+            faults: Faults::naming(bounds.faults),
         }
     }
 
@@ -115,7 +113,8 @@ impl Reader {
         self.lines(&rest[..whole], pulls);
         self.carry.extend_from_slice(&rest[whole..]);
         if self.carry.len() > LINE_BYTES {
-            self.no_text(self.line + 1, None);
+            let kind = magic(&self.carry).filter(|_| self.line == 0);
+            self.no_text(self.line + 1, kind);
         }
     }
 
@@ -126,11 +125,7 @@ impl Reader {
     }
 
     fn tell(&mut self, line: u64, what: What) {
-        if self.faults.len() < self.bounds.faults {
-            self.faults.push(Fault { line, what });
-        } else {
-            self.unnamed += 1;
-        }
+        self.faults.tell(line, what);
     }
 
     /// Whole lines.
@@ -200,7 +195,8 @@ impl Reader {
                     self.head_rows(head.first_row, pulls);
                 }
                 Err(faults) => {
-                    self.faults.extend(faults);
+                    let faults = faults.into_iter();
+                    faults.for_each(|fault| self.tell(fault.line, fault.what));
                     self.over = true;
                 }
             }
@@ -307,11 +303,11 @@ impl Reader {
         if !self.carry.is_empty() && !self.over {
             let carry = std::mem::take(&mut self.carry);
             self.line += 1;
-            let before = self.faults.len();
+            let before = self.faults.count();
             self.slow_line(&carry, pulls);
             // Of a last row that is no row, only the end of the file is to blame.
-            if self.layout.is_some() && self.faults.len() > before {
-                self.faults.truncate(before);
+            if self.layout.is_some() && self.faults.count() > before {
+                self.faults.take_back(before);
                 self.tell(self.line, What::Truncated);
             }
         }
@@ -327,17 +323,10 @@ impl Reader {
         if self.layout.is_some() && self.split.pulls == 0 {
             self.tell(self.line, What::NoPull);
         }
-        self.faults.sort_by_key(|fault| fault.line);
-        self.faults.dedup();
-        if self.unnamed > 0 {
-            let line = self.faults.last().map_or(1, |fault| fault.line);
-            let what = What::More(self.unnamed);
-            self.faults.push(Fault { line, what });
-        }
         Told {
             layout: self.layout.map(|(layout, _)| layout),
             rows: self.rows,
-            faults: self.faults,
+            faults: self.faults.all(),
         }
     }
 }
@@ -346,6 +335,11 @@ impl Reader {
 fn magic(line: &[u8]) -> Option<&'static str> {
     let known: &[(&[u8], &str)] = &[
         (b"PK\x03\x04", "zip"),
+        (b"PK\x05\x06", "zip"),
+        (b"7z\xbc\xaf\x27\x1c", "7z"),
+        (b"Rar!\x1a\x07", "rar"),
+        (b"\x28\xb5\x2f\xfd", "zstd"),
+        (b"\xfd7zXZ\0", "xz"),
         (b"%PDF", "pdf"),
         (b"\x1f\x8b", "gzip"),
         (b"\x89PNG", "png"),

@@ -4,7 +4,7 @@
 //! is home again. What is at rest between pulls is forgotten but for a short lead.
 
 use super::RecordedPull;
-use super::fault::{Fault, What};
+use super::fault::{Faults, What};
 use super::saturation::flat_top;
 
 /// Rows from which rest is learnt: the zero, the noise, home.
@@ -44,6 +44,8 @@ enum State {
 pub(super) struct Split {
     state: State,
     buffer: RecordedPull,
+    /// Where rows of the buffer do not follow one another in the file: a row, and its line.
+    runs: Vec<(usize, u64)>,
     recent: [f64; MEAN],
     sum: f64,
     seen: usize,
@@ -77,11 +79,27 @@ fn median(mut values: Vec<f64>) -> f64 {
     values.get(values.len() / 2).copied().unwrap_or(0.0)
 }
 
+/// The line of a row; `None` before the first run.
+fn line_of(runs: &[(usize, u64)], row: usize) -> Option<u64> {
+    let next = runs.partition_point(|(first, _)| *first <= row);
+    let (first, line) = runs[..next].last()?;
+    Some(line + (row - first) as u64)
+}
+
+/// The runs without the first `rows` rows.
+fn runs_from(runs: &[(usize, u64)], rows: usize) -> Vec<(usize, u64)> {
+    let first = line_of(runs, rows).map(|line| (0, line));
+    let later = runs.iter().filter(|(row, _)| *row > rows);
+    let later = later.map(|(row, line)| (row - rows, *line));
+    first.into_iter().chain(later).collect()
+}
+
 impl Split {
     pub(super) fn new(rig: &super::Rig, rows_max: usize) -> Self {
         Self {
             state: State::Learning,
             buffer: RecordedPull::default(),
+            runs: Vec::new(),
             recent: [0.0; MEAN],
             sum: 0.0,
             seen: 0,
@@ -125,10 +143,14 @@ impl Split {
         line: u64,
         [force, stroke, time]: [f64; 3],
         pulls: &mut Vec<RecordedPull>,
-        faults: &mut Vec<Fault>,
+        faults: &mut Faults,
     ) {
         if self.buffer.time_s.is_empty() {
             self.buffer.first_line = line;
+            self.runs.clear();
+        }
+        if self.runs.is_empty() || line != self.buffer.last_line + 1 {
+            self.runs.push((self.len(), line));
         }
         if self.state != State::Skipping {
             self.buffer.time_s.push(time);
@@ -239,7 +261,9 @@ impl Split {
         self.buffer.time_s.drain(..rows);
         self.buffer.stroke_mm.drain(..rows);
         self.buffer.force_kn.drain(..rows);
-        self.buffer.first_line = self.buffer.last_line + 1 - self.len() as u64;
+        self.runs = runs_from(&self.runs, rows);
+        let first = self.runs.first().map(|(_, line)| *line);
+        self.buffer.first_line = first.unwrap_or(self.buffer.last_line + 1);
     }
 
     fn pulling(
@@ -248,7 +272,7 @@ impl Split {
         stroke: f64,
         time: f64,
         pulls: &mut Vec<RecordedPull>,
-        faults: &mut Vec<Fault>,
+        faults: &mut Faults,
     ) {
         let level = self.sign * (self.sum / MEAN as f64 - self.zero);
         let travel = (stroke - self.home).abs();
@@ -257,10 +281,7 @@ impl Split {
         if jumps_back {
             // Another recording behind this one.
             if level > self.on && self.unloaded_rows == 0 {
-                faults.push(Fault {
-                    line,
-                    what: What::Merged,
-                });
+                faults.tell(line, What::Merged);
             }
             self.close(self.len() - 1, pulls, faults);
             return;
@@ -288,10 +309,7 @@ impl Split {
             if self.unloaded_rows > 0 && came_back {
                 // Without a moment at home, two pulls stand where there should be one.
                 if least > HOME_MM.max(HOME_SHARE * self.travel_max) {
-                    faults.push(Fault {
-                        line,
-                        what: What::Merged,
-                    });
+                    faults.tell(line, What::Merged);
                 }
                 self.close(at, pulls, faults);
                 return;
@@ -327,29 +345,32 @@ impl Split {
         }
         if self.len() >= self.rows_max {
             let rows = self.rows_max as u64;
-            faults.push(Fault {
-                line,
-                what: What::TooManyRows(rows),
-            });
+            faults.tell(line, What::TooManyRows(rows));
             self.close(self.len(), pulls, faults);
             self.state = State::Skipping;
         }
     }
 
     /// Hands over what stands before row `end` of the buffer and goes on with the rest.
-    fn close(&mut self, end: usize, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    fn close(&mut self, end: usize, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         let tail = RecordedPull {
             time_s: self.buffer.time_s.split_off(end),
             stroke_mm: self.buffer.stroke_mm.split_off(end),
             force_kn: self.buffer.force_kn.split_off(end),
             last_line: self.buffer.last_line,
-            first_line: self.buffer.last_line + 1 - (self.len() - end) as u64,
+            first_line: line_of(&self.runs, end).unwrap_or(self.buffer.last_line + 1),
             faults: Vec::new(),
         };
         let mut pull = std::mem::replace(&mut self.buffer, tail);
-        pull.last_line = self.buffer.first_line - 1;
+        let behind = match self.buffer.time_s.is_empty() {
+            true => Vec::new(),
+            false => runs_from(&self.runs, end),
+        };
+        let runs = std::mem::replace(&mut self.runs, behind);
+        let last = end.checked_sub(1).and_then(|row| line_of(&runs, row));
+        pull.last_line = last.unwrap_or(pull.first_line);
         if self.loaded_rows >= KNOCK && self.travel_max > MOVED_MM {
-            self.look_over(&mut pull, faults);
+            self.look_over(&mut pull, &runs, faults);
             self.pulls += 1;
             self.first = false;
             pulls.push(pull);
@@ -364,9 +385,9 @@ impl Split {
     }
 
     /// What is wrong with a pull as a whole.
-    fn look_over(&self, pull: &mut RecordedPull, faults: &mut Vec<Fault>) {
+    fn look_over(&self, pull: &mut RecordedPull, runs: &[(usize, u64)], faults: &mut Faults) {
         let first = pull.first_line;
-        let mut tell = |line: u64, what: What| faults.push(Fault { line, what });
+        let mut tell = |line: u64, what: What| faults.tell(line, what);
         let over = |values: &[f64], from: f64| {
             let ends = |(low, high): (f64, f64), x: &f64| (low.min(x - from), high.max(x - from));
             values.iter().fold((0.0, 0.0), ends)
@@ -397,14 +418,14 @@ impl Split {
             flat_top(&pull.force_kn, self.cell_end_kn.map(|e| e + self.zero))
         {
             let found = pull.force_kn.iter().position(|f| *f >= at_kn);
-            let line = first + found.unwrap_or(0) as u64;
-            tell(line, What::Saturated { at_kn, samples });
+            let line = found.and_then(|row| line_of(runs, row));
+            tell(line.unwrap_or(first), What::Saturated { at_kn, samples });
         }
-        pull.faults = faults.iter().filter(|f| f.line >= first).cloned().collect();
+        pull.faults = faults.since(first);
     }
 
     /// The clock begins anew: what comes is another recording.
-    pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         if self.state == State::Pull {
             self.close(self.len(), pulls, faults);
         }
@@ -413,7 +434,7 @@ impl Split {
     }
 
     /// The file is at its end.
-    pub(super) fn finish(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Vec<Fault>) {
+    pub(super) fn finish(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         if self.state == State::Learning && self.len() > KNOCK {
             self.learn();
         }
@@ -423,10 +444,7 @@ impl Split {
             // A clip of one stretch ends loaded; so does a file whose first rows were loaded.
             if held_off {
                 let line = self.buffer.last_line;
-                faults.push(Fault {
-                    line,
-                    what: What::Truncated,
-                });
+                faults.tell(line, What::Truncated);
             }
             self.close(self.len(), pulls, faults);
         }
