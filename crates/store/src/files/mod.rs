@@ -19,7 +19,7 @@ use std::sync::{Arc, Mutex};
 pub use error::FileError;
 pub use hash::FileHash;
 pub(crate) use hash::{hash_file, hash_of};
-pub use incoming::{Incoming, MOST_BYTES};
+pub use incoming::{Incoming, MOST_BYTES, MOST_RECORDING_BYTES};
 pub use kind::FileKind;
 pub use picture::{MOST_PIXELS, PictureSize};
 
