@@ -8,6 +8,7 @@ use calc::Message;
 use uuid::Uuid;
 
 use super::hash::Hashing;
+use super::packed::{self, PACKED_FROM};
 use super::strip::{Broken, Extent, strip};
 use super::{FileError, FileHash, FileKind, Files, INCOMING, Kept, MOST_PIXELS, kind, name};
 use crate::durable::{make_folder, parent, put};
@@ -139,6 +140,11 @@ impl Incoming {
         refuse_too_large(&name, came, is_text, most)?;
         let (hash, bytes) = if kind.is_picture() {
             files.stripped(kind, &mut file, &name)?
+        } else if is_text && came >= PACKED_FROM {
+            let (packed, to) = files.scratch()?;
+            packed::pack(&mut file, to)?.sync_all()?;
+            files.put(&packed, &hash)?;
+            (hash, bytes)
         } else {
             // As it was sent: it lies on the disk and is hashed already.
             file.sync_all()?;

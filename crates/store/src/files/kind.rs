@@ -110,6 +110,18 @@ impl Content {
 /// A kind that is not taken, or another one than the name says.
 pub(crate) fn accepted(file: &mut (impl Read + Seek), name: &str) -> Result<FileKind, FileError> {
     let content = look(file)?;
+    named(content, name)
+}
+
+/// The kind of a file of which only is known that it is text, and that goes by `name`.
+///
+/// # Errors
+/// The name says another kind.
+pub(crate) fn of_text(name: &str) -> Result<FileKind, FileError> {
+    named(Content::Taken(FileKind::Text), name)
+}
+
+fn named(content: Content, name: &str) -> Result<FileKind, FileError> {
     let Content::Taken(kind) = content else {
         let message = Message::new("file-not-taken")
             .with("name", name)

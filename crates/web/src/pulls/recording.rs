@@ -1,6 +1,5 @@
 //! A recording read from its file, piece by piece: what is kept of a pull is its reading, not its samples.
 
-use std::fs::File;
 use std::io::{self, Read};
 
 use axum::http::StatusCode;
@@ -205,7 +204,7 @@ pub(super) fn kept(
 }
 
 /// What the file holds.
-fn read(mut file: File, rig: Rig, setup: &Setup) -> io::Result<Streamed> {
+fn read(mut file: impl Read, rig: Rig, setup: &Setup) -> io::Result<Streamed> {
     let mut reader = Reader::new(rig, Bounds::default());
     let mut piece = vec![0; 256 * 1024];
     let (mut found, mut pulls, mut number) = (Vec::new(), Vec::new(), 0_u32);
