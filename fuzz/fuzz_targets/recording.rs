@@ -37,7 +37,10 @@ fuzz_target!(|data: &[u8]| {
         reader.feed(piece, &mut pulls);
     }
     let told = reader.finish(&mut pulls);
-    assert!(!pulls.is_empty() || !told.faults.is_empty(), "nothing is said of it");
+    assert!(
+        !pulls.is_empty() || !told.faults.is_empty(),
+        "nothing is said of it"
+    );
     assert!(told.faults.len() <= BOUNDS.faults + 1);
     for pull in &pulls {
         assert!(pull.time_s.len() <= BOUNDS.pull_rows);

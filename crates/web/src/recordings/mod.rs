@@ -39,8 +39,8 @@ struct State {
     seen: Seen,
     /// Why the last look failed.
     trouble: Option<String>,
-    /// The hash of each file that is offered, while it stays as it is.
-    hashes: HashMap<Key, FileHash>,
+    /// The hash of each file that is offered, while it stays as it is; none of one that could not be read.
+    hashes: HashMap<Key, Option<FileHash>>,
 }
 
 /// A file as it was when it was hashed.
@@ -140,10 +140,9 @@ impl RecordingsFolder {
         };
         let Some(file) = next else { return };
         let hash = open(&self.path.join(&file.name)).and_then(|mut from| FileHash::of(&mut from));
-        // One that cannot be read is offered without; whoever picks it is told why.
-        if let Ok(hash) = hash {
-            self.state().hashes.insert(key(&file), hash);
-        }
+        // One that cannot be read is offered without, and the next one is not kept waiting for it; whoever picks it
+        // is told why.
+        self.state().hashes.insert(key(&file), hash.ok());
     }
 
     fn state(&self) -> MutexGuard<'_, State> {
@@ -155,7 +154,7 @@ impl RecordingsFolder {
         let state = self.state();
         let whole = state.seen.whole(Instant::now());
         let files = whole.iter().take(MOST).map(|file| {
-            let hash = state.hashes.get(&key(file)).cloned();
+            let hash = state.hashes.get(&key(file)).cloned().flatten();
             let there = hash.as_ref().map(|hash| kept.open(hash));
             WaitingFile {
                 name: shown(&file.name),
@@ -335,6 +334,27 @@ mod tests {
         folder.look();
         let files = folder.waiting(store.files()).files;
         assert!(files[0].is_kept && files[0].hash == Some(kept.hash));
+        // One that cannot be read keeps no other one waiting for its hash.
+        fs::write(inside.join("zulu.csv"), "5;6\n").expect("written");
+        let older = File::options().write(true).open(inside.join("zulu.csv"));
+        let aged = older.and_then(|file| file.set_modified(SystemTime::UNIX_EPOCH));
+        aged.expect("the other one comes first");
+        seen_before();
+        fs::remove_file(inside.join("pull.csv")).expect("removed");
+        folder.state().hashes.clear();
+        for _ in 0..2 {
+            folder.hash_one(Instant::now());
+        }
+        let hashed = folder.waiting(store.files()).files.into_iter();
+        let hashed: Vec<_> = hashed.map(|f| (f.name, f.hash.is_some())).collect();
+        let expected = [("pull.csv", false), ("zulu.csv", true)].map(|(n, h)| (n.to_owned(), h));
+        assert!(
+            expected.iter().all(|one| hashed.contains(one)),
+            "{hashed:?}"
+        );
+        fs::remove_file(inside.join("zulu.csv")).expect("removed");
+        fs::write(inside.join("pull.csv"), "1;2\n").expect("written");
+        seen_before();
         // Put in the place of a file that was listed, a link is not followed either.
         #[cfg(unix)]
         {
