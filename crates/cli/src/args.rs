@@ -28,7 +28,9 @@ pub enum Command {
     #[command(before_help = "Example: setwright demo")]
     Demo(DemoArgs),
     /// Open the shop's own store to the browser.
-    #[command(before_help = "Example: setwright serve --bench \"bench 2\"")]
+    #[command(
+        before_help = "Examples:\n  setwright serve --bench \"bench 2\"\n  setwright serve --recordings logger"
+    )]
     Serve(ServeArgs),
     /// Jobs: list, show, send the forms of the job page, print papers.
     Job(JobArgs),
@@ -180,6 +182,10 @@ pub struct ServeArgs {
     /// File whose first line is the shop passphrase (- for standard input).
     #[arg(long, value_name = "FILE")]
     pub passphrase_file: Option<PathBuf>,
+    /// Folder that a logger writes its recordings into. What is whole there waits on the job page to be
+    /// brought; nothing in the folder is changed.
+    #[arg(long, value_name = "FOLDER")]
+    pub recordings: Option<PathBuf>,
     #[command(flatten)]
     pub cards: CardsArg,
 }

@@ -42,7 +42,7 @@ pub async fn run(args: DemoArgs) -> Result<(), Failure> {
     let links = links(&secret, &args.cards)?;
     let guard = guard(&store, secret, &listener)?.bench("demo bench");
     tell(&Message::new("prompt-demo"));
-    serve(store, guard, listener, links).await
+    serve(store, guard, listener, links, None).await
 }
 
 /// The demo's sheets as they were written.
@@ -74,6 +74,7 @@ async fn fill(store: &Store) -> Result<(), Failure> {
         zone,
         clock: Clock::System,
         links: CardLinks::NONE,
+        recordings: None,
     };
     let jobs = FILES.iter().find(|(name, _)| *name == JOBS);
     if let Some((_, text)) = jobs {

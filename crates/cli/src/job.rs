@@ -113,6 +113,7 @@ pub fn app(store: Store) -> App {
         zone: TimeZone::system(),
         clock: Clock::System,
         links: CardLinks::NONE,
+        recordings: None,
     }
 }
 

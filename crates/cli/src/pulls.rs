@@ -16,7 +16,7 @@ use words::Words;
 
 use crate::args::{Pulled, ReadArgs};
 use crate::failure::Failure;
-use crate::print::{print_json, print_line, say, table};
+use crate::print::{print_line, print_text, say, table};
 
 /// Reads the file and prints what is in it.
 ///
@@ -33,38 +33,87 @@ pub fn read(args: &ReadArgs) -> Result<(), Failure> {
             Pulled::RivetNut => Fastener::RivetNut,
         })
     };
-    let mut pulls = Vec::new();
+    let to_stall = args.pulled == Pulled::Stall;
+    let mut out = Out {
+        json: args.json,
+        to_stall,
+        pulls: 0,
+        read: 0,
+    };
     let recording = rig.map(|rig| rig.recording).unwrap_or_default();
     let reader = Reader::new(recording, Bounds::default());
     let faults = if args.file == Path::new("-") {
-        stream(reader, io::stdin(), &setup, &mut pulls)
+        stream(reader, io::stdin(), &args.file, &setup, &mut out)?
     } else {
         let file = File::open(&args.file).map_err(Failure::unreadable(&args.file))?;
-        stream(reader, file, &setup, &mut pulls)
+        stream(reader, file, &args.file, &setup, &mut out)?
     };
-    let faults = faults.map_err(Failure::at(&args.file))?;
-    let to_stall = args.pulled == Pulled::Stall;
-    if args.json {
-        let pulls = pulls.iter().map(|pull| pull_json(pull, to_stall));
-        let faults = faults.iter().map(fault_json);
-        print_json(
-            &json!({ "faults": faults.collect::<Vec<_>>(), "pulls": pulls.collect::<Vec<_>>() }),
-        )?;
-    } else {
-        faults
-            .iter()
-            .for_each(|fault| print_line(&say(&fault.message())));
-        pulls.iter().for_each(|pull| show(pull, to_stall));
-        // Without a store nobody knows the gauges.
-        if pulls.iter().any(|pull| pull.reading.is_ok()) {
-            print_line("");
-            print_line(&say(&Message::new("prompt-pulls-exact")));
-        }
-    }
-    if pulls.iter().any(|pull| pull.reading.is_ok()) {
+    out.end(&faults)?;
+    if out.read > 0 {
         return Ok(());
     }
     Err(Failure::refused(say(&Message::new("prompt-no-pull"))))
+}
+
+/// Pulls go out as they are read: however long the file is, one of them is held.
+struct Out {
+    json: bool,
+    to_stall: bool,
+    /// Pulls found.
+    pulls: usize,
+    /// Pulls that could be read.
+    read: usize,
+}
+
+impl Out {
+    fn pull(&mut self, pull: &RecordedPull, setup: &Setup) -> Result<(), Failure> {
+        self.pulls += 1;
+        let pull = Pull {
+            number: self.pulls,
+            lines: (pull.first_line, pull.last_line),
+            reading: read_pull(pull, setup),
+        };
+        self.read += usize::from(pull.reading.is_ok());
+        if !self.json {
+            show(&pull, self.to_stall);
+            return Ok(());
+        }
+        let value = pull_json(&pull, self.to_stall);
+        let text = serde_json::to_string_pretty(&value).map_err(Failure::storage)?;
+        print_text(if self.pulls == 1 {
+            "{\"pulls\": [\n"
+        } else {
+            ",\n"
+        });
+        print_text(&text);
+        Ok(())
+    }
+
+    /// The faults, which are known when the file is at its end.
+    fn end(&self, faults: &[Fault]) -> Result<(), Failure> {
+        if !self.json {
+            if self.pulls > 0 && !faults.is_empty() {
+                print_line("");
+            }
+            let said = faults.iter().map(|fault| say(&fault.message()));
+            said.for_each(|line| print_line(&line));
+            // Without a store nobody knows the gauges.
+            if self.read > 0 {
+                print_line("");
+                print_line(&say(&Message::new("prompt-pulls-exact")));
+            }
+            return Ok(());
+        }
+        let faults: Vec<Json> = faults.iter().map(fault_json).collect();
+        let text = serde_json::to_string_pretty(&faults).map_err(Failure::storage)?;
+        print_text(if self.pulls == 0 {
+            "{\"pulls\": ["
+        } else {
+            "\n"
+        });
+        print_text(&format!("], \"faults\": {text}}}\n"));
+        Ok(())
+    }
 }
 
 /// A pull, read.
@@ -91,35 +140,31 @@ fn rig(path: &Path) -> Result<Rig, Failure> {
     }
 }
 
-/// Reads `from` piece by piece; of a pull its reading is kept, not its samples.
+/// Reads `from` piece by piece; pulls go to `out`.
 fn stream(
     mut reader: Reader,
     mut from: impl Read,
+    named: &Path,
     setup: &Setup,
-    pulls: &mut Vec<Pull>,
-) -> io::Result<Vec<Fault>> {
+    out: &mut Out,
+) -> Result<Vec<Fault>, Failure> {
     let mut piece = vec![0; 256 * 1024];
     let mut found: Vec<RecordedPull> = Vec::new();
     let mut take = |found: &mut Vec<RecordedPull>| {
-        for pull in found.drain(..) {
-            pulls.push(Pull {
-                number: pulls.len() + 1,
-                lines: (pull.first_line, pull.last_line),
-                reading: read_pull(&pull, setup),
-            });
-        }
+        let mut pulls = found.drain(..);
+        pulls.try_for_each(|pull| out.pull(&pull, setup))
     };
     loop {
         match from.read(&mut piece) {
             Ok(0) => break,
             Ok(length) => reader.feed(&piece[..length], &mut found),
             Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-            Err(error) => return Err(error),
+            Err(error) => return Err(Failure::at(named)(error)),
         }
-        take(&mut found);
+        take(&mut found)?;
     }
     let told = reader.finish(&mut found);
-    take(&mut found);
+    take(&mut found)?;
     Ok(told.faults)
 }
 

@@ -11,7 +11,7 @@ use jiff::tz::TimeZone;
 use store::Store;
 use tokio::net::TcpListener;
 use web::security::{Guard, fresh_secret, hash_passphrase, protect};
-use web::{App, CardLinks, Clock, pages};
+use web::{App, CardLinks, Clock, RecordingsFolder, pages};
 
 use crate::args::{CardsArg, ServeArgs};
 use crate::data_folder::store_file;
@@ -25,6 +25,8 @@ pub async fn run(args: ServeArgs) -> Result<(), Failure> {
         (Some(path), false) => Some(hashed(path)?),
         _ => None,
     };
+    // Before anything is opened: a folder that is misspelt must not end a day later as a missing recording.
+    let recordings = args.recordings.as_deref().map(recordings).transpose()?;
     let store = Store::open(&file).await?;
     let address = if args.lan.is_empty() {
         IpAddr::V4(Ipv4Addr::LOCALHOST)
@@ -41,7 +43,20 @@ pub async fn run(args: ServeArgs) -> Result<(), Failure> {
     };
     let record = Message::new("prompt-record").with("path", file.display().to_string());
     tell(&record);
-    serve(store, guard, listener, links).await
+    if let Some(path) = &args.recordings {
+        let path = path.display().to_string();
+        tell(&Message::new("prompt-recordings").with("path", path));
+    }
+    serve(store, guard, listener, links, recordings).await
+}
+
+fn recordings(path: &Path) -> Result<RecordingsFolder, Failure> {
+    RecordingsFolder::at(path).map_err(|error| {
+        let message = Message::new("prompt-no-recordings")
+            .with("path", path.display().to_string())
+            .with("why", error.to_string());
+        Failure::refused(say(&message))
+    })
 }
 
 /// A listener on `address`.
@@ -74,13 +89,18 @@ pub async fn serve(
     guard: Guard,
     listener: TcpListener,
     links: CardLinks,
+    recordings: Option<RecordingsFolder>,
 ) -> Result<(), Failure> {
+    if let Some(folder) = recordings.clone() {
+        tokio::spawn(folder.watch());
+    }
     let port = listener.local_addr().map_err(Failure::storage)?.port();
     let app = App {
         store: store.clone(),
         zone: TimeZone::system(),
         clock: Clock::System,
         links,
+        recordings,
     };
     let router = protect(pages(app), Arc::new(guard));
     let address = format!("http://127.0.0.1:{port}/");

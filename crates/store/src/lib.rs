@@ -58,7 +58,8 @@ pub use backup::{
 };
 pub use error::{AppendError, StoreError};
 pub use files::{
-    FileError, FileHash, FileKind, Files, Incoming, Kept, MOST_BYTES, MOST_PIXELS, PictureSize,
+    FileError, FileHash, FileKind, Files, Incoming, Kept, KeptFile, MOST_BYTES, MOST_PIXELS,
+    MOST_RECORDING_BYTES, PictureSize,
 };
 pub use find::Found;
 pub use log::{Head, Logged};

@@ -9,6 +9,7 @@ use shop::job::Desk;
 use shop::sheet::Shelf;
 use store::{Store, StoreError};
 
+use crate::recordings::RecordingsFolder;
 use crate::setup::CardLinks;
 use crate::shell::{Page, internal};
 
@@ -23,6 +24,8 @@ pub struct App {
     pub clock: Clock,
     /// What makes and reads the links on set-up cards.
     pub links: CardLinks,
+    /// Where a logger leaves its recordings, if the shop named a folder.
+    pub recordings: Option<RecordingsFolder>,
 }
 
 /// Where the time comes from.

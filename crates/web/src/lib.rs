@@ -17,6 +17,7 @@ mod lists;
 mod nose_match;
 mod pulls;
 mod receive;
+mod recordings;
 pub mod scenario;
 pub mod security;
 mod setup;
@@ -27,6 +28,7 @@ mod write_again;
 pub use app::{App, Clock};
 pub use job::names;
 pub use pulls::names as pull_names;
+pub use recordings::RecordingsFolder;
 pub use setup::CardLinks;
 
 use axum::Router;

@@ -6,6 +6,8 @@ mod envelopes;
 mod features;
 mod files;
 mod generator;
+mod hostile;
+mod long;
 mod phases;
 mod slips;
 

@@ -47,7 +47,9 @@ fn kind(path: &str) -> Option<String> {
 fn shape(path: &str) -> Option<String> {
     let named = |part: &str| part.contains(|c: char| c.is_ascii_digit());
     let parts = path.split(['/', '?', '&']);
-    let parts: Vec<&str> = parts.map(|part| if named(part) { "#" } else { part }).collect();
+    let parts: Vec<&str> = parts
+        .map(|part| if named(part) { "#" } else { part })
+        .collect();
     Some(parts.join("/"))
 }
 

@@ -21,6 +21,7 @@ mod nose_match;
 mod program;
 mod pulls;
 mod quote;
+mod recordings;
 mod suspect;
 mod work_place;
 mod worn;

@@ -78,6 +78,11 @@ impl Program {
         self
     }
 
+    /// The most memory that it has held so far, MB.
+    pub fn peak_mb(&self) -> f64 {
+        peak_mb(self.child.id())
+    }
+
     /// SIGKILL: no chance to tidy up.
     pub fn kill(&mut self) {
         self.child.kill().expect("kills");
@@ -90,6 +95,14 @@ impl Drop for Program {
         self.child.kill().ok();
         self.child.wait().ok();
     }
+}
+
+/// The most memory that a process has held so far, MB, as Linux tells it.
+pub fn peak_mb(process: u32) -> f64 {
+    let told = std::fs::read_to_string(format!("/proc/{process}/status")).expect("it runs");
+    let peak = told.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    let kb = peak.and_then(|rest| rest.split_whitespace().next());
+    kb.and_then(|kb| kb.parse::<f64>().ok()).expect("a number") / 1000.0
 }
 
 /// `setwright ARGUMENTS --store STORE`.

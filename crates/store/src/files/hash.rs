@@ -20,6 +20,14 @@ impl FileHash {
         (text.len() == 64 && text.bytes().all(digit)).then(|| Self(text.to_owned()))
     }
 
+    /// The hash of all that `from` gives, read in pieces.
+    ///
+    /// # Errors
+    /// It cannot be read.
+    pub fn of(from: &mut impl Read) -> io::Result<Self> {
+        hash_of(from, io::sink()).map(|(hash, _)| hash)
+    }
+
     /// Its 64 digits.
     pub fn as_str(&self) -> &str {
         &self.0
@@ -38,6 +46,7 @@ impl fmt::Display for FileHash {
 }
 
 /// Hashes and counts what passes through it to `W`.
+#[derive(Debug)]
 pub(crate) struct Hashing<W> {
     to: W,
     hasher: Sha256,

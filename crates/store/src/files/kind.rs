@@ -110,6 +110,18 @@ impl Content {
 /// A kind that is not taken, or another one than the name says.
 pub(crate) fn accepted(file: &mut (impl Read + Seek), name: &str) -> Result<FileKind, FileError> {
     let content = look(file)?;
+    named(content, name)
+}
+
+/// The kind of a file of which only is known that it is text, and that goes by `name`.
+///
+/// # Errors
+/// The name says another kind.
+pub(crate) fn of_text(name: &str) -> Result<FileKind, FileError> {
+    named(Content::Taken(FileKind::Text), name)
+}
+
+fn named(content: Content, name: &str) -> Result<FileKind, FileError> {
     let Content::Taken(kind) = content else {
         let message = Message::new("file-not-taken")
             .with("name", name)
@@ -229,11 +241,16 @@ fn is_text(from: &mut impl Read) -> io::Result<bool> {
         if read == 0 {
             return Ok(true);
         }
-        let control = |b: &u8| (*b < 0x20 && !matches!(b, 9 | 10 | 12 | 13)) || *b == 0x7f;
-        if piece[..read].iter().any(control) {
+        if has_controls(&piece[..read]) {
             return Ok(false);
         }
     }
+}
+
+/// Whether a piece of a file holds what no text does.
+pub(super) fn has_controls(piece: &[u8]) -> bool {
+    let control = |b: &u8| (*b < 0x20 && !matches!(b, 9 | 10 | 12 | 13)) || *b == 0x7f;
+    piece.iter().any(control)
 }
 
 /// Text that a browser would do more with than show it.
@@ -300,6 +317,14 @@ mod tests {
             ("a.jpg", b"\0\0\0\x18ftypheic", "file-is-heif"),
             ("a.mov", b"\0\0\0\x18ftypqt  ", "file-is-video"),
             ("a.docx", b"PK\x03\x04", "file-is-zip"),
+            // A recording that is packed is never unfolded: one that unfolds into terabytes is refused as any other.
+            ("pull.csv", b"\x1f\x8b\x08\0\0\0\0\0", "file-is-archive"),
+            ("pull.csv.gz", b"\x1f\x8b\x08\0\0\0\0\0", "file-is-archive"),
+            ("pull.csv", b"PK\x03\x04", "file-is-zip"),
+            ("pull.csv", b"PK\x05\x06", "file-is-zip"),
+            ("pull.txt", b"7z\xbc\xaf\x27\x1c\0\x04", "file-is-archive"),
+            ("pull.csv", b"\x28\xb5\x2f\xfd\x04\0", "file-is-unknown"),
+            ("pull.csv", b"BZh91AY&SY\0\x01", "file-is-unknown"),
             ("a.pdf", b"MZ\x90\0", "file-is-program"),
             ("a.sh", b"#!/bin/sh\n", "file-is-program"),
             ("a.txt", b"a\0b", "file-is-unknown"),

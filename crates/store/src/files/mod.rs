@@ -8,10 +8,11 @@ mod hash;
 mod incoming;
 mod kind;
 mod name;
+mod packed;
 mod picture;
 mod strip;
 
-use std::fs::{self, File};
+use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
@@ -19,8 +20,9 @@ use std::sync::{Arc, Mutex};
 pub use error::FileError;
 pub use hash::FileHash;
 pub(crate) use hash::{hash_file, hash_of};
-pub use incoming::{Incoming, MOST_BYTES};
+pub use incoming::{Incoming, MOST_BYTES, MOST_RECORDING_BYTES};
 pub use kind::FileKind;
+pub use packed::KeptFile;
 pub use picture::{MOST_PIXELS, PictureSize};
 
 use crate::durable::beside;
@@ -71,12 +73,12 @@ impl Files {
         self.root.join(hash.path())
     }
 
-    /// The file with this hash, opened; `None` if it is not kept.
+    /// The file with this hash, opened, to be read as it was sent; `None` if it is not kept.
     ///
     /// # Errors
     /// The disk fails.
-    pub fn open(&self, hash: &FileHash) -> Result<Option<File>, FileError> {
-        match File::open(self.place(hash)) {
+    pub fn open(&self, hash: &FileHash) -> Result<Option<KeptFile>, FileError> {
+        match KeptFile::open(&self.place(hash)) {
             Ok(file) => Ok(Some(file)),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(error.into()),
@@ -89,12 +91,18 @@ impl Files {
     /// # Errors
     /// The disk fails.
     pub fn kept(&self, hash: &FileHash, name: &str) -> Result<Option<Kept>, FileError> {
-        let Some(mut file) = self.open(hash)? else {
+        let Some(file) = self.open(hash)? else {
             return Ok(None);
         };
         let name = name::clean(name);
-        let bytes = file.metadata()?.len();
-        let kind = kind::accepted(&mut file, &name)?;
+        let (bytes, kind) = match file.plain() {
+            Ok(mut file) => (file.metadata()?.len(), kind::accepted(&mut file, &name)?),
+            // Only text is packed; how much of it there is nobody knows without reading it.
+            Err(mut packed) => (
+                io::copy(&mut packed, &mut io::sink())?,
+                kind::of_text(&name)?,
+            ),
+        };
         Ok(Some(Kept {
             name,
             kind,

@@ -64,7 +64,8 @@ impl Files {
         if let Ok(made) = fs::read(&small) {
             return Ok(made);
         }
-        let file = self.open(hash)?.ok_or_else(unreadable)?;
+        let file = self.open(hash)?.and_then(|kept| kept.plain().ok());
+        let file = file.ok_or_else(unreadable)?;
         let made = shrunk(file, size)?;
         // Where it cannot be put away it is made again next time.
         let _ = self.put_away(&small, &made);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Difference, VerifyReport};
 use crate::error::StoreError;
-use crate::files::{FileHash, Files, hash_file};
+use crate::files::{FileHash, Files, KeptFile};
 use crate::log;
 use crate::sqlite::Connection;
 
@@ -32,11 +32,13 @@ pub(super) async fn check(
 fn compare(files: &Files, named: &BTreeMap<String, String>) -> Vec<Difference> {
     let mut differences = Vec::new();
     for (hash, name) in named {
-        let found = FileHash::parse(hash).and_then(|h| hash_file(&files.place(&h)).ok());
+        let opened = FileHash::parse(hash).and_then(|h| KeptFile::open(&files.place(&h)).ok());
+        // One that lies there and cannot be read to its end is not what it was.
+        let found = opened.map(|mut file| FileHash::of(&mut file).ok());
         let (name, hash) = (name.clone(), hash.clone());
         match found {
             None => differences.push(Difference::FileMissing { name, hash }),
-            Some((found, _)) if found.as_str() != hash => {
+            Some(found) if found.as_ref().is_none_or(|found| found.as_str() != hash) => {
                 differences.push(Difference::FileChanged { name, hash });
             }
             Some(_) => {}

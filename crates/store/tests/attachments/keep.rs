@@ -74,3 +74,39 @@ async fn a_recording_is_kept_byte_for_byte() {
     assert_eq!(bench.stored(&kept), logged);
     assert_eq!(kept.bytes, logged.len() as u64);
 }
+
+/// Rows of a logger, of so many bytes and more.
+pub fn recording(bytes: usize) -> Vec<u8> {
+    let mut rows = b"Time (s);Stroke (mm);Force (kN)\n".to_vec();
+    while rows.len() < bytes {
+        let i = rows.len();
+        rows.extend(format!("{i};{};{}\n", i % 977, i % 331).bytes());
+    }
+    rows
+}
+
+#[tokio::test]
+async fn a_long_recording_lies_packed_and_comes_back_byte_for_byte() {
+    let bench = Bench::new().await;
+    let logged = recording(1_500_000);
+    let kept = bench.send("pull.csv", &logged).expect("kept");
+    // What is hashed and told is what was sent, not what lies there.
+    let sent = FileHash::of(&mut logged.as_slice()).expect("hashed");
+    assert_eq!((&kept.hash, kept.bytes), (&sent, logged.len() as u64));
+    let lies = bench.stored(&kept);
+    // RFC 1952, section 2.3.1: how a packed file begins.
+    assert!(lies.starts_with(b"\x1f\x8b\x08"));
+    assert!(4 * lies.len() < 3 * logged.len(), "{} bytes", lies.len());
+    let files = bench.store.files();
+    let mut given = Vec::new();
+    let mut file = files.open(&kept.hash).expect("read").expect("kept");
+    std::io::Read::read_to_end(&mut file, &mut given).expect("read");
+    assert!(given == logged);
+    // A form that is sent again finds it, and a name that says another kind is still refused.
+    let again = files.kept(&kept.hash, "pull.csv").expect("read");
+    assert_eq!(again.as_ref(), Some(&kept));
+    assert!(files.kept(&kept.hash, "pull.jpg").is_err());
+    // The same content again lies there once.
+    let same = bench.send("again.csv", &logged).expect("kept");
+    assert_eq!((same.hash, bench.all().len()), (kept.hash, 1));
+}

@@ -6,6 +6,7 @@ use store::{Difference, Kept, Request, Store};
 use uuid::Uuid;
 
 use crate::Bench;
+use crate::keep::recording;
 
 async fn attach(store: &Store, kept: &Kept, version: u32) {
     let subject = Uuid::from_u128(1);
@@ -73,4 +74,49 @@ async fn missing_changed_and_left_over_files_are_found() {
     bench.send("gone.txt", b"gone").expect("taken");
     bench.send("changed.txt", b"changed").expect("taken");
     assert!(bench.store.verify().await.expect("a report").is_clean());
+}
+
+#[tokio::test]
+async fn a_packed_recording_is_compared_by_what_is_in_it() {
+    let bench = Bench::new().await;
+    let logged = recording(1_200_000);
+    let kept = bench.send("pull.csv", &logged).expect("taken");
+    attach(&bench.store, &kept, 0).await;
+    assert!(bench.store.verify().await.expect("a report").is_clean());
+    let lies = bench.stored(&kept);
+    let mut turned = lies.clone();
+    turned[lies.len() / 2] ^= 1;
+    let behind = [&lies[..], b"more"].concat();
+    let cut = &lies[..lies.len() - 9];
+    for (how, bytes) in [
+        ("turned", &turned[..]),
+        ("behind", &behind),
+        ("cut", cut),
+        ("other", b"1;2\n"),
+    ] {
+        std::fs::write(bench.place(&kept), bytes).expect("written");
+        let report = bench.store.verify().await.expect("a report");
+        let changed = Difference::FileChanged {
+            name: "pull.csv".to_owned(),
+            hash: kept.hash.to_string(),
+        };
+        assert_eq!(report.differences, [changed], "{how}");
+    }
+    // Sent again, it is whole again; a copy of the record has it, too.
+    bench.send("pull.csv", &logged).expect("taken");
+    let beside = tempfile::tempdir().expect("a folder");
+    let (copy, back) = (
+        beside.path().join("copy"),
+        beside.path().join("back.setwright"),
+    );
+    let at = Timestamp::UNIX_EPOCH;
+    store::backup(&bench.path(), &copy, at, &mut |_| {})
+        .await
+        .expect("a copy");
+    let restored = store::restore(&copy, &back, false, at, &mut |_| {}).await;
+    assert_eq!(restored.expect("restored").faults, []);
+    let store = Store::open_to_read(&back).await.expect("opens");
+    let mut given = store.files().open(&kept.hash).expect("read").expect("kept");
+    assert_eq!(store::FileHash::of(&mut given).expect("read"), kept.hash);
+    store.close().await;
 }

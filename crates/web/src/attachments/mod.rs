@@ -3,6 +3,7 @@
 
 mod attach;
 mod disposition;
+mod picked;
 mod printed;
 mod receive;
 mod section;
@@ -18,9 +19,10 @@ use crate::security::UPLOAD_LIMIT;
 
 pub use attach::{NewFile, add};
 pub(crate) use attach::{named_kept, with_kept};
+pub(crate) use picked::PICKED;
 pub(crate) use printed::{files, photos, with_pictures};
 pub(crate) use section::kept_again;
-pub(crate) use section::section;
+pub(crate) use section::{section, size};
 pub(crate) use serve::give;
 pub(crate) use upload::brought;
 pub(crate) use upload::taken_in;

@@ -110,7 +110,7 @@ fn form(v: &View, stage: Stage) -> Markup {
 }
 
 /// `340 KB`, `2.4 MB`.
-fn size(v: &View, bytes: u64) -> String {
+pub(crate) fn size(v: &View, bytes: u64) -> String {
     v.say(&match bytes {
         0..1_000_000 => Message::new("file-size-kb").number("size", (bytes as f64 / 1e3).ceil(), 0),
         _ => Message::new("file-size-mb").number("size", bytes as f64 / 1e6, 1),

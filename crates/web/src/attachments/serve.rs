@@ -1,6 +1,5 @@
 //! Files as they are given out: only by job and entry, with nothing that they could do in a browser.
 
-use std::fs::File;
 use std::io::{self, Read};
 use std::pin::Pin;
 use std::task::{Context, Poll};
@@ -14,7 +13,7 @@ use axum::http::header::{
 use axum::response::{IntoResponse, Response};
 use http_body::Frame;
 use shop::entry::{Body as EntryBody, FileAttached};
-use store::{FileError, FileHash, FileKind, PictureSize};
+use store::{FileError, FileHash, FileKind, KeptFile, PictureSize};
 use tokio::sync::mpsc;
 
 use super::disposition::disposition;
@@ -50,7 +49,9 @@ pub(crate) async fn give(
     let opened = tokio::task::spawn_blocking(move || files.open(&hash)).await;
     let opened = opened.map_err(internal)?.map_err(internal)?;
     let file = opened.ok_or_else(|| not_here(p))?;
-    let length = file.metadata().map_err(internal)?.len();
+    // A long recording lies packed: its length as it was sent stands in its entry.
+    let length = file.length().map_err(internal)?;
+    let length = length.unwrap_or(attached.bytes);
     // A kind that is not known any more is saved, not shown.
     let kind = FileKind::of(&attached.media_type);
     let media_type = kind.map_or("application/octet-stream", FileKind::media_type);
@@ -109,7 +110,7 @@ fn not_here(p: &Page) -> Response {
 }
 
 /// The file, read as fast as the browser takes it.
-fn pieces(mut file: File) -> Body {
+fn pieces(mut file: KeptFile) -> Body {
     let (send, receive) = mpsc::channel(WAITING);
     tokio::task::spawn_blocking(move || {
         loop {

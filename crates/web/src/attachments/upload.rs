@@ -7,6 +7,7 @@ use store::FileError;
 
 use super::KIND;
 use super::attach::{attach, named_kept, with_kept};
+use super::picked::with_picked;
 use super::receive::{Received, receive};
 use crate::app::App;
 use crate::forms::Typed;
@@ -52,6 +53,8 @@ pub(crate) async fn brought(
     request: Request,
 ) -> Result<Brought, Response> {
     let (received, failed) = taken_in(app, request).await?;
+    let received = with_picked(app, received).await;
+    let failed = failed.or(received.failed.clone());
     let Received {
         typed,
         kept,

@@ -188,6 +188,10 @@ impl Loaded {
             past: &self.past,
             tool: &self.tool,
             recording: self.recording.as_ref(),
+            waiting: app
+                .recordings
+                .as_ref()
+                .map(|r| r.waiting(app.store.files())),
             zone: &app.zone,
             refused,
         })

@@ -21,6 +21,7 @@ use super::past::ToolPast;
 use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::pulls::Recording;
+use crate::recordings::Waiting;
 use crate::shell::{Choice, Field, Form, Page};
 use crate::show;
 
@@ -53,6 +54,8 @@ pub struct View<'a> {
     pub tool: &'a ToolPast,
     /// The recording that the page or form is about.
     pub recording: Option<&'a Recording>,
+    /// What the logger left in the recordings folder; none without such a folder.
+    pub waiting: Option<Waiting>,
     /// Time zone of the shop.
     pub zone: &'a TimeZone,
     /// The form that was refused, if one was.

@@ -76,10 +76,10 @@ async fn again(
     let (files, sha256) = (app.store.files().clone(), other.sha256.clone());
     let look = move || recording::kept(&files, &sha256, of_rig, setup);
     let looked = tokio::task::spawn_blocking(look).await;
-    let Some((_, pulls)) = looked.map_err(|_| StoreError::Panicked)?? else {
+    let Some(read) = looked.map_err(|_| StoreError::Panicked)?? else {
         return Ok(Vec::new());
     };
     let counts = |number: u32| other.pulls.iter().any(|p| p.number == number);
-    let of_it = pulls.into_iter().filter(|pull| counts(pull.number));
+    let of_it = read.pulls.into_iter().filter(|pull| counts(pull.number));
     Ok(of_it.filter_map(|pull| pull.reading.ok()).collect())
 }

@@ -14,6 +14,7 @@ mod recording;
 mod section;
 mod table;
 mod upload;
+mod waiting;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;

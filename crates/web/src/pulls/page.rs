@@ -154,6 +154,9 @@ fn body(v: &View, recording: &Recording, read: Option<&Stamped<PullsRead>>, titl
                 p.hint { (v.say(&Message::new("pulls-good-so-far").with("good", recording.good))) }
             }
             (faults(v, recording))
+            @if recording.more > 0 {
+                p.note { (v.say(&Message::new("pulls-more").with("count", recording.more).with("read", recording.pulls.len()))) }
+            }
             @if !recording.pulls.is_empty() { (figure(v, recording, counted.as_ref())) }
             @if read.is_none() {
                 @match counts_already(v, recording) {

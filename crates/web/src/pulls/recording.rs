@@ -1,6 +1,5 @@
 //! A recording read from its file, piece by piece: what is kept of a pull is its reading, not its samples.
 
-use std::fs::File;
 use std::io::{self, Read};
 
 use axum::http::StatusCode;
@@ -36,6 +35,8 @@ pub(crate) struct Recording {
     pub told: Told,
     /// Its pulls.
     pub pulls: Vec<OnePull>,
+    /// How many more pulls stand in it: they are counted, not read.
+    pub more: u32,
     /// Good pulls of the same model and fastener, with the recordings that they stand in.
     pub band: Option<(Envelope, Vec<String>)>,
     /// How many good pulls there are.
@@ -151,7 +152,7 @@ async fn of_file(
     let files = app.store.files();
     let of_rig = of_rig.unwrap_or_default();
     let found = stream(files, &file.body.sha256, of_rig, setup.clone()).await?;
-    let Some((told, pulls)) = found else {
+    let Some(Streamed { told, pulls, more }) = found else {
         return Ok(None);
     };
     let (band, good) = match with.fastener {
@@ -167,9 +168,17 @@ async fn of_file(
         setup,
         told,
         pulls,
+        more,
         band,
         good,
     }))
+}
+
+/// What a file holds.
+pub(super) struct Streamed {
+    told: Told,
+    pub pulls: Vec<OnePull>,
+    more: u32,
 }
 
 /// Reads the file with this hash beside the threads that answer; `None` where it is not kept.
@@ -178,7 +187,7 @@ async fn stream(
     sha256: &str,
     rig: Rig,
     setup: Setup,
-) -> Result<Option<(Told, Vec<OnePull>)>, Response> {
+) -> Result<Option<Streamed>, Response> {
     let (files, sha256) = (files.clone(), sha256.to_owned());
     let look = move || kept(&files, &sha256, rig, setup);
     let looked = tokio::task::spawn_blocking(look).await;
@@ -191,7 +200,7 @@ pub(super) fn kept(
     sha256: &str,
     rig: Rig,
     setup: Setup,
-) -> Result<Option<(Told, Vec<OnePull>)>, StoreError> {
+) -> Result<Option<Streamed>, StoreError> {
     let Some(hash) = FileHash::parse(sha256) else {
         return Ok(None);
     };
@@ -205,10 +214,10 @@ pub(super) fn kept(
 }
 
 /// What the file holds.
-fn read(mut file: File, rig: Rig, setup: &Setup) -> io::Result<(Told, Vec<OnePull>)> {
+fn read(mut file: impl Read, rig: Rig, setup: &Setup) -> io::Result<Streamed> {
     let mut reader = Reader::new(rig, Bounds::default());
     let mut piece = vec![0; 256 * 1024];
-    let (mut found, mut pulls, mut number) = (Vec::new(), Vec::new(), 0);
+    let (mut found, mut pulls, mut number) = (Vec::new(), Vec::new(), 0_u32);
     let mut take = |found: &mut Vec<RecordedPull>, pulls: &mut Vec<OnePull>| {
         for pull in found.drain(..) {
             number += 1;
@@ -227,7 +236,8 @@ fn read(mut file: File, rig: Rig, setup: &Setup) -> io::Result<(Told, Vec<OnePul
     }
     let told = reader.finish(&mut found);
     take(&mut found, &mut pulls);
-    Ok((told, pulls))
+    let more = number - pulls.len() as u32;
+    Ok(Streamed { told, pulls, more })
 }
 
 fn one(number: u32, pull: &RecordedPull, setup: &Setup) -> OnePull {

@@ -4,8 +4,9 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{FileAttached, Phase, PullsRead};
 use shop::job::Stamped;
+use store::MOST_RECORDING_BYTES;
 
-use super::{BRING, answer, stage_of};
+use super::{BRING, answer, stage_of, waiting};
 use crate::assets;
 use crate::attachments;
 use crate::job::correct;
@@ -87,13 +88,21 @@ fn form(v: &View, phase: Phase) -> Markup {
     let action = format!("/jobs/{}/{BRING}", v.job.received.body.number);
     let version = Some(u64::from(v.job.version));
     let kept = attachments::kept_again(v, BRING, stage);
+    let new = waiting::new(v);
+    let summary = match new {
+        0 => v.t("pulls-bring"),
+        new => v.say(&Message::new("pulls-bring-waiting").with("count", new)),
+    };
+    let most = MOST_RECORDING_BYTES as f64 / 1e6;
+    let hint = Message::new("pulls-bring-hint").number("most", most, 0);
     html! {
-        details.add-pulls open[v.is_refused(&id)] {
-            summary { (v.t("pulls-bring")) }
-            p.hint { (v.t("pulls-bring-hint")) }
+        details.add-pulls open[new > 0 || v.is_refused(&id)] {
+            summary { (summary) }
+            p.hint { (v.say(&hint)) }
             (form.wrap_files(&action, version, html! {
                 input type="hidden" name="stage" value=(stage.key());
                 (kept)
+                (waiting::ticks(v, &form))
                 (choices(v, &form, "", ""))
                 (form.files(&Field::new("file", v.t("pulls-file")), TAKEN))
                 div.buttons { button { (v.t("pulls-read")) } }

@@ -9,9 +9,9 @@ use axum::body::{Body, Bytes, HttpBody};
 use axum::http::header::{CONTENT_TYPE, HeaderMap};
 use http_body::Frame;
 
-/// Most bytes of such a form. More than a file may have, so that the sender of a file that is too
-/// large can be told its size.
-pub(crate) const UPLOAD_LIMIT: usize = 256 << 20;
+/// Most bytes of such a form. More than a recording may have, so that the sender of one that is too
+/// large can be told its size. Nothing of it is held: it goes to the disk, or is let go, as it comes.
+pub(crate) const UPLOAD_LIMIT: usize = 1_100_000_000;
 
 /// Within so many bytes the token must have come.
 const TOKEN_WITHIN: usize = 4096;

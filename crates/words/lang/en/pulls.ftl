@@ -58,8 +58,22 @@ pulls-heading = Recorded pulls
 pulls-look = Look at the pulls in { $name }
 pulls-whole = Curves and all numbers
 pulls-bring = Bring a recording of pulls
-pulls-bring-hint = The logger's file as it is, CSV or text: drag it here or pick it. It is kept unchanged. Nothing counts before you ticked it.
+pulls-bring-waiting = Bring a recording of pulls ({ $count } waiting in the recordings folder)
+pulls-bring-hint = The logger's file as it is, CSV or text: drag it here or pick it. It may have up to { $most } MB and is kept unchanged. Nothing counts before you ticked it.
 pulls-file = Recording
+
+waiting-label = Waiting in the recordings folder
+waiting-hint = The newest first. What you tick is copied into the record and read; the file in the folder stays as it is.
+waiting-file = { $name }, { $size }, written { $time }
+waiting-kept = The record keeps this file already. Look whether it was of another tool.
+waiting-more = { $count ->
+    [one] One older file is not shown. Move away what was brought, or pick it with the box below.
+   *[other] { $count } older files are not shown. Move away what was brought, or pick them with the box below.
+}
+waiting-trouble = The recordings folder cannot be read now: { $why }. Look whether it is there, or pick the file with the box below.
+waiting-not-whole = “{ $name }” does not wait in the recordings folder: it is still written to, or it is gone. Look again in a few seconds.
+waiting-unreadable = “{ $name }” in the recordings folder cannot be read: { $why }. Look whether it is a plain file that this program may read.
+
 pulls-read = Read the pulls
 pulls-rig = Rig
 pulls-rig-hint = Without one the file's headings must name columns and units, and nothing is decided: nobody knows which load cell pulled.
@@ -75,6 +89,10 @@ pulls-faults = { $count ->
   }
 pulls-faults-whole = What is wrong:
 pulls-more-faults = and { $count } more
+pulls-more = { $count ->
+    [one] One more pull stands in this recording: the first { $read } were read. Have the logger begin a new file sooner.
+   *[other] { $count } more pulls stand in this recording: the first { $read } were read. Have the logger begin a new file sooner.
+}
 pulls-again = Read it so
 pulls-use = Use these pulls
 pulls-use-hint = Pulls with something wrong in them are not ticked. Tick one only if you know why it may count.

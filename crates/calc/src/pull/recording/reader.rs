@@ -130,7 +130,8 @@ impl Reader {
         self.lines(&rest[..whole], pulls);
         self.carry.extend_from_slice(&rest[whole..]);
         if self.carry.len() > LINE_BYTES {
-            self.no_text(self.line + 1, None);
+            let kind = magic(&self.carry).filter(|_| self.line == 0);
+            self.no_text(self.line + 1, kind);
         }
     }
 
@@ -367,6 +368,11 @@ impl Reader {
 fn magic(line: &[u8]) -> Option<&'static str> {
     let known: &[(&[u8], &str)] = &[
         (b"PK\x03\x04", "zip"),
+        (b"PK\x05\x06", "zip"),
+        (b"7z\xbc\xaf\x27\x1c", "7z"),
+        (b"Rar!\x1a\x07", "rar"),
+        (b"\x28\xb5\x2f\xfd", "zstd"),
+        (b"\xfd7zXZ\0", "xz"),
         (b"%PDF", "pdf"),
         (b"\x1f\x8b", "gzip"),
         (b"\x89PNG", "png"),

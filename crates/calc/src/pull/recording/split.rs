@@ -340,8 +340,9 @@ impl Split {
             }
             let rests = self.home_rows >= REST_ROWS && time - self.home_since >= REST_S;
             if rests || (still && since > STAYS_OUT_S) {
-                // Half of the rest leads the next pull in.
-                self.close(self.len() - REST_ROWS / 2, pulls, faults);
+                // Half of the rest leads the next pull in; of a slow logger there are only a few rows of it.
+                let lead = (REST_ROWS / 2).min(self.unloaded_rows / 2);
+                self.close(self.len() - lead, pulls, faults);
                 return;
             }
         }

@@ -440,6 +440,23 @@ fn two_pulls_without_rest_between_them_are_named() {
     assert_eq!(pulls, 2);
 }
 
+/// Half a minute under load and then out without load for long: fewer rows than a fast logger has of rest alone.
+#[test]
+fn a_slow_logger_s_pull_that_stays_out_ends() {
+    let row = |i: u32| match i {
+        0..20 => (0.0, 0.0),
+        20..34 => (f64::from(i - 19), 8.0),
+        _ => (14.0, 0.0),
+    };
+    let head = String::from("Time (s),Stroke (mm),Force (kN)\n");
+    let text = (0..50).fold(head, |text, i| {
+        let (stroke, force) = row(i);
+        text + &format!("{}.0,{stroke},{force}\n", 2 * i)
+    });
+    let (faults, pulls) = told(&text);
+    assert_eq!((faults, pulls), (vec![], 1));
+}
+
 #[test]
 fn too_many_rows_are_named_and_memory_stays_bounded() {
     let mut pulls = Vec::new();
