@@ -4,6 +4,7 @@ mod card;
 mod care;
 mod certificate;
 mod claim;
+mod pulls;
 mod quote;
 mod report;
 mod suspect;
