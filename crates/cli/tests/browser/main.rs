@@ -6,6 +6,7 @@ mod air_tool;
 mod crew;
 mod drag;
 mod harness;
+mod recorded_pulls;
 mod shop;
 mod style;
 mod technician;
