@@ -8,6 +8,7 @@ mod drag;
 mod harness;
 mod recorded_pulls;
 mod shop;
+mod study;
 mod style;
 mod technician;
 mod whole_job;
