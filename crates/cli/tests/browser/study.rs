@@ -37,19 +37,19 @@ async fn a_study_is_typed_box_by_box_on_the_phone() {
         ("what", "collars"),
         ("person-1", "Ansa"),
         ("person-2", "Mirel"),
-        ("cell-1-1-1", "10.00"),
-        ("cell-1-1-2", "12.00"),
-        ("cell-1-2-1", "10,01"),
-        ("cell-1-2-2", "12.01"),
-        ("cell-2-1-1", "10.02"),
-        ("cell-2-1-2", "1Z.00"),
-        ("cell-2-2-1", "10.01"),
-        ("cell-2-2-2", "12.02"),
+        ("cell-1-1#0", "10.00"),
+        ("cell-1-1#1", "12.00"),
+        ("cell-1-2#0", "10,01"),
+        ("cell-1-2#1", "12.01"),
+        ("cell-2-1#0", "10.02"),
+        ("cell-2-1#1", "1Z.00"),
+        ("cell-2-2#0", "10.01"),
+        ("cell-2-2#1", "12.02"),
     ];
     t.send("study-grid", &typed).await;
     let errors = t.errors().await;
     assert!(errors.starts_with("Part 2, Mirel, trial 1"), "{errors}");
-    t.send("study-grid", &[("cell-2-1-2", "12.00")]).await;
+    t.send("study-grid", &[("cell-2-1#1", "12.00")]).await;
     assert_eq!(t.errors().await, "");
     let page = t.text("main").await;
     assert!(page.contains("of all spread: good"), "{page}");

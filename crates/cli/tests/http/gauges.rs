@@ -277,45 +277,43 @@ fn a_study_is_typed_box_by_box() {
     assert_eq!(page.status, 200);
     assert_eq!(page.body.matches("name=\"cell-").count(), 8);
     let date = today();
-    let mut fields = vec![
-        ("date", date.as_str()),
-        ("what", "collars"),
-        ("person-1", "Ansa"),
-        ("person-2", "Mirel"),
-        ("cell-1-1-1", "10.00"),
-        ("cell-1-1-2", "12.00"),
-        ("cell-1-2-1", "10,01"),
-        ("cell-1-2-2", "12.01"),
-        ("cell-2-1-1", "10.02"),
-        ("cell-2-1-2", "12.00"),
-        ("cell-2-2-1", "10.01"),
-        ("cell-2-2-2", "12.O2"),
+    let with = |cells: [&'static str; 8]| {
+        let rows = ["cell-1-1", "cell-1-2", "cell-2-1", "cell-2-2"];
+        let names = rows.into_iter().flat_map(|row| [row, row]);
+        let others = [
+            ("date", date.as_str()),
+            ("what", "collars"),
+            ("person-1", "Ansa"),
+            ("person-2", "Mirel"),
+        ];
+        let all: Vec<(&str, &str)> = others.into_iter().chain(names.zip(cells)).collect();
+        all
+    };
+    let wrong = [
+        "10.00", "12.00", "10,01", "12.01", "10.02", "12.00", "10.01", "12.O2",
     ];
-    let refused = client.send(&page, "study-grid", &fields);
+    let refused = client.send(&page, "study-grid", &with(wrong));
     assert_eq!(refused.status, 422);
     let errors = refused.errors();
     assert!(
         errors.len() == 1 && errors[0].starts_with("Part 2, Mirel, trial 2"),
         "{errors:?}"
     );
-    for stays in [
-        "value=\"12.O2\"",
-        "value=\"10,01\"",
-        "value=\"Mirel\"",
-        "value=\"collars\"",
-    ] {
-        assert!(refused.body.contains(stays), "{stays}");
+    for stays in ["12.O2", "10,01", "Mirel", "collars"] {
+        let stays = format!("value=\"{stays}\"");
+        assert!(refused.body.contains(&stays), "{stays}");
     }
     // Readings that are all alike say nothing; that stands at the first box.
-    let alike: Vec<_> = fields
-        .iter()
-        .map(|(n, v)| (*n, if n.starts_with("cell") { "10" } else { v }))
-        .collect();
-    let told = client.send(&refused, "study-grid", &alike);
-    assert!(told.body.contains("id=\"study-grid-cell-1-1-1-error\""));
-    fields.pop();
-    fields.push(("cell-2-2-2", "12.02"));
-    let stored = client.send(&told, "study-grid", &fields);
+    let told = client.send(&refused, "study-grid", &with(["10"; 8]));
+    assert!(
+        told.body.contains("id=\"study-grid-cell-1-1-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let right = [
+        "10.00", "12.00", "10,01", "12.01", "10.02", "12.00", "10.01", "12.02",
+    ];
+    let stored = client.send(&told, "study-grid", &with(right));
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
     let page = client.get("/gauges/c-3");
     assert!(page.body.contains("2 parts × Ansa, Mirel × 2 trials"));

@@ -6,6 +6,7 @@ use shop::sheet::Gauge;
 
 use super::page::View;
 use super::study::Table;
+use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_count, parse_number};
 use crate::shell::{Field, Form, Page};
 
@@ -96,13 +97,15 @@ fn person_key(person: usize) -> String {
     format!("person-{}", person + 1)
 }
 
-fn cell_key(person: usize, trial: usize, part: usize) -> String {
-    format!("cell-{}-{}-{}", person + 1, trial + 1, part + 1)
+/// The row of one person's trial: a box for each part.
+fn row_key(person: usize, trial: usize) -> String {
+    format!("cell-{}-{}", person + 1, trial + 1)
 }
 
 /// Person by person, as they measure: every part once, then again.
 fn grid(v: &View, size: Size) -> Markup {
     let form = v.form(ID);
+    let unit = v.gauge.unit.symbol();
     let numbered = |id: &'static str, n: usize| v.say(&Message::new(id).with("n", n + 1));
     html! {
         (form.wrap(&v.action(super::study::ID), None, html! {
@@ -114,15 +117,10 @@ fn grid(v: &View, size: Size) -> Markup {
             @for person in 0..size.people {
                 (form.text(&Field::new(&person_key(person), numbered("field-study-person", person))))
                 @for trial in 0..size.trials {
-                    fieldset {
-                        legend { (v.say(&Message::new("study-grid-trial").with("person", person + 1).with("trial", trial + 1))) }
-                        div.line {
-                            @for part in 0..size.parts {
-                                @let key = cell_key(person, trial, part);
-                                (form.number(&Field::new(&key, numbered("field-study-part", part)).short().signed()))
-                            }
-                        }
-                    }
+                    @let label = Message::new("study-grid-row")
+                        .with("person", person + 1).with("trial", trial + 1).with("parts", size.parts);
+                    @let key = row_key(person, trial);
+                    (form.readings(&Field::new(&key, v.say(&label)).unit(unit).signed(), size.parts))
                 }
             }
             (form.text(&Field::new("note", v.t("field-note"))))
@@ -151,15 +149,17 @@ pub(super) fn read(
     let mut whole = true;
     let readings = people.iter().enumerate().map(|(person, name)| {
         let trials = (0..size.trials).map(|trial| {
+            let row = row_key(person, trial);
+            let typed: Vec<&str> = typed.all(&row).collect();
             let parts = (0..size.parts).map(|part| {
                 let at = Message::new("study-grid-cell")
                     .with("part", part + 1)
                     .with("person", name.as_str())
                     .with("trial", trial + 1);
-                let key = cell_key(person, trial, part);
-                let value = parse_number(typed.get(&key), gauge.unit);
+                let raw = typed.get(part).copied().unwrap_or_default();
+                let value = parse_number(raw, gauge.unit);
                 let value = value.and_then(|value| in_range(gauge, value));
-                let value = errors.keep(&key, p.say(&at), value);
+                let value = errors.keep(&reading_key(&row, part), p.say(&at), value);
                 whole &= value.is_some();
                 value.unwrap_or_default()
             });
@@ -207,7 +207,7 @@ fn in_range(gauge: &Gauge, value: f64) -> Result<f64, Message> {
 pub(super) fn at_first_box(errors: &FieldErrors) -> FieldErrors {
     let mut moved = FieldErrors::new();
     for (field, message) in errors.iter() {
-        let first = cell_key(0, 0, 0);
+        let first = row_key(0, 0);
         let field = if field == "table" { &first } else { field };
         moved.add(field, message.clone());
     }
@@ -239,26 +239,26 @@ mod tests {
         }
     }
 
-    /// A grid of 2 × 2 × 2; what stands in `others` stands in it instead.
+    /// A grid of 2 × 2 × 2; what stands in `others` stands in it instead, boxes by the key of their mistake.
     fn typed(others: &[(&str, &str)]) -> Typed {
-        let mut fields: Vec<(String, String)> = ["parts", "people", "trials"]
-            .map(|name| (name.to_owned(), "2".to_owned()))
-            .to_vec();
+        let mut fields = Typed::new();
+        let mut put = |key: String, name: String, usual: String| {
+            let other = others.iter().find(|(known, _)| *known == key);
+            let value = other.map_or(usual, |(_, value)| (*value).to_owned());
+            fields = std::mem::replace(&mut fields, Typed::new()).with(name, value);
+        };
+        for name in ["parts", "people", "trials"] {
+            put(name.to_owned(), name.to_owned(), "2".to_owned());
+        }
         for (person, name) in ["Ansa", "Mirel"].into_iter().enumerate() {
-            fields.push((person_key(person), name.to_owned()));
+            put(person_key(person), person_key(person), name.to_owned());
             for (trial, part) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
-                let value = format!("1{person}.{trial}{part}");
-                fields.push((cell_key(person, trial, part), value));
+                let row = row_key(person, trial);
+                let usual = format!("1{person}.{trial}{part}");
+                put(reading_key(&row, part), row, usual);
             }
         }
-        for (name, value) in others {
-            fields.retain(|(known, _)| known != name);
-            fields.push(((*name).to_owned(), (*value).to_owned()));
-        }
         fields
-            .iter()
-            .map(|(n, v)| (n.as_str(), v.as_str()))
-            .collect()
     }
 
     fn told(others: &[(&str, &str)]) -> (Option<Table>, Vec<(String, String)>) {
@@ -285,8 +285,8 @@ mod tests {
     fn a_bad_box_is_named_with_part_person_and_trial() {
         for (key, value, begin) in [
             ("cell-2-1-2", "1O.2", "Part 2, Mirel, trial 1"),
-            ("cell-1-2-1", "", "Part 1, Ansa, trial 2"),
-            ("cell-1-1-1", "151", "Part 1, Ansa, trial 1"),
+            ("cell-1-2", "", "Part 1, Ansa, trial 2"),
+            ("cell-1-1", "151", "Part 1, Ansa, trial 1"),
             ("cell-1-1-2", "NaN", "Part 2, Ansa, trial 1"),
             ("person-2", " ", "Person 2"),
             ("person-2", "Ansa", "Person 2"),
