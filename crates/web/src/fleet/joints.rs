@@ -19,6 +19,9 @@ pub(crate) const PATH: &str = "/fleet/joints";
 /// Ended jobs of a model that are looked through: what is older was another bench's hand (common practice, no source).
 const MOST_JOBS: u32 = 100;
 
+/// Jobs that are named, of each model and fastener.
+const NAMED: usize = 8;
+
 /// Set-ups of one model for one fastener.
 struct Group<'a> {
     model: &'a ToolModel,
@@ -97,7 +100,10 @@ fn one(p: &Page, group: &Group) -> Markup {
         .with("fastener", group.fastener.name.as_str());
     html! {
         h2 { (p.say(&title)) }
-        p.links { (p.say(&Message::new("joints-fleet-jobs").with("count", jobs.len()))) @for number in jobs { " " a href=(format!("/jobs/{number}#set-up")) { (number) } } }
+        p {
+            (p.say(&Message::new("joints-fleet-jobs").with("count", jobs.len())))
+            @for number in jobs.iter().take(NAMED) { " " a href=(format!("/jobs/{number}#set-up")) { (number) } }
+        }
         @if let Some(numbers) = &numbers { (show::joint_numbers(p, numbers)) }
     }
 }

@@ -50,8 +50,8 @@ fn others(p: &Page, here: &str) -> Markup {
         (joints::PATH, "joints-fleet-link"),
     ];
     html! {
-        p.links {
-            @for (path, text) in pages.into_iter().filter(|(path, _)| *path != here) { a href=(path) { (p.t(text)) } " " }
+        ul.papers {
+            @for (path, text) in pages.into_iter().filter(|(path, _)| *path != here) { li { a href=(path) { (p.t(text)) } } }
         }
     }
 }
