@@ -44,9 +44,12 @@ pub enum Command {
         #[command(flatten)]
         store: StoreArg,
     },
-    /// List the gauges, and whether they are in date.
+    /// List the gauges, and whether they are in date; or print what one touched that failed.
     #[command(before_help = "Example: setwright gauges")]
     Gauges {
+        /// Print instead every job and reading that this gauge touched when it last failed: its id, and the PDF.
+        #[arg(long, num_args = 2, value_names = ["GAUGE", "FILE"], conflicts_with = "json")]
+        failed: Option<Vec<String>>,
         #[command(flatten)]
         print: PrintArg,
         #[command(flatten)]
@@ -396,7 +399,7 @@ pub enum JobCommand {
         store: StoreArg,
     },
     /// Print a paper: report, set-up-card, care-sheet, label, suspect-notice, quote, warranty-claim,
-    /// return-note.
+    /// return-note, certificate.
     #[command(before_help = "Example: setwright job paper 1001 report report.pdf")]
     Paper {
         /// Number.

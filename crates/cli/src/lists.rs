@@ -1,5 +1,7 @@
 //! The lists at the prompt: tools, sheets, gauges, find, and the erasing of a name.
 
+use std::path::Path;
+
 use calc::Message;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -7,11 +9,13 @@ use serde_json::json;
 use shop::gauge::State;
 use shop::sheet::Kind;
 use store::{Found, Store, ToolFilter};
+use web::by_hand::{self, NotSent};
 
 use crate::args::StoreArg;
 use crate::data_folder::store_file;
 use crate::failure::Failure;
-use crate::print::{answer, print_json, print_text, say, table};
+use crate::job;
+use crate::print::{answer, print_json, print_text, say, table, write_out};
 
 /// Every tool that was here.
 pub async fn tools(text: Option<String>, as_json: bool, store: StoreArg) -> Result<(), Failure> {
@@ -158,6 +162,19 @@ pub async fn gauges(as_json: bool, store: StoreArg) -> Result<(), Failure> {
         rows,
     );
     Ok(())
+}
+
+/// What a gauge touched when it was last found outside its limits, as PDF.
+pub async fn gauge_failure(id: &str, out: &Path, store: StoreArg) -> Result<(), Failure> {
+    let app = job::app(Store::open_to_read(&store_file(store.store)?).await?);
+    let bytes = match by_hand::gauge_failure(&app, id).await {
+        Err(NotSent::NotThere) => {
+            let none = Message::new("prompt-no-gauge-failure").with("id", id);
+            return Err(Failure::refused(say(&none)));
+        }
+        made => made.map_err(job::failure)?,
+    };
+    write_out(out, &bytes)
 }
 
 /// What the find box finds.

@@ -55,7 +55,14 @@ async fn run(command: Command) -> Result<(), Failure> {
         Command::Serve(serve) => serve::run(serve).await,
         Command::Job(args) => job::run(args.command).await,
         Command::Tools { text, print, store } => lists::tools(text, print.json, store).await,
-        Command::Gauges { print, store } => lists::gauges(print.json, store).await,
+        Command::Gauges {
+            failed,
+            print,
+            store,
+        } => match failed.as_deref() {
+            Some([gauge, file]) => lists::gauge_failure(gauge, file.as_ref(), store).await,
+            _ => lists::gauges(print.json, store).await,
+        },
         Command::Match(args) => nose_match::run(args).await,
         Command::Find { text, print, store } => lists::find(&text, print.json, store).await,
         Command::Erase { name, print, store } => lists::erase(&name, print.json, store).await,

@@ -20,8 +20,8 @@ mod typeset;
 pub use axis::axis;
 pub use code::Code;
 pub use document::{
-    care_sheet, certificate, quote, return_note, service_report, setup_card, setup_cards,
-    suspect_notice, validation_report, warranty_claim,
+    care_sheet, certificate, gauge_failure, quote, return_note, service_report, setup_card,
+    setup_cards, suspect_notice, validation_report, warranty_claim,
 };
 pub use error::PaperError;
 pub use gauge_bar::{GaugeBar, gauge_bar};

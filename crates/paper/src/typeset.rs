@@ -29,6 +29,10 @@ const TEMPLATES: &[(&str, &str)] = &[
         include_str!("../templates/certificate.typ"),
     ),
     ("/claim.typ", include_str!("../templates/claim.typ")),
+    (
+        "/gauge-failure.typ",
+        include_str!("../templates/gauge-failure.typ"),
+    ),
     ("/note.typ", include_str!("../templates/note.typ")),
     ("/label.typ", include_str!("../templates/label.typ")),
     ("/photos.typ", include_str!("../templates/photos.typ")),

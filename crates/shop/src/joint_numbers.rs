@@ -12,7 +12,7 @@ use calc::units::Unit;
 use calc::working::Working;
 use calc::{grubbs, normality};
 
-use crate::entry::{CrewJoint, Outcome};
+use crate::entry::{CrewJoint, Outcome, TrialJointRead};
 use crate::job::SetUp;
 use crate::sheet::{Criterion, FastenerFamily};
 
@@ -92,11 +92,19 @@ impl<'a> JointNumbers<'a> {
 
     /// The joints of `set_up` at the setting of the last one. Readings by a gauge out of date are left out.
     pub fn of_set_up(set_up: &SetUp, fastener: &'a FastenerFamily) -> Option<Self> {
-        let last = &set_up.joints.last()?.body;
-        let here = set_up.joints.iter().map(|j| &j.body);
-        let here: Vec<_> = here
-            .filter(|j| j.turns == last.turns && j.pressure_bar == last.pressure_bar)
-            .collect();
+        Self::of_set_ups(std::iter::once(set_up), fastener)
+    }
+
+    /// The joints of several set-ups as one sample, of each those at the setting of its last one. Joints of one set-up
+    /// are more alike than those of two: the intervals are too narrow by that.
+    pub fn of_set_ups<'s>(
+        set_ups: impl Iterator<Item = &'s SetUp>,
+        fastener: &'a FastenerFamily,
+    ) -> Option<Self> {
+        let here: Vec<&TrialJointRead> = set_ups.flat_map(at_last_setting).collect();
+        if here.is_empty() {
+            return None;
+        }
         let good: Vec<bool> = here.iter().map(|j| j.outcome == Outcome::Accept).collect();
         Self::of(fastener, &good, |c| {
             let readings = here.iter().flat_map(|j| &j.readings);
@@ -116,6 +124,15 @@ impl<'a> JointNumbers<'a> {
         let good: Vec<bool> = joints.iter().map(is_good).collect();
         Self::of(fastener, &good, |c| values_of_crew(joints, c))
     }
+}
+
+/// The joints of a set-up at the setting of its last one.
+fn at_last_setting(set_up: &SetUp) -> impl Iterator<Item = &TrialJointRead> {
+    let last = set_up.joints.last().map(|j| &j.body);
+    let all = set_up.joints.iter().map(|j| &j.body);
+    all.filter(move |j| {
+        last.is_some_and(|last| j.turns == last.turns && j.pressure_bar == last.pressure_bar)
+    })
 }
 
 /// What a crew read of one criterion, in its unit, in order.

@@ -158,11 +158,15 @@ pub(crate) async fn naming_gauge(
     since: Option<jiff::Timestamp>,
 ) -> Result<Vec<StoredEntry>, StoreError> {
     let pin = format!("\"gauge\":{{\"id\":\"{gauge}\"");
+    // Recorded pulls name the gauges of their rig in a list.
+    let of_rig = format!("{{\"id\":\"{gauge}\"");
     Ok(sqlx::query_as(
-        "SELECT * FROM entries WHERE at >= $1 AND instr(body, $2) > 0 ORDER BY at, origin, seq",
+        "SELECT * FROM entries WHERE at >= $1 AND (instr(body, $2) > 0
+         OR (kind = 'pulls-read' AND instr(body, $3) > 0)) ORDER BY at, origin, seq",
     )
     .bind(since.map(time_text).unwrap_or_default())
     .bind(pin)
+    .bind(of_rig)
     .fetch_all(c)
     .await?)
 }

@@ -78,6 +78,11 @@ impl Store {
         jobs::pulled(&mut *self.reader().await?, model, most).await
     }
 
+    /// The ended jobs of a model in which a set-up was signed off, the newest first: at most `most`.
+    pub async fn set_up_jobs(&self, model: &str, most: u32) -> Result<Vec<Uuid>, StoreError> {
+        jobs::set_up(&mut *self.reader().await?, model, most).await
+    }
+
     /// A list of tools.
     pub async fn tools(&self, filter: &ToolFilter) -> Result<Vec<ToolRow>, StoreError> {
         tools::list(&mut *self.reader().await?, filter).await

@@ -196,6 +196,15 @@ pub async fn paper(app: &App, number: u32, which: Paper) -> Result<Vec<u8>, NotS
         .map_err(|answer| of_answer(answer.status()))
 }
 
+/// What the gauge `id` touched when it was last found outside its limits, as PDF.
+///
+/// # Errors
+/// No such gauge, it never failed, or the record cannot be read.
+pub async fn gauge_failure(app: &App, id: &str) -> Result<Vec<u8>, NotSent> {
+    let made = gauges::paper::bytes(app, &page_of(""), id, None).await;
+    made.map_err(|answer| of_answer(answer.status()))
+}
+
 pub use crate::job::past::jobs as jobs_of_tool;
 pub use papers::Paper;
 

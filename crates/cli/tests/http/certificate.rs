@@ -3,6 +3,7 @@
 use crate::client::Client;
 use crate::crew_link::Shop;
 use crate::program::{run, text};
+use crate::suspect::words_of;
 
 /// Job 14 of the demo shop: proved, ready to go back.
 const JOB: &str = "/jobs/1014";
@@ -96,4 +97,51 @@ fn a_certificate_is_issued_by_two_and_never_changed() {
         assert_eq!(joren.get(&path).status, 404, "{none}");
     }
     crate::crew_link::verified(&shop.store);
+}
+
+#[test]
+fn recorded_pulls_stay_on_it_as_they_were_drawn() {
+    let shop = Shop::open();
+    let mut joren = Client::of(shop.address(), "Joren");
+    // The second job of the demo shop: twelve D6 recorded as left, and ended.
+    let job = "/jobs/1002";
+    let page = joren.get(job);
+    for shown in ["1002-P1", "Recorded pulls", "12 of 12 pulls of Drumhale D6"] {
+        assert!(page.body.contains(shown), "{shown}");
+    }
+    let done = joren.send(&page, "certificate", &FIELDS);
+    assert_eq!(done.status, 303, "{:?}", done.errors());
+    let address = format!("{job}/certificates/1002-P1");
+    let first = joren.get(&format!("{address}.pdf"));
+    assert_eq!(first.status, 200);
+    let words = words_of(&first.bytes);
+    for said in [
+        "Recorded pulls",
+        "take-up",
+        "Stroke, mm",
+        "ah-1187-d6-as-left.csv",
+        "bench-proof 2",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    assert!(joren.get(&address).body.contains("In force"));
+
+    // The recording is lost: the report says so, the certificate prints the same bytes.
+    let (_, hash) = words.split_once("as-left.csv · ").expect("its hash");
+    let (hash, _) = hash.split_once('…').expect("the begin of it");
+    let mut lost = 0;
+    for path in crate::files::kept(&shop.store) {
+        if path.display().to_string().replace('/', "").contains(hash) {
+            std::fs::remove_file(&path).expect("it goes");
+            lost += 1;
+        }
+    }
+    assert_eq!(lost, 1);
+    let report = joren.get(&format!("{job}/report.pdf"));
+    assert!(words_of(&report.bytes).contains("The recording is lost"));
+    let again = joren.get(&format!("{address}.pdf"));
+    assert!(
+        again.bytes == first.bytes,
+        "the same bytes as when it was issued"
+    );
 }

@@ -30,7 +30,7 @@ fn holds(bytes: &[u8], words: &str) -> bool {
 }
 
 /// Every file that is kept beside the store, on its way or in its place.
-fn kept(store: &Path) -> Vec<PathBuf> {
+pub fn kept(store: &Path) -> Vec<PathBuf> {
     let mut open = vec![PathBuf::from(format!("{}.files", store.display()))];
     let mut found = Vec::new();
     while let Some(folder) = open.pop() {

@@ -146,3 +146,30 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
             .contains("href=\"/fleet/lot-check\"")
     );
 }
+
+#[test]
+fn joints_of_ended_jobs_stand_by_model_and_fastener() {
+    let program = Program::start();
+    let empty = Client::nameless(&program.address).get("/fleet/joints");
+    assert!(
+        empty.body.contains("No set-up was signed off"),
+        "{}",
+        empty.body
+    );
+
+    let shop = Shop::open();
+    let mut bench = Client::at(shop.address());
+    let links = bench.get("/fleet/lot-check");
+    assert!(links.body.contains("href=\"/fleet/joints\""));
+    let page = bench.get("/fleet/joints");
+    assert_eq!(page.status, 200);
+    for says in [
+        "Tulvane TB-32, Marlstead M8",
+        "href=\"/jobs/1004#set-up\"",
+        "with 95 % confidence at least",
+        "They prove nothing of a joint that stands",
+    ] {
+        assert!(page.body.contains(says), "{says}: {}", page.body);
+    }
+    assert!(!page.body.contains("/jobs/1014#"), "that job has not ended");
+}

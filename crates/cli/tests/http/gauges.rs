@@ -2,6 +2,7 @@
 
 use crate::client::{Answer, Client, receive};
 use crate::program::{Program, run, text};
+use crate::suspect::words_of;
 
 const CELL: &str = "/gauges/lc-50";
 
@@ -121,6 +122,36 @@ fn a_certificate_corrects_readings_and_a_bad_one_takes_them_back() {
             .contains("It took 5 readings of this job")
     );
 
+    // The paper for whoever decides: from the page, and at the prompt.
+    assert!(page.body.contains("href=\"/gauges/lc-50/failures/2.pdf\""));
+    let paper = client.get(&format!("{CELL}/failures/2.pdf"));
+    assert_eq!(paper.status, 200);
+    let words = words_of(&paper.bytes);
+    for said in [
+        "Readings in doubt",
+        "Vantry Works, VW-2",
+        "25.00 kN +2.000 kN ± 0.500 kN",
+        "when it was put right",
+        "1 job, 1 entry",
+        "7K-1",
+        "as found",
+        "31.10 kN, 31.20 kN",
+        "ISO/IEC 17025:2017, 6.4.9",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    for none in ["1.pdf", "2", "x.pdf"] {
+        let address = format!("{CELL}/failures/{none}");
+        assert_eq!(client.get(&address).status, 404, "{none}");
+    }
+    let file = program.store.with_file_name("failed.pdf");
+    let path = file.to_str().expect("a path");
+    let told = run(&["gauges", "--failed", "lc-50", path], &program.store);
+    assert!(told.status.success(), "{}", text(&told));
+    assert!(std::fs::read(&file).expect("printed") == paper.bytes);
+    let told = run(&["gauges", "--failed", "c-3", path], &program.store);
+    assert!(!told.status.success() && text(&told).contains("never found outside"));
+
     // Struck, it takes nothing along.
     let struck = client.send(&page, "strike-2", &[("reason", "another cell")]);
     assert_eq!(struck.status, 303, "{:?}", struck.errors());
@@ -227,4 +258,67 @@ fn a_wrench_is_checked_and_a_study_pasted() {
     assert!(page.body.contains("of all spread: good"));
     assert!(page.body.contains("2 parts × Ansa, Mirel × 2 trials"));
     assert_eq!(client.get("/gauges/none").status, 404);
+}
+
+#[test]
+fn a_study_is_typed_box_by_box() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let page = client.get("/gauges/c-3?parts=2&people=9&trials=2");
+    assert_eq!(page.status, 422);
+    assert!(
+        page.errors()
+            .iter()
+            .any(|e| e.contains("People: 9 is not 2 to 3")),
+        "{:?}",
+        page.errors()
+    );
+    let page = client.get("/gauges/c-3?parts=2&people=2&trials=2");
+    assert_eq!(page.status, 200);
+    assert_eq!(page.body.matches("name=\"cell-").count(), 8);
+    let date = today();
+    let with = |cells: [&'static str; 8]| {
+        let rows = ["cell-1-1", "cell-1-2", "cell-2-1", "cell-2-2"];
+        let names = rows.into_iter().flat_map(|row| [row, row]);
+        let others = [
+            ("date", date.as_str()),
+            ("what", "collars"),
+            ("person-1", "Ansa"),
+            ("person-2", "Mirel"),
+        ];
+        let all: Vec<(&str, &str)> = others.into_iter().chain(names.zip(cells)).collect();
+        all
+    };
+    let wrong = [
+        "10.00", "12.00", "10,01", "12.01", "10.02", "12.00", "10.01", "12.O2",
+    ];
+    let refused = client.send(&page, "study-grid", &with(wrong));
+    assert_eq!(refused.status, 422);
+    let errors = refused.errors();
+    assert!(
+        errors.len() == 1 && errors[0].starts_with("Part 2, Mirel, trial 2"),
+        "{errors:?}"
+    );
+    for stays in ["12.O2", "10,01", "Mirel", "collars"] {
+        let stays = format!("value=\"{stays}\"");
+        assert!(refused.body.contains(&stays), "{stays}");
+    }
+    // Readings that are all alike say nothing; that stands at the first box.
+    let told = client.send(&refused, "study-grid", &with(["10"; 8]));
+    assert!(
+        told.body.contains("id=\"study-grid-cell-1-1-error\""),
+        "{:?}",
+        told.errors()
+    );
+    let right = [
+        "10.00", "12.00", "10,01", "12.01", "10.02", "12.00", "10.01", "12.02",
+    ];
+    let stored = client.send(&told, "study-grid", &with(right));
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get("/gauges/c-3");
+    assert!(page.body.contains("2 parts × Ansa, Mirel × 2 trials"));
+    assert!(page.body.contains("of all spread: good"));
+    // Weighed, too: a scale stands on the list and takes a calibration.
+    assert!(client.get("/gauges").body.contains("scale"));
+    assert!(client.get("/gauges/s-6").body.contains("6000 g"));
 }

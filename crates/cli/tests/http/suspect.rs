@@ -7,7 +7,7 @@ use crate::client::{Client, receive};
 use crate::program::Program;
 
 /// The words of a PDF.
-fn words_of(pdf: &[u8]) -> String {
+pub fn words_of(pdf: &[u8]) -> String {
     let mut reader = Command::new("pdftotext")
         .args(["-raw", "-", "-"])
         .stdin(Stdio::piped())

@@ -1,12 +1,22 @@
 //! The certificate of the bench proof.
 
 use calc::Message;
+use serde::Serialize;
 use words::Words;
 
+use super::pulls::Pulls;
 use super::{Data, entry, pages, rules_of};
 use crate::PaperError;
 use crate::model::Certificate;
 use crate::typeset::pdf;
+
+/// What the template gets.
+#[derive(Serialize)]
+struct Doc<'a> {
+    #[serde(flatten)]
+    certificate: &'a Certificate,
+    pulls: Vec<Pulls<'a>>,
+}
 
 /// The certificate as PDF, A4.
 ///
@@ -28,9 +38,13 @@ pub fn certificate(certificate: &Certificate, words: &Words) -> Result<Vec<u8>, 
     let reason = Message::new("paper-certificate-proof-reason");
     let reason = words.say(&reason.with("reason", c.proof_reason.as_str()));
     said.insert("proof", reason);
+    let doc = Doc {
+        certificate: c,
+        pulls: c.pulls.iter().map(Pulls::of).collect(),
+    };
     let data = Data {
         rules: rules_of(&c.tests),
-        ..Data::of(c, words, said)
+        ..Data::of(doc, words, said)
     };
     let ident = format!("certificate {} {}", c.number, c.content);
     pdf("/certificate.typ", &data, &ident, c.issued)

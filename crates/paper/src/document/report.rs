@@ -5,11 +5,11 @@ use calc::decision::Rule;
 use serde::Serialize;
 use words::{Term, Words};
 
+use super::pulls::{Drawing, Pulls};
 use super::{Data, entry, pages};
 use crate::PaperError;
 use crate::axis::{self, Axis, PartState};
-use crate::model::{AttachedPhoto, PullsPrinted, ServiceReport, TestResult};
-use crate::pull_plot::pull_plot;
+use crate::model::{AttachedPhoto, ServiceReport, TestResult};
 use crate::typeset::pdf_with;
 
 /// Width of the axis drawing in its own units: letters come out at about 7 pt.
@@ -23,24 +23,6 @@ struct Report<'a> {
     axis: Option<Drawing<'a>>,
     photos: Vec<Photo<'a>>,
     pulls: Vec<Pulls<'a>>,
-}
-
-/// Recorded pulls with their drawing set.
-#[derive(Serialize)]
-struct Pulls<'a> {
-    title: &'a str,
-    outcome: Option<&'static str>,
-    lines: &'a [String],
-    rows: &'a [[String; 4]],
-    file: &'a str,
-    hash: &'a str,
-    plot: Option<Drawing<'a>>,
-}
-
-#[derive(Serialize)]
-struct Drawing<'a> {
-    svg: String,
-    label: &'a str,
 }
 
 /// A photo, and the path under which the template finds its picture.
@@ -70,7 +52,7 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
             svg: axis::axis(drawn, DRAWING),
             label: &drawn.label,
         }),
-        pulls: report.pulls.iter().map(pulls).collect(),
+        pulls: report.pulls.iter().map(Pulls::of).collect(),
         photos: report.photos.iter().zip(1..).map(numbered).collect(),
     };
     let data = Data {
@@ -84,21 +66,6 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
         .filter_map(|p| Some((p.path.clone()?, p.photo.jpeg.as_deref()?)))
         .collect();
     pdf_with("/report.typ", &data, &pictures, &ident, report.issued)
-}
-
-fn pulls(printed: &PullsPrinted) -> Pulls<'_> {
-    Pulls {
-        title: &printed.title,
-        outcome: printed.outcome.map(Term::id),
-        lines: &printed.lines,
-        rows: &printed.rows,
-        file: &printed.file,
-        hash: &printed.hash,
-        plot: printed.plot.as_ref().map(|plot| Drawing {
-            svg: pull_plot(plot),
-            label: &plot.label,
-        }),
-    }
 }
 
 fn numbered((photo, number): (&AttachedPhoto, usize)) -> Photo<'_> {

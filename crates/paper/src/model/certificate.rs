@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use super::{Day, FastenerChoice, Instrument, NoseChoice, RecordHead, Shop, Test, Tool};
+use super::{
+    Day, FastenerChoice, Instrument, NoseChoice, PullsPrinted, RecordHead, Shop, Test, Tool,
+};
 
 /// A certificate.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -41,6 +43,9 @@ pub struct Certificate {
     pub setting: String,
     /// Bench tests, as found and as left.
     pub tests: Vec<Test>,
+    /// Recorded pulls.
+    #[serde(skip)]
+    pub pulls: Vec<PullsPrinted>,
     /// Why there are no as-found results, if there are none.
     pub not_run_as_found: String,
     /// Gauges that took the readings.

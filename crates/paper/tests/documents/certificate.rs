@@ -26,6 +26,7 @@ fn sample() -> Certificate {
         nose: Some(sample::nose()),
         setting: "6½ turns".to_owned(),
         tests: report.tests,
+        pulls: Vec::new(),
         not_run_as_found: String::new(),
         instruments: report.instruments,
         remarks: vec!["The customer asked for it.".to_owned()],
@@ -127,6 +128,49 @@ fn a_correction_says_what_it_replaces_and_what_changed() {
         "Authorised by I. Marsh",
     ]);
     assert!(!read.text.contains("R. Hale"), "{}", read.text);
+}
+
+#[test]
+fn recorded_pulls_stand_beside_their_drawing_and_without_them_nothing_does() {
+    let model = Certificate {
+        pulls: sample::report().pulls,
+        ..sample()
+    };
+    let read = set("certificate-pulls", &model);
+    read.says(&[
+        "Recorded pulls",
+        "As left: 2 of 3 pulls of Marlstead M8",
+        "Peak 24.31 ± 0.27 kN",
+        "m8-as-left.csv · ba7816bf8f01cfea",
+        "End of certificate",
+    ]);
+    let mut lost = model.clone();
+    lost.pulls[0].plot = None;
+    set("certificate-pulls-lost", &lost).says(&["The recording is lost"]);
+    let mut many = model.clone();
+    let row = many.pulls[0].rows[0].clone();
+    many.pulls[0].rows = (1..=120)
+        .map(|n| {
+            [
+                format!("P{n}"),
+                row[1].clone(),
+                row[2].clone(),
+                row[3].clone(),
+            ]
+        })
+        .collect();
+    let read = set("certificate-pulls-many", &many);
+    for n in 1..=120 {
+        assert!(read.text.contains(&format!("P{n} ")), "{n}");
+    }
+    let page_of = |pull: &str| read.pages.iter().position(|page| page.contains(pull));
+    assert!(page_of("P1 ") < page_of("P120 "), "they run off the page");
+    let plain = certificate(&sample(), Words::english()).expect("it sets");
+    assert!(
+        !pdf::read("certificate-no-pulls", &plain)
+            .text
+            .contains("Recorded pulls")
+    );
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod card;
 mod care;
 mod certificate;
 mod claim;
+mod gauge_failure;
 mod label;
 mod pdf;
 mod photos;

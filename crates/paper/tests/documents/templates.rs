@@ -14,6 +14,10 @@ const TEMPLATES: &[(&str, &str)] = &[
         "certificate.typ",
         include_str!("../../templates/certificate.typ"),
     ),
+    (
+        "gauge-failure.typ",
+        include_str!("../../templates/gauge-failure.typ"),
+    ),
     ("note.typ", include_str!("../../templates/note.typ")),
     ("quote.typ", include_str!("../../templates/quote.typ")),
     ("report.typ", include_str!("../../templates/report.typ")),

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{PersonKey, PinRecord};
+use super::{PersonKey, PinRecord, PullsDrawn};
 
 /// A certificate was issued. It is never struck: a correction is a new one that names it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -34,4 +34,7 @@ pub struct CertificateIssued {
     /// What was changed against that one.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub changed: String,
+    /// Recorded pulls that stand on it; none on a certificate made by `bench-proof 1`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pulls: Vec<PullsDrawn>,
 }

@@ -13,6 +13,7 @@ mod fault;
 mod gauge;
 mod learning;
 mod pull;
+mod pull_drawing;
 mod reading;
 mod rebuilt;
 mod received;
@@ -45,6 +46,9 @@ pub use gauge::{
 };
 pub use learning::{CountsReset, LearntNumber, NumberPinned, NumberReleased};
 pub use pull::{BandUsed, FeatureRead, PullRead, PullsCorrected, PullsRead};
+pub use pull_drawing::{
+    CurveDrawn, PhaseDrawn, PullCounts, PullDrawing, PullPhase, PullsDrawn, SlipDrawn,
+};
 pub use reading::{CalibrationUsed, Outcome, PinRecord, Reading};
 pub use rebuilt::{AdapterUsed, PartReplaced, RoutePlanned, StepDone, StepTimed};
 pub use received::{Came, PackState, ReceiptAmended, Received};

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::{History, Written};
-use crate::entry::{Body, Outcome, Reading, ThicknessRead, WrenchWay};
+use crate::entry::{Body, Outcome, PinRecord, Reading, ThicknessRead, WrenchWay};
 use crate::sheet::{Gauge, Shelf};
 
 /// A gauge was found outside its limits.
@@ -109,30 +109,49 @@ pub struct Use {
 impl Shelf {
     /// The gauges in doubt among those that took the readings of `body`, written on `day`.
     pub fn doubted(&self, body: &Body, day: Date) -> Vec<Use> {
-        let mut uses: Vec<Use> = Vec::new();
-        for reading in body.readings() {
-            let id = &reading.gauge.id;
-            if let Some(one) = uses.iter_mut().find(|one| one.gauge == *id) {
-                one.readings += 1;
-                continue;
-            }
-            let Some(history) = self.gauge_history(id) else {
-                continue;
-            };
+        let doubt = |id: &str| {
+            let history = self.gauge_history(id)?;
             let failures = history.failures(self.gauge_in_force(id));
-            if let Some(failure) = failures.into_iter().find(|f| f.touches(day)) {
-                uses.push(Use {
-                    gauge: id.clone(),
-                    failure,
-                    readings: 1,
-                });
-            }
-        }
-        uses
+            failures.into_iter().find(|failure| failure.touches(day))
+        };
+        let uses = body.gauges().into_iter().filter_map(|id| {
+            Some(Use {
+                gauge: id.to_owned(),
+                failure: doubt(id)?,
+                readings: body.readings_with(id),
+            })
+        });
+        uses.collect()
     }
 }
 
 impl Body {
+    /// Ids of the gauges that took what stands in the entry, each once: its readings, and recorded pulls that count.
+    pub fn gauges(&self) -> Vec<&str> {
+        let readings = self.readings().into_iter().map(|r| &r.gauge);
+        let of_rig: &[PinRecord] = match self {
+            Self::PullsRead(read) => &read.gauges,
+            _ => &[],
+        };
+        let mut gauges: Vec<&str> = Vec::new();
+        for pin in readings.chain(of_rig) {
+            if !gauges.contains(&pin.id.as_str()) {
+                gauges.push(&pin.id);
+            }
+        }
+        gauges
+    }
+
+    /// How many readings of the entry the gauge `id` took; a recorded pull counts as one.
+    pub fn readings_with(&self, id: &str) -> usize {
+        let pulls = match self {
+            Self::PullsRead(read) if read.gauges.iter().any(|pin| pin.id == id) => read.pulls.len(),
+            _ => 0,
+        };
+        let readings = self.readings().into_iter();
+        pulls + readings.filter(|r| r.gauge.id == id).count()
+    }
+
     /// Every reading that stands in the entry.
     pub fn readings(&self) -> Vec<&Reading> {
         match self {

@@ -2,17 +2,16 @@
 
 use std::collections::BTreeSet;
 
-use calc::Message;
-use serde_json::{Value, json};
-use sha2::{Digest, Sha256};
-
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Stamped};
-use crate::entry::{Body, CertificateIssued, Entry, PersonKey, PinRecord};
+use crate::entry::{
+    Body, CertificateIssued, Entry, PersonKey, Phase, PinRecord, PullsDrawn, PullsRead,
+};
 use crate::sheet::{Kind, ShopCard};
+use calc::Message;
 
 /// What a certificate is made by: raised when it comes to say something else of the same entries.
-const METHOD: &str = "bench-proof 1";
+const METHOD: &str = "bench-proof 2";
 /// Temperatures at which people stand at a bench, °C. Common practice, no source.
 const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
 
@@ -33,6 +32,8 @@ pub struct CertificateIn {
     pub approver: Option<PersonKey>,
     /// What will stand on it was checked.
     pub checked: bool,
+    /// The drawings of the recorded pulls, read from their recordings again.
+    pub pulls: Vec<PullsDrawn>,
 }
 
 /// How a certificate stands today.
@@ -149,9 +150,26 @@ impl Job {
             approver: typed.approver,
             replaces: before,
             changed,
+            pulls: self.drawn(&typed.pulls),
         };
         issued.content = self.certificate_content(&issued);
         Ok(vec![issued.into()])
+    }
+
+    /// Recorded pulls that stand on a certificate: those that count, as found before as left.
+    pub fn certified_pulls(&self) -> impl Iterator<Item = &Stamped<PullsRead>> {
+        let phases = [Phase::AsFound, Phase::AsLeft].into_iter();
+        phases.flat_map(|phase| self.pulls_in(phase))
+    }
+
+    /// The same with their drawings out of `drawn`.
+    fn drawn(&self, drawn: &[PullsDrawn]) -> Vec<PullsDrawn> {
+        let of = |entry: u32| drawn.iter().find(|one| one.entry == entry);
+        let each = self.certified_pulls().map(|read| PullsDrawn {
+            entry: read.version,
+            drawing: of(read.version).and_then(|one| one.drawing.clone()),
+        });
+        each.collect()
     }
 
     /// Versions of the entries that a certificate rests on.
@@ -164,6 +182,7 @@ impl Job {
             .chain(set_up.map(|s| s.fitted.version))
             .chain(set_up.and_then(|s| s.signed_off.as_ref().map(|s| s.version)))
             .chain(self.proof.as_ref().map(|p| p.version))
+            .chain(self.certified_pulls().map(|p| p.version))
             .collect();
         versions.sort_unstable();
         versions
@@ -174,80 +193,34 @@ impl Job {
         let received = &self.received.body;
         let fitted = self.set_up().map(|s| &s.fitted.body);
         let set_up = fitted.into_iter().flat_map(|f| [&f.fastener, &f.nose_set]);
-        let gauges = self.tests.iter().flat_map(|t| &t.body.readings);
-        let gauges: BTreeSet<(&str, u32)> = gauges
-            .map(|r| (r.gauge.id.as_str(), r.gauge.revision))
+        let readings = self.tests.iter().flat_map(|t| &t.body.readings);
+        let pulls = || self.certified_pulls().map(|read| &read.body);
+        let gauges: BTreeSet<(&str, u32)> = readings
+            .map(|r| &r.gauge)
+            .chain(pulls().flat_map(|read| &read.gauges))
+            .map(|pin| (pin.id.as_str(), pin.revision))
             .collect();
         let gauges = gauges.into_iter().map(|(id, revision)| PinRecord {
             id: id.to_owned(),
             revision,
         });
+        let set_for = |pin: &PinRecord| fitted.is_some_and(|f| f.fastener == *pin);
+        let mut pulled_with: Vec<PinRecord> = Vec::new();
+        for pin in pulls()
+            .flat_map(|read| [&read.rig, &read.fastener])
+            .flatten()
+        {
+            if !pulled_with.contains(pin) && !set_for(pin) {
+                pulled_with.push(pin.clone());
+            }
+        }
         [&received.model, &received.shop]
             .into_iter()
             .chain(set_up)
             .cloned()
             .chain(gauges)
+            .chain(pulled_with)
             .collect()
-    }
-
-    /// SHA-256 of what `issued` says of this job: a JSON array whose form never changes, so that a later
-    /// program finds the same. Names stand in it as keys: one that is erased changes nothing.
-    pub fn certificate_content(&self, issued: &CertificateIssued) -> String {
-        let received = &self.received.body;
-        let pin = |pin: &PinRecord| json!([pin.id, pin.revision]);
-        let tests = self.tests.iter().map(|t| {
-            let b = &t.body;
-            let readings = b
-                .readings
-                .iter()
-                .map(|r| json!([r.value, r.unit, r.raw, pin(&r.gauge), r.expanded, r.in_date]));
-            json!([
-                t.version,
-                b.phase,
-                b.test,
-                b.value,
-                b.expanded,
-                b.spread_percent,
-                b.outcome,
-                readings.collect::<Vec<Value>>(),
-                b.note
-            ])
-        });
-        let set_up = self.set_up().map(|s| {
-            let fitted = &s.fitted.body;
-            let signed = s.signed_off.as_ref().map(|s| &s.body);
-            json!([
-                s.fitted.version,
-                pin(&fitted.fastener),
-                fitted.code,
-                pin(&fitted.nose_set),
-                signed.map(|s| json!([s.turns, s.pressure_bar])),
-            ])
-        });
-        let content = json!([
-            "setwright certificate 1",
-            issued.number,
-            issued.method,
-            issued.replaces,
-            issued.changed,
-            [json!(received.number), json!(received.serial)],
-            received.counter,
-            received.customer,
-            issued.sheets.iter().map(pin).collect::<Vec<_>>(),
-            issued.rests_on,
-            self.not_safe.as_ref().map(|n| n.body.reason.as_str()),
-            tests.collect::<Vec<Value>>(),
-            set_up,
-            self.proof
-                .as_ref()
-                .map(|p| json!([p.version, p.body.reason])),
-            [json!(issued.temperature_c), json!(issued.conditions)],
-            issued.remarks,
-            issued.author,
-            issued.approver,
-        ]);
-        let digest = Sha256::digest(content.to_string().as_bytes());
-        digest.iter().map(|byte| format!("{byte:02x}")).collect()
     }
 }
 

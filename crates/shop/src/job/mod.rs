@@ -4,6 +4,7 @@ mod agree;
 mod attach;
 mod bench_test;
 mod certificate;
+mod certificate_content;
 mod clock;
 mod command;
 mod correct;

@@ -33,6 +33,8 @@ pub enum GaugeKind {
     FlowMeter,
     /// Displacement sensor of a rig.
     DisplacementSensor,
+    /// Scale: oil that goes in and comes out, what a tool weighs.
+    Scale,
 }
 
 /// Turning direction in which a torque wrench is calibrated.

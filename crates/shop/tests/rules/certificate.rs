@@ -2,7 +2,7 @@
 
 use calc::Message;
 use sha2::{Digest, Sha256};
-use shop::entry::{Body, CertificateIssued, Entry, Outcome, Phase};
+use shop::entry::{Body, CertificateIssued, Entry, Outcome, Phase, PullDrawing, PullsDrawn};
 use shop::job::{CertificateIn, CertificateState, Command, Desk, Job, decide};
 use shop::sheet::{self, Shelf};
 
@@ -18,6 +18,7 @@ fn asked() -> CertificateIn {
         author: Some(person("Joren")),
         approver: Some(person("Oswin")),
         checked: true,
+        pulls: Vec::new(),
     }
 }
 
@@ -218,13 +219,7 @@ fn the_form_of_the_content_is_fixed() {
         "lc-50",
         &[31.62, 31.7, 31.58, 31.66, 31.64],
     ));
-    let lines = crate::entries::stored().filter(|(kind, _)| *kind == "certificate-issued");
-    let Some(Ok(Body::CertificateIssued(issued))) = lines
-        .last()
-        .map(|(kind, json)| Body::from_json(kind, 1, json))
-    else {
-        panic!("a stored line");
-    };
+    let issued = stored(1);
     let job = bench.job();
     let read = &job.tests[0].body;
     let of_one = read.readings[0].expanded.expect("an uncertainty");
@@ -242,9 +237,106 @@ fn the_form_of_the_content_is_fixed() {
             Outcome::Reject => "reject",
         },
     );
-    let digest = Sha256::digest(written.as_bytes());
-    let hex: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
-    assert_eq!(job.certificate_content(&issued), hex, "{written}");
+    assert_eq!(
+        job.certificate_content(&issued),
+        sha256(&written),
+        "{written}"
+    );
+    // It says nothing of recorded pulls, so also where there are some it says what it said.
+    bench.write(recorded());
+    assert_eq!(
+        bench.job().certificate_content(&issued),
+        sha256(&written),
+        "{written}"
+    );
+}
+
+fn sha256(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The stored certificate of this place.
+fn stored(nth: usize) -> CertificateIssued {
+    let mut lines = crate::entries::stored().filter(|(kind, _)| *kind == "certificate-issued");
+    let (kind, json) = lines.nth(nth).expect("a stored line");
+    match Body::from_json(kind, 1, json) {
+        Ok(Body::CertificateIssued(issued)) => issued,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// Recorded pulls as stored: as left on a rig, as found without one.
+fn recorded() -> Vec<Body> {
+    let lines = crate::entries::stored().filter(|(kind, _)| *kind == "pulls-read");
+    let bodies = lines.map(|(kind, json)| Body::from_json(kind, 1, json));
+    bodies.collect::<Result<_, _>>().expect("stored lines read")
+}
+
+#[test]
+fn the_form_of_the_content_with_recorded_pulls_is_fixed() {
+    let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
+    bench.write(recorded());
+    let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+    let left = format!(
+        r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null]],null,"accept",["pull-reading 1"],""]"#
+    );
+    let found = format!(
+        r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided"]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig"]"#
+    );
+    let drawing = r#"[[[1,"rejected",[[100,0],[4000,12500]]],[2,"left-out",[]]],[["take-up",0,1500]],[[1,3000,9000,2100]],[[1500,-20,900]]]"#;
+    let written = format!(
+        r#"["setwright certificate 2","1-P1","bench-proof 2",null,"",[1,"T-1"],12000,"customer",[["tulvane-tb-32",1]],[1,2,3],null,[],null,null,[21.5,""],"","k3",null,[[2,{left},{drawing}],[3,{found},null]],[3,2]]"#
+    );
+    assert_eq!(
+        bench.job().certificate_content(&stored(2)),
+        sha256(&written),
+        "{written}"
+    );
+}
+
+#[test]
+fn recorded_pulls_stand_on_it_with_their_drawing_and_struck_ones_are_told() {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet").set_up_m8();
+    bench = bench.tested();
+    let before = bench.job().version;
+    bench.write(recorded());
+    bench.does(prove());
+    let drawing = PullDrawing {
+        band: vec![(1, 2, 3)],
+        ..PullDrawing::default()
+    };
+    let drawn = |entry| PullsDrawn {
+        entry,
+        drawing: Some(drawing.clone()),
+    };
+    // One more than there is stands nowhere; one that could not be read has no drawing.
+    let version = bench.does(issue(|c| c.pulls = vec![drawn(before + 1), drawn(900)]));
+    let issued = of(&bench, version);
+    let entries: Vec<_> = issued
+        .pulls
+        .iter()
+        .map(|p| (p.entry, p.drawing.is_some()))
+        .collect();
+    assert_eq!(entries, [(before + 2, false), (before + 1, true)]);
+    assert!(issued.rests_on.contains(&(before + 1)));
+    let sheets: Vec<&str> = issued.sheets.iter().map(|s| s.id.as_str()).collect();
+    for id in ["bench-1", "drumhale-d6", "lc-50", "ds-1"] {
+        let named = sheets.iter().filter(|sheet| **sheet == id).count();
+        assert_eq!(named, 1, "{id}: {sheets:?}");
+    }
+    let state = |bench: &Bench| bench.job().certificate_state(&issued);
+    assert_eq!(state(&bench), CertificateState::InForce);
+    let mut other = issued.clone();
+    other.pulls[1].drawing = None;
+    assert_ne!(bench.job().certificate_content(&other), issued.content);
+    let proof = bench.job().proof.expect("proved").version;
+    bench.does(strike(proof));
+    bench.does(strike(before + 1));
+    bench.does(prove());
+    assert_eq!(state(&bench), CertificateState::RecordChanged);
+    let then = Job::as_certified(&bench.entries, version).expect("the job of then");
+    assert_eq!(then.certificate_content(&issued), issued.content);
 }
 
 #[test]

@@ -147,7 +147,10 @@ fn optional(kind: &str, name: &str) -> bool {
             | ("returned", "end")
             | ("gauge-calibrated", "found" | "ways" | "file")
             | ("gauge-studied", "range_pct" | "categories")
-            | ("certificate-issued", "approver" | "replaces" | "changed")
+            | (
+                "certificate-issued",
+                "approver" | "replaces" | "changed" | "pulls"
+            )
             | (
                 "customer-answered",
                 "revision" | "options" | "way" | "to" | "at"

@@ -208,6 +208,17 @@ fn a_job_s_reading_is_in_doubt_only_within_the_days() {
     let doubted = shelf.doubted(&body, date(2026, 8, 1));
     assert_eq!((doubted.len(), doubted[0].readings), (1, 1));
     assert!(shelf.doubted(&body, date(2026, 11, 1)).is_empty());
+    // Recorded pulls name the gauges of their rig; each pull that counts is in doubt.
+    let of_kind = crate::entries::stored().filter(|(kind, _)| *kind == "pulls-read");
+    let bodies = of_kind.map(|(kind, json)| Body::from_json(kind, 1, json).expect("reads"));
+    let bodies: Vec<Body> = bodies.collect();
+    let doubted = |body: &Body| shelf.doubted(body, date(2026, 8, 1));
+    assert_eq!(bodies[0].gauges(), ["lc-50", "ds-1"]);
+    let [used] = &doubted(&bodies[0])[..] else {
+        panic!("the load cell alone failed");
+    };
+    assert_eq!((used.gauge.as_str(), used.readings), (CELL, 1));
+    assert!(doubted(&bodies[1]).is_empty(), "nobody knows its gauges");
 }
 
 #[test]

@@ -1,10 +1,12 @@
 //! Joints of one setting in numbers.
 
-use shop::entry::{CrewJoint, CrewReading, Outcome};
+use shop::entry::{CrewJoint, CrewReading, Outcome, Phase};
+use shop::job::Job;
 use shop::joint_numbers::JointNumbers;
+use shop::sheet::BenchTest;
 
 use crate::bench::{Bench, model, sheets};
-use crate::walk::{fit, good_m8, stick_out};
+use crate::walk::{as_it_should, fit, good_m8, stick_out};
 
 fn m8() -> &'static shop::sheet::FastenerFamily {
     sheets(model("tulvane-tb-32"), "n8", "marlstead-m8").fastener
@@ -84,24 +86,38 @@ fn what_cannot_be_reckoned_is_left_out() {
     );
 }
 
-#[test]
-fn only_joints_at_the_present_setting_count() {
+/// A job whose joints were set at these turns, one after the other.
+fn set_at(turns: &[f64]) -> Job {
     let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet");
-    for test in bench
-        .model()
-        .bench_tests
-        .iter()
-        .filter(|t| t.opens_adjuster)
-    {
-        bench.does(crate::walk::as_it_should(test, shop::entry::Phase::AsLeft));
+    let opens = |test: &&BenchTest| test.opens_adjuster;
+    for test in bench.model().bench_tests.iter().filter(opens) {
+        bench.does(as_it_should(test, Phase::AsLeft));
     }
     bench.does(fit("marlstead-m8", "06", "n8"));
     bench.does(stick_out(26.2));
-    bench.does(good_m8(6.25));
-    for _ in 0..3 {
-        bench.does(good_m8(6.5));
+    for turns in turns {
+        bench.does(good_m8(*turns));
     }
-    let job = bench.job();
+    bench.job()
+}
+
+#[test]
+fn only_joints_at_the_present_setting_count() {
+    let job = set_at(&[6.25, 6.5, 6.5, 6.5]);
     let numbers = JointNumbers::of_set_up(job.set_up().expect("set up"), m8());
     assert_eq!(numbers.map(|n| n.good), Some((3, 3)));
+}
+
+#[test]
+fn joints_of_several_set_ups_are_one_sample_each_at_its_last_setting() {
+    let jobs = [set_at(&[6.25, 6.5, 6.5]), set_at(&[6.25, 6.25, 6.25])];
+    let set_ups = || jobs.iter().filter_map(Job::set_up);
+    let numbers = JointNumbers::of_set_ups(set_ups(), m8()).expect("joints");
+    assert_eq!(
+        numbers.good,
+        (5, 5),
+        "the first joint at 6¼ turns is no more"
+    );
+    assert!(numbers.criteria.iter().all(|c| c.values.len() == 5));
+    assert!(JointNumbers::of_set_ups(set_ups().take(0), m8()).is_none());
 }

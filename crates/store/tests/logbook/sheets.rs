@@ -174,6 +174,16 @@ async fn what_is_written_of_a_gauge_is_on_the_shelf_at_once_and_after_reopening(
             .expect("read")
             .is_empty()
     );
+    // So are recorded pulls, which name the gauges of their rig.
+    let pulls = r#"{"phase":"as-left","sha256":"00","name":"stall.csv","rig":{"id":"ds-1","revision":1},"fastener":null,
+        "gauges":[{"id":"lc-50","revision":1},{"id":"ds-1","revision":1}],"in_date":true,"found":1,"faults":0,"pulls":[],
+        "band":null,"outcome":null,"methods":[],"note":""}"#;
+    let pulls = Body::from_json("pulls-read", 1, pulls).expect("reads");
+    write("pulls", 1, pulls).await.expect("stored");
+    for (gauge, entries) in [("lc-50", 2), ("ds-1", 1), ("ds", 0)] {
+        let found = bench.store.entries_with_gauge(gauge, None).await;
+        assert_eq!(found.expect("read").len(), entries, "{gauge}");
+    }
     let bench = bench.reopened().await;
     assert_eq!(count(&bench.store.shelf()), Some(1));
     assert!(

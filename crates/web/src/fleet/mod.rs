@@ -1,6 +1,7 @@
 //! The fleet: what the shop's closed jobs made of the numbers of its fault model, and a manager's say in it.
 
 mod exposure;
+pub(crate) mod joints;
 mod key;
 mod learned;
 pub(crate) mod lot_check;
@@ -34,6 +35,7 @@ pub fn routes() -> Router<App> {
         .route(PATH, get(first))
         .route(exposure::PATH, get(exposure::show))
         .route(lot_check::PATH, get(lot_check::show))
+        .route(joints::PATH, get(joints::show))
         .route("/fleet/learned/{faults}/{drive}", get(list))
         .route("/fleet/learned/{faults}/{drive}/{number}", get(one))
         .route("/fleet/learned/{faults}/{drive}/{number}/{act}", post(act))
@@ -45,10 +47,11 @@ fn others(p: &Page, here: &str) -> Markup {
         (PATH, "exposure-learned"),
         (exposure::PATH, "exposure-link"),
         (lot_check::PATH, "lot-link"),
+        (joints::PATH, "joints-fleet-link"),
     ];
     html! {
-        p.links {
-            @for (path, text) in pages.into_iter().filter(|(path, _)| *path != here) { a href=(path) { (p.t(text)) } " " }
+        ul.papers {
+            @for (path, text) in pages.into_iter().filter(|(path, _)| *path != here) { li { a href=(path) { (p.t(text)) } } }
         }
     }
 }

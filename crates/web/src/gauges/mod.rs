@@ -3,14 +3,16 @@
 mod backwards;
 mod calibration;
 mod check;
+mod grid;
 mod history;
 mod list;
 mod page;
+pub(crate) mod paper;
 mod study;
 mod write;
 
 use axum::Router;
-use axum::extract::{DefaultBodyLimit, Path, Request, State};
+use axum::extract::{DefaultBodyLimit, Path, RawQuery, Request, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
@@ -38,6 +40,7 @@ pub fn routes() -> Router<App> {
         .route("/gauges/{id}", get(one))
         .route("/gauges/{id}/{act}", post(act).layer(limit))
         .route("/gauges/{id}/files/{sha256}", get(file))
+        .route("/gauges/{id}/failures/{file}", get(paper::answer))
 }
 
 /// The page of a gauge.
@@ -49,8 +52,10 @@ async fn one(
     State(app): State<App>,
     p: Page,
     Path(id): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Response> {
-    page::page(&app, &p.at(Nav::Gauges), &id, StatusCode::OK, None).await
+    let query = Typed::from_body(query.unwrap_or_default().as_bytes());
+    page::page(&app, &p.at(Nav::Gauges), &id, page::Shown::Asked(&query)).await
 }
 
 async fn act(
@@ -87,14 +92,7 @@ async fn answer(
                 typed: &typed,
                 errors: &errors,
             };
-            page::page(
-                app,
-                &p,
-                id,
-                StatusCode::UNPROCESSABLE_ENTITY,
-                Some(&refused),
-            )
-            .await
+            page::page(app, &p, id, page::Shown::Refused(&refused)).await
         }
         Err(Trouble::Answer(answer)) => Err(answer),
         Err(Trouble::Conflict(_)) => Err(failed(store::StoreError::Closed)),

@@ -1,5 +1,7 @@
 //! The page of one gauge: how it stands, what was written of it, and the forms that add to that.
 
+use std::sync::Arc;
+
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use calc::Message;
@@ -8,10 +10,10 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use shop::entry::{Entry, PersonKey};
 use shop::gauge::{History, subject_of};
-use shop::sheet::{Gauge, Kind, Shelf};
+use shop::sheet::{Gauge, Kind, Pin, Shelf};
 use store::Names;
 
-use super::{backwards, calibration, check, history, list, study};
+use super::{backwards, calibration, check, grid, history, list, study};
 use crate::app::{App, failed};
 use crate::forms::{FieldErrors, Typed};
 use crate::job::names;
@@ -36,6 +38,8 @@ pub(super) struct View<'a> {
     pub entries: &'a [Entry],
     pub names: &'a Names,
     pub today: Date,
+    /// What stands in the address.
+    pub query: &'a Typed,
     pub refused: Option<&'a Refused<'a>>,
 }
 
@@ -82,43 +86,90 @@ impl View<'_> {
     }
 }
 
+/// What a page or paper of a gauge is made from.
+pub(super) struct Held {
+    shelf: Arc<Shelf>,
+    pin: Pin,
+    entries: Vec<Entry>,
+    names: Names,
+    none: History,
+    nothing: Typed,
+}
+
+impl Held {
+    /// All that is held of the gauge `id`.
+    ///
+    /// # Errors
+    /// There is no such gauge, or the record cannot be read.
+    pub async fn of(app: &App, p: &Page, id: &str) -> Result<Self, Response> {
+        let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
+        let shelf = app.store.shelf();
+        let newest = shelf.history(Kind::Gauge, id).last().ok_or_else(not_here)?;
+        let pin = Pin {
+            id: id.to_owned(),
+            revision: newest.number,
+        };
+        let logged = app.store.entries(subject_of(id)).await.map_err(failed)?;
+        Ok(Self {
+            shelf,
+            pin,
+            entries: logged.into_iter().map(|l| l.entry).collect(),
+            names: app.store.names().await.map_err(failed)?,
+            none: History::default(),
+            nothing: Typed::new(),
+        })
+    }
+
+    /// The same for its parts; `None` where the sheet is no gauge's.
+    pub fn view<'a>(&'a self, app: &'a App, p: &'a Page, shown: Shown<'a>) -> Option<View<'a>> {
+        let history = self.shelf.gauge_history(&self.pin.id);
+        let (query, refused) = match shown {
+            Shown::Asked(query) => (query, None),
+            Shown::Refused(refused) => (&self.nothing, Some(refused)),
+            Shown::Plain => (&self.nothing, None),
+        };
+        Some(View {
+            p,
+            app,
+            shelf: &self.shelf,
+            gauge: self.shelf.gauge(&self.pin)?,
+            history: history.unwrap_or(&self.none),
+            entries: &self.entries,
+            names: &self.names,
+            today: app.now().1,
+            query,
+            refused,
+        })
+    }
+}
+
+/// As what the page is shown.
+#[derive(Clone, Copy)]
+pub(super) enum Shown<'a> {
+    /// With what stands in its address.
+    Asked(&'a Typed),
+    /// After a form was refused.
+    Refused(&'a Refused<'a>),
+    /// On paper.
+    Plain,
+}
+
 /// The page.
 pub(super) async fn page(
     app: &App,
     p: &Page,
     id: &str,
-    status: StatusCode,
-    refused: Option<&Refused<'_>>,
+    shown: Shown<'_>,
 ) -> Result<Response, Response> {
+    let held = Held::of(app, p, id).await?;
     let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
-    let shelf = app.store.shelf();
-    let newest = shelf.history(Kind::Gauge, id).last().ok_or_else(not_here)?;
-    let pin = shop::sheet::Pin {
-        id: id.to_owned(),
-        revision: newest.number,
-    };
-    let gauge = shelf.gauge(&pin).ok_or_else(not_here)?;
-    let logged = app.store.entries(subject_of(id)).await.map_err(failed)?;
-    let entries: Vec<Entry> = logged.into_iter().map(|l| l.entry).collect();
-    let names = app.store.names().await.map_err(failed)?;
-    let none = History::default();
-    let v = View {
-        p,
-        app,
-        shelf: &shelf,
-        gauge,
-        history: shelf.gauge_history(id).unwrap_or(&none),
-        entries: &entries,
-        names: &names,
-        today: app.now().1,
-        refused,
-    };
+    let v = held.view(app, p, shown).ok_or_else(not_here)?;
     let in_doubt = backwards::section(&v).await.map_err(failed)?;
     let body = html! {
         div.plain {
             p { a href=(super::PATH) { (v.t("gauges-title")) } }
-            h1 { (gauge.name) }
-            @if shelf.is_withdrawn(Kind::Gauge, id) { p.warn { (v.t("sheet-withdrawn")) } }
+            h1 { (v.gauge.name) }
+            @if v.shelf.is_withdrawn(Kind::Gauge, id) { p.warn { (v.t("sheet-withdrawn")) } }
             (head(&v))
             (in_doubt)
             h2 { (v.t("gauge-history")) }
@@ -129,10 +180,18 @@ pub(super) async fn page(
             (study::form(&v))
         }
     };
+    let size = grid::is_asked(v.query).then(|| grid::size(p, v.query));
     let none = FieldErrors::new();
-    let errors = refused.map_or(&none, |r| r.errors);
-    let form = refused.map_or("", |r| r.typed.get("form"));
-    let page = page_with_errors(p, &gauge.name, form, errors, body);
+    let (form, errors) = match (v.refused, &size) {
+        (Some(refused), _) => (refused.typed.get("form"), refused.errors),
+        (None, Some(Err(errors))) => (grid::SIZE, errors),
+        (None, _) => ("", &none),
+    };
+    let status = match errors.is_empty() {
+        true => StatusCode::OK,
+        false => StatusCode::UNPROCESSABLE_ENTITY,
+    };
+    let page = page_with_errors(p, &v.gauge.name, form, errors, body);
     Ok((status, Html(page.into_string())).into_response())
 }
 

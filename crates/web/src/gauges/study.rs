@@ -23,9 +23,12 @@ pub(super) const ID: &str = "study";
 pub(super) fn form(v: &View) -> Markup {
     let form = v.form(ID);
     html! {
-        details id="study-gauge" open[v.is_refused(ID)] {
+        @let is_grid = v.is_refused(super::grid::ID) || super::grid::is_asked(v.query);
+        details id="study-gauge" open[v.is_refused(ID) || is_grid] {
             summary { (v.t("study-summary")) }
             p.hint { (v.t("study-hint")) }
+            (super::grid::form(v))
+            h3 { (v.t("study-table-heading")) }
             (form.wrap(&v.action(ID), None, html! {
                 (form.text(&Field::new("date", v.t("field-study-date")).hint(v.t("hint-date")).short()))
                 (form.text(&Field::new("what", v.t("field-study-what"))))
@@ -52,12 +55,11 @@ pub(super) fn parse(p: &Page, gauge: &Gauge, typed: &Typed) -> Result<Parsed, Fi
     let mut errors = FieldErrors::new();
     let date = parse_date(typed.get("date"));
     let date = errors.keep("date", p.t("field-study-date"), date);
-    let table = match table(typed.get("table"), gauge.unit) {
-        Ok(table) => Some(table),
-        Err(message) => {
-            errors.add("table", message);
-            None
-        }
+    let table = if super::grid::is_asked(typed) {
+        super::grid::read(p, gauge, typed, &mut errors)
+    } else {
+        let table = table(typed.get("table"), gauge.unit);
+        table.map_err(|message| errors.add("table", message)).ok()
     };
     let (Some(date), Some((people, readings))) = (date, table) else {
         return Err(errors);
@@ -72,7 +74,7 @@ pub(super) fn parse(p: &Page, gauge: &Gauge, typed: &Typed) -> Result<Parsed, Fi
 }
 
 /// People, and their readings by person, trial, part.
-type Table = (Vec<String>, Vec<Vec<Vec<f64>>>);
+pub(super) type Table = (Vec<String>, Vec<Vec<Vec<f64>>>);
 
 /// Reads lines of a name and the readings of every part: one line a trial. Between them tabs, semicolons or spaces.
 fn table(text: &str, unit: Unit) -> Result<Table, Message> {

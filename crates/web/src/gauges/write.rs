@@ -7,7 +7,7 @@ use shop::gauge::{GaugeCommand, StudyIn, decide, subject_of};
 use shop::sheet::Gauge;
 use store::Kept;
 
-use super::{calibration, check, study};
+use super::{calibration, check, grid, study};
 use crate::app::App;
 use crate::forms::{FieldErrors, Typed, too_long};
 use crate::job::{Trouble, submission};
@@ -47,7 +47,13 @@ pub(crate) async fn carry_out(
     let who = || Trouble::Fields(FieldErrors::one("who", Message::new("refuse-who")));
     let by = by.ok_or_else(who)?;
     let command = command(app, p, gauge, act, typed, kept).await?;
-    write(app, id, typed, by, command).await
+    let written = write(app, id, typed, by, command).await;
+    match written {
+        Err(Trouble::Fields(errors)) if grid::is_asked(typed) => {
+            Err(Trouble::Fields(grid::at_first_box(&errors)))
+        }
+        written => written,
+    }
 }
 
 async fn command(

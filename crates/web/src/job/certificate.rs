@@ -14,6 +14,7 @@ use super::post::People;
 use super::view::View;
 use super::{names, returned};
 use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::pulls;
 use crate::shell::{Choice, Field};
 
 /// Every certificate of the job with how it stands; nothing where none was issued.
@@ -104,7 +105,7 @@ fn check(v: &View) -> Markup {
         |n| v.say(&Message::new("pulls").with("pulls", n)),
     );
     html! {
-        dl.facts {
+        dl.facts id="certificate-answers" {
             dt { (v.t("certificate-number")) } dd { (v.job.next_certificate()) }
             @if let Some(before) = v.job.certificate() {
                 dt { (v.t("certificate-replaces")) } dd { (before.body.number) }
@@ -123,6 +124,9 @@ fn check(v: &View) -> Markup {
                 @let given = [Phase::AsFound, Phase::AsLeft].map(|phase| given(v, phase, test));
                 @let given: Vec<String> = given.into_iter().flatten().collect();
                 @if !given.is_empty() { (line(test.name.clone(), given.join("; "), at("proved"))) }
+            }
+            @for read in v.job.certified_pulls() {
+                (line(v.t("certificate-pulls"), pulls::in_a_line(v, &read.body), "proved".to_owned()))
             }
             (line(v.t("certificate-instruments"), instruments(v), "/gauges".to_owned()))
             @if let Some(proof) = v.job.proof.as_ref().filter(|p| !p.body.reason.is_empty()) {
@@ -220,5 +224,7 @@ pub fn parse(
         author: names.picked.clone(),
         approver: names.typed.clone(),
         checked: typed.has("checked"),
+        // Reading the recordings takes a while: it is done where the form is carried out.
+        pulls: Vec::new(),
     }))
 }

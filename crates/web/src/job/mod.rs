@@ -382,7 +382,10 @@ pub(crate) async fn carry_out(
         picked: Some(by),
     };
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
-    let command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
+    let mut command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
+    if let Command::IssueCertificate(input) = &mut command {
+        input.pulls = pulls::drawn(app, &v).await?;
+    }
     write(app, p, number, typed, command).await
 }
 

@@ -109,6 +109,7 @@ names! {
         GaugeKind::SpringTester => "gauge-spring",
         GaugeKind::Ammeter => "gauge-ammeter",
         GaugeKind::FlowMeter => "gauge-flow",
+        GaugeKind::Scale => "gauge-scale",
     }
 }
 

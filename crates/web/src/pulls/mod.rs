@@ -26,7 +26,7 @@ use crate::app::App;
 use crate::security::UPLOAD_LIMIT;
 
 pub(crate) use parse::parse;
-pub(crate) use printed::{printed, with_plots};
+pub(crate) use printed::{certified, drawn, in_a_line, printed, with_plots};
 pub(crate) use recording::{Recording, asked};
 pub(crate) use section::section;
 

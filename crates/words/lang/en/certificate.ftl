@@ -12,6 +12,7 @@ certificate-as-found-none = not tested as found
 certificate-as-found-why = not run as found: { $reason }
 certificate-result = { $phase }: { $result }
 certificate-verdicts = { $accept } accepted, { $undecided } undecided, { $reject } rejected
+certificate-pulls = Recorded pulls
 certificate-instruments = Instruments
 certificate-instrument = { $tag }, due { $due }
 certificate-instrument-stale = { $tag }, due { $due }: out of date when it was used, its readings are not evidence

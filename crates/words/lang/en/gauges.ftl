@@ -101,6 +101,18 @@ backwards-ever = Found outside its limits on { $found }, never known good before
 }
 backwards-why = What was found
 backwards-none = Nothing to look at again.
+backwards-pulls = { $count ->
+    [one] 1 pull
+   *[other] { $count } pulls
+} of { $name }
+backwards-what = { $what }, { $phase }
+backwards-paper = For whoever decides: every job and reading (PDF)
+failure-range = { $kind }, { $least } – { $most } { $unit }
+failure-never = never known good before
+failure-again = { $day }, when it was put right
+failure-still = not known good again yet
+failure-here = here
+failure-gone = left the shop
 backwards-do = Look at each reading again: would the verdict stand with the deviation that was found? Where it would not, tell the owner of the tool.
 job-gauge-in-doubt = { $gauge } was found outside its limits on { $found }. It took { $count ->
     [one] 1 reading
@@ -145,6 +157,19 @@ field-study-date = Day of the study
 field-study-what = What was measured
 field-study-table = Readings
 hint-study-table = One line for each person and trial: name, then the reading of every part in order. Tabs, semicolons or spaces between them, so a table can be pasted. The same name again is the next trial.
+study-grid-heading = Type it box by box
+study-table-heading = Or paste a table
+field-study-parts = Parts
+field-study-people = People
+field-study-trials = Trials
+button-study-grid = Show the boxes
+field-study-person = Person { $n }
+study-grid-row = Person { $person }, trial { $trial }: parts 1 to { $parts } in this order
+study-grid-cell = Part { $part }, { $person }, trial { $trial }
+refuse-study-size = { $value } is not { $min } to { $max }. Paste a table for a larger study.
+refuse-study-nameless = enter who measured.
+refuse-study-twice = { $name } stands above already. Each person once.
+refuse-study-range = { $value } lies outside { $min } to { $max } { $unit }, the range of the gauge.
 button-study = Keep the study
 study-of = { $parts } parts × { $people } × { $trials } trials
 study-good = The gauge makes { $share } % of all spread: good. People and gauge hardly blur what is measured.
@@ -177,3 +202,36 @@ entry-gauge-calibrated = Gauge calibrated
 entry-gauge-checked = Gauge checked
 entry-gauge-studied = Gauge studied
 entry-gauge-struck = Line of a gauge struck
+
+# The paper of a failure.
+paper-failure-title = Readings in doubt
+paper-failure-found = Found outside its limits by
+paper-failure-against = Held against
+paper-failure-good = Last known good
+paper-failure-again = In doubt until
+paper-failure-count = { $jobs ->
+    [one] 1 job
+   *[other] { $jobs } jobs
+}, { $entries ->
+    [one] 1 entry
+   *[other] { $entries } entries
+} with readings in doubt
+paper-failure-out = Nothing is measured with this gauge before it is known good again.
+paper-failure-off = What it was off
+paper-failure-nominal = Nominal
+paper-failure-deviation = Deviation found
+paper-failure-allowed = Allowed
+paper-failure-do = What to do
+paper-failure-do-tag = Tag the gauge out of use and keep it apart until a calibration finds it good.
+paper-failure-do-reading = Take off each reading the deviation that was found there. Would the verdict still stand, with its uncertainty? Write yes or no in the last column.
+paper-failure-do-owner = Where it would not stand, or nobody can say: tell the owner, and test the tool again with a gauge that is known good. A certificate that rests on it is corrected by a new one that names the old.
+paper-failure-do-joints = Joints that were set with such a tool are in doubt. Whether they are looked at again is for their owner and the engineer of record.
+paper-failure-who = Whoever answers for the shop’s measurements decides, by name, reading by reading. The maker’s instructions for the gauge come first.
+paper-failure-source = ISO/IEC 17025:2017, 6.4.9 and 7.10 (from memory, not confirmed)
+paper-failure-jobs = Jobs and readings
+paper-failure-none = No job used it in between.
+paper-failure-certificate = Certificate in force rests on them:
+paper-failure-when = When
+paper-failure-read = Read
+paper-failure-stands = Still stands?
+paper-failure-decided = Decided by: name, day

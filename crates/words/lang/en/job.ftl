@@ -777,6 +777,7 @@ gauge-timer = timer
 gauge-spring = spring tester
 gauge-ammeter = ammeter
 gauge-flow = flow meter
+gauge-scale = scale
 gauge-displacement = displacement sensor
 
 ## Forms sent twice

@@ -19,3 +19,14 @@ numbers-normal = Nothing speaks against a normal distribution, on which these li
 numbers-normal-few = These lines rest on a normal distribution. { $count } readings are too few to show another.
 numbers-not-normal = The readings do not look normal: do not rely on these lines. Look for two kinds of joint among them, or a gauge that sticks.
 numbers-outlier = { $value } { $unit } stands out from the rest. Measure that joint again; leave it out only for a reason that has nothing to do with its value.
+
+joints-fleet-link = Joints in numbers
+joints-fleet-title = Joints by tool model and fastener
+joints-fleet-intro = Trial joints of set-ups that were signed off in ended jobs, of each those at its last setting, against the limits of the fastener sheet in force.
+joints-fleet-caution = Joints of one job are alike, and a set-up ends once enough in a row are good: in use more may be bad than these lines say. They prove nothing of a joint that stands.
+joints-fleet-none = No set-up was signed off in an ended job yet.
+joints-fleet-of = { $model }, { $fastener }
+joints-fleet-jobs = { $count ->
+    [one] From 1 job:
+   *[other] From { $count } jobs, the newest first:
+}

@@ -12,6 +12,7 @@ prompt-stored = job { $job }
 prompt-stored-before = job { $job } (stored before)
 prompt-no-paper = “{ $name }” is not a paper. Papers: { $known }.
 prompt-no-card = Job { $job } has no set-up card: no set-up of it is signed off.
+prompt-no-gauge-failure = Gauge { $id } was never found outside its limits, or there is none with this id. List them: setwright gauges
 prompt-no-cards-of = No tool with “{ $text }” in serial, model or owner has a set-up card in force.
 prompt-job-of = Job { $job }: { $model } { $serial }, { $customer }
 prompt-waits = { $stage } (waits for { $for })

@@ -63,6 +63,7 @@ impl Word for GaugeKind {
         ("ammeter", GaugeKind::Ammeter),
         ("flow-meter", GaugeKind::FlowMeter),
         ("displacement-sensor", GaugeKind::DisplacementSensor),
+        ("scale", GaugeKind::Scale),
     ];
 }
 
@@ -81,6 +82,7 @@ pub(in crate::sheet) fn measures(kind: GaugeKind) -> Dimension {
         GaugeKind::Timer => Dimension::Time,
         GaugeKind::Ammeter => Dimension::Current,
         GaugeKind::FlowMeter => Dimension::Flow,
+        GaugeKind::Scale => Dimension::Mass,
     }
 }
 

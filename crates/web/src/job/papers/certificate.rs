@@ -14,6 +14,7 @@ use super::tests_made;
 use crate::app::App;
 use crate::job::view::View;
 use crate::job::{Loaded, certificate as issued, load_to_show, returned, sheets_lost};
+use crate::pulls;
 use crate::shell::{self, Nav, Page, error_page};
 
 /// What the tool was set up for, where the set-up was signed off.
@@ -90,6 +91,7 @@ fn model(v: &View, loaded: &Loaded, found: &Stamped<CertificateIssued>) -> Certi
         nose: set_up.as_ref().map(|(_, s)| super::nose(v, s)),
         setting: returned::setting(v).unwrap_or_default(),
         tests: tests_made::tests(v),
+        pulls: pulls::certified(v, &c.pulls),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: gauges_of_tests(v),
         remarks: Some(c.remarks.clone())

@@ -191,7 +191,7 @@ pub(crate) async fn bytes(
 }
 
 /// Sets a paper beside the threads that answer: they would wait for it, and everyone with them.
-async fn typeset(
+pub(crate) async fn typeset(
     set: impl FnOnce() -> Result<Vec<u8>, PaperError> + Send + 'static,
 ) -> Result<Vec<u8>, Response> {
     tokio::task::spawn_blocking(set)
@@ -201,7 +201,7 @@ async fn typeset(
 }
 
 /// The name is made of digits and our own words, so it can stand in a header.
-fn pdf(name: &str, bytes: Vec<u8>) -> Response {
+pub(crate) fn pdf(name: &str, bytes: Vec<u8>) -> Response {
     let disposition = format!("inline; filename=\"{name}\"");
     let headers = [
         (CONTENT_TYPE, "application/pdf".to_owned()),
