@@ -17,6 +17,8 @@ pub(super) struct OfTest<'a> {
     feature: Feature,
     unit: Unit,
     values: Vec<f64>,
+    /// The forces lie among the points of the cell's calibration, where there is one.
+    among_points: bool,
     /// Standard uncertainty that a pull's number has besides its gauge's: zero, noise, filter.
     own: f64,
     setup: &'a Setup,
@@ -45,6 +47,16 @@ impl<'a> OfTest<'a> {
         let found =
             sound.filter_map(|pull| pull.features.iter().find(|f| f.feature == feature.key()));
         let found: Vec<&FeatureRead> = found.collect();
+        let peak = |pull: &PullRead| {
+            let peak = pull
+                .features
+                .iter()
+                .find(|f| f.feature == Feature::Peak.key());
+            peak.map(|f| setup.force_deviations.shown(f.value))
+        };
+        let most = setup.force_deviations.most();
+        let among = |pull: &PullRead| most.is_none_or(|most| peak(pull).is_some_and(|p| p <= most));
+        let among_points = pulls.iter().filter(|pull| !pull.spoiled).all(among);
         let widest = found.iter().map(|f| f.expanded / 2.0).fold(0.0, f64::max);
         let own = match feature {
             // A difference of two readings of the cell: what both have in common is not in it.
@@ -56,6 +68,7 @@ impl<'a> OfTest<'a> {
             feature,
             unit,
             values: found.iter().map(|f| f.value).collect(),
+            among_points,
             own,
             setup,
         })
@@ -86,7 +99,7 @@ impl<'a> OfTest<'a> {
             _ => &self.setup.stroke_deviations,
         };
         let typed = |value: &f64| {
-            let shown = value + deviations.at(*value);
+            let shown = deviations.shown(*value);
             TypedValue {
                 field: "pull".to_owned(),
                 raw: self.raw(shown),
@@ -118,7 +131,7 @@ impl<'a> OfTest<'a> {
         let Some((gauge, pin)) = gauge else {
             return (Vec::new(), None);
         };
-        let in_date = desk.shelf.is_in_date(gauge, desk.today);
+        let in_date = desk.shelf.is_in_date(gauge, desk.today) && self.among_points;
         let expanded = 2.0 * self.own;
         let readings = self.values.iter().map(|value| Reading {
             value: *value,
