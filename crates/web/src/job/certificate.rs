@@ -35,7 +35,16 @@ pub fn issued(v: &View) -> Markup {
                     }
                 }
                 @if let Some(prepared) = &v.job.prepared {
-                    li { a href="#certificate-waits" { (prepared.body.certificate.number) } " " small { (v.t("certificate-waits")) } }
+                    @let number = prepared.body.certificate.number.as_str();
+                    @if v.job.proof.is_some() || v.job.returned.is_some() {
+                        li { a href="#certificate-waits" { (number) } " " small { (v.t("certificate-waits")) } }
+                    } @else {
+                        // What it rested on is gone: there is no answer to check, only a way out.
+                        li {
+                            (number) " " small { (v.t("certificate-waits-changed")) }
+                            (super::correct::strike(v, prepared.version))
+                        }
+                    }
                 }
             }
         }

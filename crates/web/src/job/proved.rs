@@ -46,7 +46,6 @@ pub fn section(v: &View) -> Markup {
                     small { (v.stamp(proof.at, &proof.by)) }
                 }
                 (super::correct::strike(v, proof.version))
-                (super::certificate::issued(v))
             }
             None => {
                 @if open && all {
@@ -65,6 +64,7 @@ pub fn section(v: &View) -> Markup {
                 }
             }
         }
+        (super::certificate::issued(v))
     }
 }
 
