@@ -2,6 +2,9 @@
 
 use std::path::PathBuf;
 
+use shop::entry::{Body, CertificateIssued};
+use store::{Request, Store};
+
 use crate::client::{Answer, Client};
 use crate::crew_link::Shop;
 use crate::program::{run, text};
@@ -353,4 +356,56 @@ fn a_prepared_certificate_is_withdrawn_or_prepared_anew() {
     for said in ["although a test stayed undecided: Air use", "undecided"] {
         assert!(words.contains(said), "{said}: {words}");
     }
+}
+
+/// A later program sets and words a page otherwise: what it gives out are the bytes that were issued.
+#[tokio::test]
+async fn the_paper_that_a_former_program_set_is_given_out_as_it_was_issued() {
+    const FORMER: &[u8] = b"%PDF-1.7\nas a former program set it\n%%EOF\n";
+    let mut shop = Shop::open();
+    shop.program.kill();
+    let typed = ["temperature=21.5", "checked=yes"];
+    for (who, form, fields) in [
+        ("Joren", "certificate", &typed[..]),
+        ("Oswin", "certificate-authorise", &typed[1..]),
+    ] {
+        let (done, told) = does(&shop, who, form, fields);
+        assert!(done, "{told}");
+    }
+    let store = Store::open(&shop.store).await.expect("opens");
+    let job = store.job_by_number(1014).await.expect("reads");
+    let job = job.expect("there").job;
+    let entries = store.entries(job).await.expect("reads");
+    let last = entries.last().expect("issued").entry.clone();
+    let Body::CertificateIssued(issued) = last.body else {
+        panic!("{:?}", last.body);
+    };
+    let mut incoming = store.files().receive("former.pdf").expect("begins");
+    incoming.write(FORMER).expect("taken");
+    let kept = incoming.keep().expect("kept");
+    let former = CertificateIssued {
+        number: "1014-P2".to_owned(),
+        replaces: Some(issued.number.clone()),
+        changed: "The temperature".to_owned(),
+        paper: Some(kept.hash.to_string()),
+        ..issued
+    };
+    let request = Request {
+        submission: "former".to_owned(),
+        subject: job,
+        expected_version: last.version,
+        by: last.by,
+        at: last.at,
+        serial: None,
+    };
+    let written = store
+        .append(request, move |_| Ok::<_, ()>(vec![(job, former.into())]))
+        .await;
+    written.expect("written");
+    store.close().await;
+    let file = shop.store.with_file_name("certificate.pdf");
+    let path = file.to_str().expect("a path");
+    let told = run(&["job", "paper", "1014", "certificate", path], &shop.store);
+    assert!(told.status.success(), "{}", text(&told));
+    assert!(std::fs::read(&file).expect("printed") == FORMER);
 }
