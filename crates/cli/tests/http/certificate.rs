@@ -3,11 +3,12 @@
 use std::path::PathBuf;
 
 use shop::entry::{Body, CertificateIssued};
+use shop::job::Job;
 use store::{Request, Store};
 
 use crate::client::{Answer, Client};
 use crate::crew_link::Shop;
-use crate::program::{run, text};
+use crate::program::{Program, run, text};
 use crate::suspect::words_of;
 
 /// Job 14 of the demo shop: proved, ready to go back.
@@ -383,6 +384,17 @@ async fn the_paper_that_a_former_program_set_is_given_out_as_it_was_issued() {
     let mut incoming = store.files().receive("former.pdf").expect("begins");
     incoming.write(FORMER).expect("taken");
     let kept = incoming.keep().expect("kept");
+    // One from before papers were kept: it is still set from its entries.
+    let then: Vec<_> = entries.iter().map(|logged| logged.entry.clone()).collect();
+    let mut older = CertificateIssued {
+        number: "1014-P3".to_owned(),
+        method: "bench-proof 2".to_owned(),
+        paper: None,
+        prepared: None,
+        ..issued.clone()
+    };
+    let then = Job::fold(&then).expect("a job");
+    older.content = then.certificate_content(&older);
     let former = CertificateIssued {
         number: "1014-P2".to_owned(),
         replaces: Some(issued.number.clone()),
@@ -399,7 +411,9 @@ async fn the_paper_that_a_former_program_set_is_given_out_as_it_was_issued() {
         serial: None,
     };
     let written = store
-        .append(request, move |_| Ok::<_, ()>(vec![(job, former.into())]))
+        .append(request, move |_| {
+            Ok::<_, ()>(vec![(job, former.into()), (job, older.into())])
+        })
         .await;
     written.expect("written");
     store.close().await;
@@ -407,5 +421,12 @@ async fn the_paper_that_a_former_program_set_is_given_out_as_it_was_issued() {
     let path = file.to_str().expect("a path");
     let told = run(&["job", "paper", "1014", "certificate", path], &shop.store);
     assert!(told.status.success(), "{}", text(&told));
-    assert!(std::fs::read(&file).expect("printed") == FORMER);
+    let words = words_of(&std::fs::read(&file).expect("printed"));
+    for said in ["1014-P3", "bench-proof 2", "Joren", "Oswin"] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    let program = Program::serve(&shop.store, "");
+    let mut bench = Client::at(&program.address);
+    let printed = bench.get(&format!("{JOB}/certificates/1014-P2.pdf"));
+    assert!(printed.bytes == FORMER, "{}", printed.head);
 }
