@@ -157,7 +157,7 @@ pub(crate) async fn naming_gauge(
     gauge: &str,
     since: Option<jiff::Timestamp>,
 ) -> Result<Vec<StoredEntry>, StoreError> {
-    let pin = format!("\"gauge\":{{\"id\":\"{gauge}\"");
+    let pin = format!("{{\"id\":\"{gauge}\"");
     Ok(sqlx::query_as(
         "SELECT * FROM entries WHERE at >= $1 AND instr(body, $2) > 0 ORDER BY at, origin, seq",
     )

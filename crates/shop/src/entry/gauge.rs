@@ -97,6 +97,9 @@ pub enum CheckedAs {
     Torque {
         /// Direction.
         way: WrenchWay,
+        /// Expanded uncertainty of the tester, k = 2, percent of the torque; `None` where nobody entered it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference_expanded_pct: Option<f64>,
     },
     /// A force gauge: the reference stands at each nominal, readings are the gauge's.
     Force {

@@ -3,6 +3,7 @@
 use calc::decision::Verdict;
 use serde::{Deserialize, Serialize};
 
+use super::WrenchWay;
 use crate::sheet::Pin;
 
 /// A sheet revision as recorded.
@@ -66,6 +67,9 @@ pub struct Reading {
     /// The calibration on the record; `None` where only the sheet spoke for the gauge.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub calibration: Option<CalibrationUsed>,
+    /// Direction in which a torque wrench was turned; `None` for what does not turn, and in older records.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub way: Option<WrenchWay>,
 }
 
 impl Reading {

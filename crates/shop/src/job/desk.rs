@@ -131,6 +131,7 @@ impl Desk<'_> {
                 expanded: None,
                 in_date: standing.is_in_date(),
                 calibration,
+                way,
             };
             let alone = self.mean_of(std::slice::from_ref(&reading));
             reading.expanded = alone.map(|mean| mean.expanded);

@@ -16,13 +16,13 @@ use shop::sheet::{Direction, Gauge, Shelf};
 use crate::bench::{TODAY, desk, measured, shelf};
 
 /// A load cell of the demo: 0 to 50 kN, step 0.01, sheet's U 0.26, calibrated 8 April 2026 for a year.
-const CELL: &str = "lc-50";
+pub const CELL: &str = "lc-50";
 
-fn on(shelf: &Shelf) -> Desk<'_> {
+pub fn on(shelf: &Shelf) -> Desk<'_> {
     Desk { shelf, ..desk() }
 }
 
-fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
+pub fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
     RowIn {
         row,
         nominal,
@@ -34,7 +34,7 @@ fn row(row: usize, nominal: f64, found: f64, left: Option<f64>) -> RowIn {
 }
 
 /// Deviations +0.2 at 10, +0.4 at 30, +0.4 at 50 kN; U = 0.1, k = 2.
-fn calibration(day: Date) -> CalibrationIn {
+pub fn calibration(day: Date) -> CalibrationIn {
     CalibrationIn {
         date: day,
         rows: vec![
@@ -55,32 +55,32 @@ fn calibration(day: Date) -> CalibrationIn {
 }
 
 /// The same, found outside its limits at 30 kN and put right.
-fn bad(day: Date) -> CalibrationIn {
+pub fn bad(day: Date) -> CalibrationIn {
     let mut input = calibration(day);
     input.rows[1] = row(1, 30.0, 1.2, Some(0.1));
     input
 }
 
 /// A shelf on which `inputs` were written of the load cell.
-fn with(inputs: &[CalibrationIn]) -> Shelf {
+pub fn with(inputs: &[CalibrationIn]) -> Shelf {
     inputs.iter().fold(shelf().clone(), |shelf, input| {
         let command = GaugeCommand::Calibrate(Box::new(input.clone()));
         written(shelf, CELL, &command)
     })
 }
 
-fn written(mut shelf: Shelf, id: &str, command: &GaugeCommand) -> Shelf {
+pub fn written(mut shelf: Shelf, id: &str, command: &GaugeCommand) -> Shelf {
     for body in decide(id, command, &on(&shelf)).expect("allowed") {
         assert!(shelf.note_gauge(id, &body));
     }
     shelf
 }
 
-fn gauge(id: &str) -> &'static Gauge {
+pub fn gauge(id: &str) -> &'static Gauge {
     shelf().gauge_in_force(id).expect("a demo gauge")
 }
 
-fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
+pub fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
     let readings = on(shelf).readings(&measured(CELL, values), Unit::Kilonewton, &[]);
     readings.expect("in its range")
 }
@@ -180,8 +180,9 @@ fn what_was_found_bad_reaches_back_to_the_last_good_day() {
         panic!("one failure");
     };
     assert_eq!(day_of(&failure), (Some(june), Some(october)));
-    assert!(failure.touches(june) && failure.touches(october));
-    assert!(!failure.touches(date(2026, 5, 31)) && !failure.touches(date(2026, 10, 2)));
+    assert!(failure.touches(june, None) && failure.touches(october, None));
+    assert!(!failure.touches(date(2026, 5, 31), None));
+    assert!(!failure.touches(date(2026, 10, 2), None));
     // Without June, the sheet's calibration of April.
     let [failure] = failures(&with(&[bad(october)]))[..] else {
         panic!("one failure");
@@ -279,7 +280,7 @@ fn the_verdict_on_a_calibration_has_a_guard_band() {
     assert_eq!(left(0.71), (Some(Outcome::Reject), Outcome::Reject));
 }
 
-fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
+pub fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
     let rows = torque_points(gauge("tw-25")).into_iter().enumerate();
     let rows = rows.map(|(row, nominal)| {
         let mut readings: Vec<(String, f64)> = (0..5)
@@ -294,7 +295,10 @@ fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
     });
     CheckIn {
         date: TODAY,
-        check: Some(CheckedAs::Torque { way }),
+        check: Some(CheckedAs::Torque {
+            way,
+            reference_expanded_pct: None,
+        }),
         limit_pct: 0.0,
         rows: rows.collect(),
         reference: "transducer".to_owned(),

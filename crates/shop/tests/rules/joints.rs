@@ -45,6 +45,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
             expanded: None,
             in_date: true,
             calibration: None,
+            way: None,
         },
         outcome,
     }

@@ -87,7 +87,13 @@ pub(super) fn parse(p: &Page, gauge: &Gauge, typed: &Typed) -> Result<CheckIn, F
     let is_torque = gauge.kind == GaugeKind::TorqueWrench;
     let (check, limit_pct) = if is_torque {
         let way = way_of(typed.get("way"));
-        (way.map(|way| CheckedAs::Torque { way }), 0.0)
+        (
+            way.map(|way| CheckedAs::Torque {
+                way,
+                reference_expanded_pct: None,
+            }),
+            0.0,
+        )
     } else {
         let doubt = parse_quantity(typed.get("reference_expanded"), "%");
         let label = p.t("field-reference-expanded");
@@ -147,7 +153,7 @@ fn row_of(
 /// A check, as it stands in the record.
 pub(super) fn shown(v: &View, c: &GaugeChecked) -> Markup {
     let what = match c.check {
-        CheckedAs::Torque { way } => Message::new("check-torque-what")
+        CheckedAs::Torque { way, .. } => Message::new("check-torque-what")
             .with("way", v.t(way_name(way)))
             .with("reference", c.reference.as_str()),
         CheckedAs::Force {

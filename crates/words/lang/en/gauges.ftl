@@ -99,13 +99,25 @@ backwards-ever = Found outside its limits on { $found }, never known good before
     [one] 1 job used it.
    *[other] { $jobs } jobs used it.
 }
+backwards-struck = Calibration { $n } was struck after it corrected readings. { $jobs ->
+    [one] 1 job has some.
+   *[other] { $jobs } jobs have some.
+}
 backwards-why = What was found
 backwards-none = Nothing to look at again.
-backwards-do = Look at each reading again: would the verdict stand with the deviation that was found? Where it would not, tell the owner of the tool.
+backwards-do = Look at each reading again. Where its verdict would not stand, tell the owner of the tool.
+backwards-reckoned = Reckoned where the record has the numbers: what the gauge indicated, less the deviation that was found, against the same limits with both uncertainties. Reckoned is not measured: it takes the place of no look.
+backwards-stands = verdict would stand
+backwards-falls = VERDICT WOULD NOT STAND
+backwards-unknown = not known: look again
 job-gauge-in-doubt = { $gauge } was found outside its limits on { $found }. It took { $count ->
     [one] 1 reading
    *[other] { $count } readings
 } of this job since it was last known good.
+job-calibration-struck = { $gauge }: calibration { $n } was struck after it corrected { $count ->
+    [one] 1 reading
+   *[other] { $count } readings
+} of this job.
 job-gauge-in-doubt-link = What was found
 
 check-torque-summary = Check the torque wrench
