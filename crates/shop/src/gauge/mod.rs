@@ -8,6 +8,7 @@ mod calibrate;
 mod check;
 pub mod curve;
 mod decide;
+mod drift;
 mod failures;
 mod history;
 mod standing;
@@ -17,7 +18,7 @@ mod would_stand;
 
 use uuid::Uuid;
 
-pub use calibrate::{CalibrationIn, RowIn};
+pub use calibrate::{CalibrationIn, Given, RowIn};
 pub use check::{CheckIn, CheckRowIn, READINGS_EACH, force_points, reckoned_force, torque_points};
 pub use decide::{GaugeCommand, decide};
 pub use failures::Failure;

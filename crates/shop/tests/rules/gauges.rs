@@ -7,8 +7,8 @@ use shop::entry::{
     WrenchWay,
 };
 use shop::gauge::{
-    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, RowIn, State, StudyIn, decide, subject_of,
-    torque_points,
+    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, Given, RowIn, State, StudyIn, decide,
+    subject_of, torque_points,
 };
 use shop::job::{Desk, Measured, TypedValue, all_in_date};
 use shop::sheet::{Direction, Gauge, Shelf};
@@ -43,7 +43,8 @@ pub fn calibration(day: Date) -> CalibrationIn {
             row(2, 50.0, 0.4, None),
         ],
         shape: CurveShape::Points,
-        drift: 0.0,
+        drift: Some(0.0),
+        given: Given::Deviation,
         limit: 0.6,
         ways: Vec::new(),
         by: Some(PersonKey("lab".to_owned())),
@@ -228,7 +229,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
             c.rows[2].nominal = 30.0
         }),
         (one("found-2", "refuse-row-deviation"), &|c| {
-            c.rows[1].found = Some(51.0)
+            c.rows[1].found = Some(7.51)
         }),
         (one("found-2", "refuse-row-empty"), &|c| {
             c.rows[1].found = None
@@ -245,7 +246,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
         }),
         (one("limit", "refuse-calibration-limit"), &|c| c.limit = 0.0),
         (one("drift", "refuse-calibration-drift"), &|c| {
-            c.drift = -0.1
+            c.drift = Some(-0.1)
         }),
         (one("by", "refuse-calibration-by"), &|c| c.by = None),
         (one("certificate", "refuse-calibration-certificate"), &|c| {
@@ -260,6 +261,89 @@ fn mistakes_in_a_calibration_are_named_by_row() {
     // A parabola keeps a point to be judged by.
     let few = try_with(&|c| c.shape = CurveShape::Parabola);
     assert_eq!(few, one("nominal-4", "refuse-calibration-few"));
+}
+
+/// The points of a calibration as stored.
+fn stored(shelf: &Shelf, input: &CalibrationIn) -> GaugeCalibrated {
+    let command = GaugeCommand::Calibrate(Box::new(input.clone()));
+    let bodies = decide(CELL, &command, &on(shelf)).expect("allowed");
+    match bodies.into_iter().next_back() {
+        Some(Body::GaugeCalibrated(c)) => c,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_a_gauge_showed_is_not_taken_for_a_deviation() {
+    // 20.45 at nominal 20: as a deviation refused, with row and value; as an indication +0.45.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows = vec![row(0, 20.0, 20.45, None), row(1, 40.0, 40.4, Some(40.1))];
+    let refusals = decide(
+        CELL,
+        &GaugeCommand::Calibrate(Box::new(input.clone())),
+        &desk(),
+    );
+    let refusals = refusals.expect_err("indications");
+    let first = format!("{:?}", refusals[0].message);
+    assert_eq!(refusals[0].field, "found");
+    assert!(first.contains("20.45"), "the value is named: {first}");
+    assert_eq!(refusals.len(), 3, "each box: {refusals:?}");
+    input.given = Given::Indication;
+    let points = stored(shelf(), &input).points;
+    assert_eq!((points[0].found, points[0].left), (Some(0.45), 0.45));
+    assert_eq!((points[1].found, points[1].left), (Some(0.4), 0.1));
+    // Deviations where indications are said to stand: 0.2 at nominal 10.
+    let mut input = calibration(date(2026, 10, 1));
+    input.given = Given::Indication;
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert!(refused(CELL, &command).contains(&("found".to_owned(), "refuse-row-indication")));
+    // A quarter of the range is the most for any point: 12.5 kN of 50.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows[2] = row(2, 50.0, 12.6, None);
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert_eq!(
+        refused(CELL, &command),
+        [("found-3".to_owned(), "refuse-row-deviation")]
+    );
+}
+
+#[test]
+fn the_drift_is_what_the_gauge_moved_since_the_calibration_before() {
+    // Left at +0.2, +0.4, +0.4 in June; found at +0.25, +0.1, +0.45 in October: 0.3 is the most.
+    let june = with(&[calibration(date(2026, 6, 1))]);
+    let mut october = calibration(date(2026, 10, 1));
+    october.rows = vec![
+        row(0, 10.0, 0.25, None),
+        row(1, 30.0, 0.1, None),
+        row(2, 50.0, 0.45, None),
+    ];
+    october.drift = None;
+    let c = stored(&june, &october);
+    assert!((c.drift - 0.3).abs() < 1e-12 && c.drift_observed, "{c:?}");
+    // Typed, the drift is what was typed.
+    october.drift = Some(0.1);
+    let c = stored(&june, &october);
+    assert_eq!((c.drift, c.drift_observed), (0.1, false));
+    // Without a calibration before it nothing was observed.
+    october.drift = None;
+    let c = stored(shelf(), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.0, false));
+    // Where nothing was read as found, what stood before stays.
+    let mut typed = calibration(date(2026, 6, 1));
+    typed.drift = Some(0.05);
+    for row in &mut october.rows {
+        row.left = row.found.take();
+    }
+    let c = stored(&with(&[typed]), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.05, false));
+    for row in &mut october.rows {
+        row.found = row.left.take();
+    }
+    // It widens what is read from then on: u² = 0.05² + 0.01² / 12 + 0.3² / 3 by hand.
+    let shelf = written(june, CELL, &GaugeCommand::Calibrate(Box::new(october)));
+    let expanded = read(&shelf, &[20.3])[0].expanded.expect("reckoned");
+    let by_hand = 2.0 * (0.0025_f64 + 0.0001 / 12.0 + 0.03).sqrt();
+    assert!((expanded - by_hand).abs() < 1e-4, "{expanded}");
 }
 
 #[test]

@@ -288,6 +288,12 @@ impl<'a> View<'a> {
         calibration.map_or(gauge.due, |c| c.due)
     }
 
+    /// Whether the drift in the budget of `readings` is what their gauge moved between two calibrations.
+    pub fn is_drift_observed(&self, readings: &[shop::entry::Reading]) -> bool {
+        let calibration = readings.first().and_then(|r| self.desk.calibration_of(r));
+        calibration.is_some_and(|c| c.drift_observed)
+    }
+
     /// The drive as a word.
     pub fn drive(&self) -> String {
         self.t(names::drive(self.model.drive))
