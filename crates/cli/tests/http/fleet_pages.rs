@@ -107,7 +107,7 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     let job = bench.get("/jobs/1005");
     assert!(
         job.body
-            .contains("10 good of 10 prove that at least 74 % are good"),
+            .contains("10 good of 10 prove that at least 74.1 % are good"),
         "{}",
         job.body
     );
@@ -132,7 +132,7 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     }
     let page = bench.get(&tool);
     for says in [
-        "3 good of 3 prove that at least 37 % are good",
+        "3 good of 3 prove that at least 36.8 % are good",
         "Run chart: Collar diameter over the swaged land, 9 readings",
         "one reading beyond three standard deviations (reading 9: 13.07 mm)",
         "class=\"signal\"",
