@@ -113,7 +113,7 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     );
     let (tool, link) = shop.card("7K-0412");
     let mut crew = Client::nameless(shop.address());
-    // Eight readings as they should be, the ninth far off and still inside the limits.
+    // Eight joints as they should be, the ninth far off and still inside the limits.
     for collars in [
         ["12.98", "13.00", "12.99"],
         ["13.00", "12.99", "12.98"],
@@ -133,8 +133,8 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     let page = bench.get(&tool);
     for says in [
         "3 good of 3 prove that at least 36.8 % are good",
-        "Run chart: Collar diameter over the swaged land, 9 readings",
-        "one reading beyond three standard deviations (reading 9: 13.07 mm)",
+        "Run chart: Collar diameter over the swaged land, 9 joints",
+        "one joint beyond three standard deviations (joint 9: 13.07 mm)",
         "class=\"signal\"",
     ] {
         assert!(page.body.contains(says), "{says}: {}", page.body);
