@@ -45,6 +45,7 @@ fn the_exposure_of_a_day_is_reckoned_from_what_was_measured_and_what_sheets_decl
     }
     for (query, field) in [
         ("tool=tulvane-tb-32", "pulls"),
+        ("tool=&pulls=&seconds=&vibration=&noise=", "tool"),
         ("tool=none&pulls=5", "tool"),
         ("pulls=5&seconds=3", "tool"),
         ("pulls=5&vibration=3", "seconds"),
@@ -86,6 +87,20 @@ fn a_sampling_plan_names_its_standard_and_draws_its_curve() {
         "{}",
         small.body
     );
+    // Two joints of two, with 10 %: no number of bad ones is taken for good.
+    let two = crew.get("/fleet/lot-check?lot=2&level=II&aql=10");
+    assert!(two.body.contains("Look at all 2 joints"), "{}", two.body);
+    assert!(two.body.contains("Replace each bad one") && !two.body.contains("Accept the lot"));
+    // A test that destroys leaves none of 500 where the table asks for 1250.
+    let none = crew.get("/fleet/lot-check?lot=500&level=S-1&aql=0.01");
+    assert_eq!(none.status, 200);
+    assert!(
+        none.body
+            .contains("No plan of this level exists for 500 joints"),
+        "{}",
+        none.body
+    );
+    assert!(!none.body.contains("Look at all"));
     for (query, field) in [
         ("lot=1", "lot"),
         ("lot=many", "lot"),

@@ -70,13 +70,18 @@ pub struct Reading {
     /// Direction in which a torque wrench was turned; `None` for what does not turn, and in older records.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub way: Option<WrenchWay>,
+    /// Whether it is the difference of two readings: an offset common to both is not in it, so nothing is taken off, and
+    /// its doubt is that of two.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub difference: bool,
 }
 
 impl Reading {
-    /// Whether it lies outside the points of the gauge's calibration.
+    /// Whether it lies outside the points of the gauge's calibration. A difference says nothing of where its two readings
+    /// lay.
     pub fn is_beyond(&self) -> bool {
-        self.calibration
-            .is_some_and(|used| used.deviation.is_none())
+        let uncorrected = |used: CalibrationUsed| used.deviation.is_none();
+        !self.difference && self.calibration.is_some_and(uncorrected)
     }
 
     /// Whether a verdict may rest on it: the gauge in date, the reading among the points of its calibration.

@@ -19,7 +19,10 @@ mod would_stand;
 use uuid::Uuid;
 
 pub use calibrate::{CalibrationIn, Given, RowIn};
-pub use check::{CheckIn, CheckRowIn, READINGS_EACH, force_points, reckoned_force, torque_points};
+pub use check::{
+    CheckIn, CheckRowIn, READINGS_EACH, force_points, is_tester_coarse, points_not_asked,
+    reckoned_force, torque_points,
+};
 pub use decide::{GaugeCommand, decide};
 pub use failures::Failure;
 pub use history::{History, Noted, Written};

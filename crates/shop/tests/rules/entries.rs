@@ -204,6 +204,7 @@ fn reading() -> impl Strategy<Value = Reading> {
                 deviation: (value > 0.0).then_some(value),
             }),
             way: None,
+            difference: false,
         }
     })
 }

@@ -2,11 +2,12 @@
 
 use calc::units::Unit;
 use jiff::civil::{Date, date};
-use shop::entry::{Body, CheckedAs, WrenchWay};
+use shop::entry::{Body, CheckedAs, Outcome, Phase, WrenchWay};
 use shop::gauge::{CheckIn, CheckRowIn, Doubt, GaugeCommand, Stands, State};
+use shop::job::{self, BenchTestIn, Command};
 use shop::sheet::{BenchTestKind, Shelf};
 
-use crate::bench::{Bench, TODAY, shelf};
+use crate::bench::{Bench, TODAY, measured, shelf};
 
 const AH: &str = "orrinbeck-ah-21";
 use crate::entries::stored;
@@ -223,4 +224,45 @@ fn a_bench_test_is_judged_again_by_the_limits_of_its_sheet() {
     assert!((10.2..40.0).contains(&lower), "{lower}");
     assert_eq!(stands(3.0, 0.9), Stands::Yes);
     assert_eq!(stands(0.2, 7.0), Stands::No);
+}
+
+#[test]
+fn a_loss_of_force_is_a_difference_and_is_no_reading_below_the_points() {
+    // The points begin at 10.2 kN; the loss of a hold test is far below and was read between two forces among them.
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let bench = Bench::received(AH, &["tail-not-broken"]);
+    let hold = |shelf: &Shelf| {
+        let command = Command::ReadBenchTest(BenchTestIn {
+            phase: Phase::AsFound,
+            test: "hold".to_owned(),
+            measured: Some(measured(CELL, &[0.3])),
+            passed: None,
+            note: String::new(),
+        });
+        let bodies = job::decide(&bench.job(), command, &on(shelf)).expect("read");
+        match bodies.into_iter().next() {
+            Some(Body::BenchTestRead(read)) => read,
+            other => panic!("{other:?}"),
+        }
+    };
+    let read = hold(&shelf);
+    let reading = &read.readings[0];
+    assert!(reading.is_evidence() && !reading.is_beyond());
+    assert_eq!((reading.value, read.value), (0.3, Some(0.3)));
+    assert_eq!(read.outcome, Outcome::Accept);
+    // By hand: u² = 2 · (0.05² + 0.01² / 12), twice as much as of one reading.
+    let by_hand = 2.0 * (2.0 * (0.0025_f64 + 0.0001 / 12.0)).sqrt();
+    let expanded = read.expanded.expect("reckoned");
+    assert!((expanded - by_hand).abs() < 1e-3, "{expanded}");
+    // Without a calibration on the record, twice the sheet's: U 0.26.
+    let by_hand = 2.0 * (2.0 * (0.13_f64.powi(2) + 0.0001 / 12.0)).sqrt();
+    let expanded = hold(crate::bench::shelf()).expanded.expect("reckoned");
+    assert!((expanded - by_hand).abs() < 1e-3, "{expanded}");
+    // Struck, the calibration takes it along.
+    let strike = GaugeCommand::Strike {
+        number: 1,
+        reason: "points of another cell".to_owned(),
+    };
+    let struck = written(shelf, CELL, &strike);
+    assert_eq!(struck.doubted(&Body::BenchTestRead(read), TODAY).len(), 1);
 }

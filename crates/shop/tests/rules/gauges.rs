@@ -8,7 +8,7 @@ use shop::entry::{
 };
 use shop::gauge::{
     CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, Given, RowIn, State, StudyIn, decide,
-    subject_of, torque_points,
+    is_tester_coarse, points_not_asked, subject_of, torque_points,
 };
 use shop::job::{Desk, Measured, TypedValue, all_in_date};
 use shop::sheet::{Direction, Gauge, Shelf};
@@ -422,6 +422,73 @@ fn a_torque_wrench_is_checked_at_three_points_in_its_direction() {
             .standing(gauge("tw-25"), TODAY, Some(WrenchWay::Clockwise))
             .state,
         State::InDate
+    );
+}
+
+#[test]
+fn the_uncertainty_of_the_tester_guards_a_torque_check() {
+    let check = |third: f64, tester: Option<f64>| {
+        let mut input = torque_check(WrenchWay::Clockwise, third);
+        input.check = Some(CheckedAs::Torque {
+            way: WrenchWay::Clockwise,
+            reference_expanded_pct: tester,
+        });
+        match &decide("tw-25", &GaugeCommand::Check(input), &desk()).expect("allowed")[..] {
+            [Body::GaugeChecked(c)] => c.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    // 1/0.97 − 1 = 3.09 %, allowed 4 %: good without the tester, undecided with ± 1 %, good with ± 0.9 %.
+    assert_eq!(check(0.97, None).outcome, Outcome::Accept);
+    assert_eq!(check(0.97, Some(1.0)).outcome, Outcome::Undecided);
+    assert_eq!(check(0.97, Some(0.9)).outcome, Outcome::Accept);
+    // 1/0.955 − 1 = 4.71 %: bad beyond ± 0.5 %, undecided within ± 1 %.
+    assert_eq!(check(0.955, Some(0.5)).outcome, Outcome::Reject);
+    assert_eq!(check(0.955, Some(1.0)).outcome, Outcome::Undecided);
+    // A quarter of 4 % is 1 %.
+    assert!(is_tester_coarse(&check(1.0, Some(1.1))));
+    assert!(!is_tester_coarse(&check(1.0, Some(1.0))) && !is_tester_coarse(&check(1.0, None)));
+    assert_eq!(
+        points_not_asked(&check(1.0, None), gauge("tw-25")),
+        [0.0; 0]
+    );
+    let mut other = torque_check(WrenchWay::Clockwise, 1.0);
+    other.rows[1].nominal = 12.0;
+    other.rows[1]
+        .readings
+        .iter_mut()
+        .for_each(|(_, v)| *v = 12.0);
+    let bodies = decide("tw-25", &GaugeCommand::Check(other), &desk()).expect("allowed");
+    let [Body::GaugeChecked(c)] = &bodies[..] else {
+        panic!("a check")
+    };
+    assert_eq!(points_not_asked(c, gauge("tw-25")), [12.0]);
+    // Out of reach.
+    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
+    input.check = Some(CheckedAs::Torque {
+        way: WrenchWay::Clockwise,
+        reference_expanded_pct: Some(11.0),
+    });
+    assert_eq!(
+        refused("tw-25", &GaugeCommand::Check(input)),
+        [(
+            "reference_expanded".to_owned(),
+            "refuse-check-reference-doubt"
+        )]
+    );
+}
+
+#[test]
+fn a_point_of_a_check_is_asked_for_once() {
+    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
+    input.rows[1].nominal = 5.0;
+    input.rows[1]
+        .readings
+        .iter_mut()
+        .for_each(|(_, v)| *v = 5.0);
+    assert_eq!(
+        refused("tw-25", &GaugeCommand::Check(input)),
+        [("nominal-2".to_owned(), "refuse-row-twice")]
     );
 }
 

@@ -46,6 +46,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
             in_date: true,
             calibration: None,
             way: None,
+            difference: false,
         },
         outcome,
     }

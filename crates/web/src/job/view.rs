@@ -260,9 +260,9 @@ impl<'a> View<'a> {
         let id = match reading.calibration {
             _ if !reading.in_date && due > self.desk.today => "gauge-note-failed",
             _ if !reading.in_date => "gauge-note-stale",
-            Some(used) if used.deviation.is_none() => "gauge-note-beyond",
-            Some(_) => "gauge-note-corrected",
-            None => "gauge-note",
+            _ if reading.is_beyond() => "gauge-note-beyond",
+            Some(_) if !reading.difference => "gauge-note-corrected",
+            _ => "gauge-note",
         };
         let mut note = Message::new(id)
             .with("name", gauge.name.as_str())

@@ -13,6 +13,8 @@ lot-aql-hint = The share of bad joints with which lots still pass nearly always.
 lot-go = Show the plan
 lot-plan = Look at { $sample } of { $lot } joints
 lot-plan-all = Look at all { $lot } joints
+lot-plan-none = No plan of this level exists for { $lot } joints with { $aql } % for a test that destroys: the table asks for { $sample }, which leaves no joint. Take a larger limit or a larger lot, or a level for a look that leaves the joint whole.
+lot-accept-all = Replace each bad one that is found; the others pass.
 lot-accept = { $accept ->
     [0] Accept the lot with no bad one among them, reject it with 1 or more.
     [one] Accept the lot with 1 bad one or none among them, reject it with 2 or more.
