@@ -157,7 +157,7 @@ fn what_the_gauge_showed_is_taken_as_that_and_refused_as_a_deviation() {
     let refused = calibrate(&mut client, showed, &[]);
     assert_eq!(refused.status, 422);
     let errors = refused.errors();
-    let named = |e: &String| e.contains("Row 2, deviation: 25.450");
+    let named = |e: &&str| e.contains("Row 2, deviation: 25.450");
     assert!(errors.iter().any(named), "{errors:?}");
     let stored = calibrate(&mut client, showed, &[("given", "indication")]);
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
