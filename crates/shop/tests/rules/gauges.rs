@@ -7,8 +7,8 @@ use shop::entry::{
     WrenchWay,
 };
 use shop::gauge::{
-    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, RowIn, State, StudyIn, decide, subject_of,
-    torque_points,
+    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, Given, RowIn, State, StudyIn, decide,
+    is_tester_coarse, points_not_asked, subject_of, torque_points,
 };
 use shop::job::{Desk, Measured, TypedValue, all_in_date};
 use shop::sheet::{Direction, Gauge, Shelf};
@@ -18,7 +18,7 @@ use crate::bench::{TODAY, desk, measured, shelf};
 /// A load cell of the demo: 0 to 50 kN, step 0.01, sheet's U 0.26, calibrated 8 April 2026 for a year.
 pub const CELL: &str = "lc-50";
 
-fn on(shelf: &Shelf) -> Desk<'_> {
+pub fn on(shelf: &Shelf) -> Desk<'_> {
     Desk { shelf, ..desk() }
 }
 
@@ -43,7 +43,8 @@ pub fn calibration(day: Date) -> CalibrationIn {
             row(2, 50.0, 0.4, None),
         ],
         shape: CurveShape::Points,
-        drift: 0.0,
+        drift: Some(0.0),
+        given: Given::Deviation,
         limit: 0.6,
         ways: Vec::new(),
         by: Some(PersonKey("lab".to_owned())),
@@ -80,7 +81,7 @@ pub fn gauge(id: &str) -> &'static Gauge {
     shelf().gauge_in_force(id).expect("a demo gauge")
 }
 
-fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
+pub fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
     let readings = on(shelf).readings(&measured(CELL, values), Unit::Kilonewton, &[]);
     readings.expect("in its range")
 }
@@ -180,8 +181,9 @@ fn what_was_found_bad_reaches_back_to_the_last_good_day() {
         panic!("one failure");
     };
     assert_eq!(day_of(&failure), (Some(june), Some(october)));
-    assert!(failure.touches(june) && failure.touches(october));
-    assert!(!failure.touches(date(2026, 5, 31)) && !failure.touches(date(2026, 10, 2)));
+    assert!(failure.touches(june, None) && failure.touches(october, None));
+    assert!(!failure.touches(date(2026, 5, 31), None));
+    assert!(!failure.touches(date(2026, 10, 2), None));
     // Without June, the sheet's calibration of April.
     let [failure] = failures(&with(&[bad(october)]))[..] else {
         panic!("one failure");
@@ -213,7 +215,9 @@ fn a_job_s_reading_is_in_doubt_only_within_the_days() {
     let bodies = of_kind.map(|(kind, json)| Body::from_json(kind, 1, json).expect("reads"));
     let bodies: Vec<Body> = bodies.collect();
     let doubted = |body: &Body| shelf.doubted(body, date(2026, 8, 1));
-    assert_eq!(bodies[0].gauges(), ["lc-50", "ds-1"]);
+    let taken = bodies[0].taken();
+    let by: Vec<&str> = taken.iter().map(|t| t.gauge.id.as_str()).collect();
+    assert_eq!(by, ["lc-50", "ds-1"]);
     let [used] = &doubted(&bodies[0])[..] else {
         panic!("the load cell alone failed");
     };
@@ -238,7 +242,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
             c.rows[2].nominal = 30.0
         }),
         (one("found-2", "refuse-row-deviation"), &|c| {
-            c.rows[1].found = Some(51.0)
+            c.rows[1].found = Some(7.51)
         }),
         (one("found-2", "refuse-row-empty"), &|c| {
             c.rows[1].found = None
@@ -255,7 +259,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
         }),
         (one("limit", "refuse-calibration-limit"), &|c| c.limit = 0.0),
         (one("drift", "refuse-calibration-drift"), &|c| {
-            c.drift = -0.1
+            c.drift = Some(-0.1)
         }),
         (one("by", "refuse-calibration-by"), &|c| c.by = None),
         (one("certificate", "refuse-calibration-certificate"), &|c| {
@@ -270,6 +274,89 @@ fn mistakes_in_a_calibration_are_named_by_row() {
     // A parabola keeps a point to be judged by.
     let few = try_with(&|c| c.shape = CurveShape::Parabola);
     assert_eq!(few, one("nominal-4", "refuse-calibration-few"));
+}
+
+/// The points of a calibration as stored.
+fn stored(shelf: &Shelf, input: &CalibrationIn) -> GaugeCalibrated {
+    let command = GaugeCommand::Calibrate(Box::new(input.clone()));
+    let bodies = decide(CELL, &command, &on(shelf)).expect("allowed");
+    match bodies.into_iter().next_back() {
+        Some(Body::GaugeCalibrated(c)) => c,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_a_gauge_showed_is_not_taken_for_a_deviation() {
+    // 20.45 at nominal 20: as a deviation refused, with row and value; as an indication +0.45.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows = vec![row(0, 20.0, 20.45, None), row(1, 40.0, 40.4, Some(40.1))];
+    let refusals = decide(
+        CELL,
+        &GaugeCommand::Calibrate(Box::new(input.clone())),
+        &desk(),
+    );
+    let refusals = refusals.expect_err("indications");
+    let first = format!("{:?}", refusals[0].message);
+    assert_eq!(refusals[0].field, "found");
+    assert!(first.contains("20.45"), "the value is named: {first}");
+    assert_eq!(refusals.len(), 3, "each box: {refusals:?}");
+    input.given = Given::Indication;
+    let points = stored(shelf(), &input).points;
+    assert_eq!((points[0].found, points[0].left), (Some(0.45), 0.45));
+    assert_eq!((points[1].found, points[1].left), (Some(0.4), 0.1));
+    // Deviations where indications are said to stand: 0.2 at nominal 10.
+    let mut input = calibration(date(2026, 10, 1));
+    input.given = Given::Indication;
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert!(refused(CELL, &command).contains(&("found".to_owned(), "refuse-row-indication")));
+    // A quarter of the range is the most for any point: 12.5 kN of 50.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows[2] = row(2, 50.0, 12.6, None);
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert_eq!(
+        refused(CELL, &command),
+        [("found-3".to_owned(), "refuse-row-deviation")]
+    );
+}
+
+#[test]
+fn the_drift_is_what_the_gauge_moved_since_the_calibration_before() {
+    // Left at +0.2, +0.4, +0.4 in June; found at +0.25, +0.1, +0.45 in October: 0.3 is the most.
+    let june = with(&[calibration(date(2026, 6, 1))]);
+    let mut october = calibration(date(2026, 10, 1));
+    october.rows = vec![
+        row(0, 10.0, 0.25, None),
+        row(1, 30.0, 0.1, None),
+        row(2, 50.0, 0.45, None),
+    ];
+    october.drift = None;
+    let c = stored(&june, &october);
+    assert!((c.drift - 0.3).abs() < 1e-12 && c.drift_observed, "{c:?}");
+    // Typed, the drift is what was typed.
+    october.drift = Some(0.1);
+    let c = stored(&june, &october);
+    assert_eq!((c.drift, c.drift_observed), (0.1, false));
+    // Without a calibration before it nothing was observed.
+    october.drift = None;
+    let c = stored(shelf(), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.0, false));
+    // Where nothing was read as found, what stood before stays.
+    let mut typed = calibration(date(2026, 6, 1));
+    typed.drift = Some(0.05);
+    for row in &mut october.rows {
+        row.left = row.found.take();
+    }
+    let c = stored(&with(&[typed]), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.05, false));
+    for row in &mut october.rows {
+        row.found = row.left.take();
+    }
+    // It widens what is read from then on: u² = 0.05² + 0.01² / 12 + 0.3² / 3 by hand.
+    let shelf = written(june, CELL, &GaugeCommand::Calibrate(Box::new(october)));
+    let expanded = read(&shelf, &[20.3])[0].expanded.expect("reckoned");
+    let by_hand = 2.0 * (0.0025_f64 + 0.0001 / 12.0 + 0.03).sqrt();
+    assert!((expanded - by_hand).abs() < 1e-4, "{expanded}");
 }
 
 #[test]
@@ -290,7 +377,7 @@ fn the_verdict_on_a_calibration_has_a_guard_band() {
     assert_eq!(left(0.71), (Some(Outcome::Reject), Outcome::Reject));
 }
 
-fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
+pub fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
     let rows = torque_points(gauge("tw-25")).into_iter().enumerate();
     let rows = rows.map(|(row, nominal)| {
         let mut readings: Vec<(String, f64)> = (0..5)
@@ -305,7 +392,10 @@ fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
     });
     CheckIn {
         date: TODAY,
-        check: Some(CheckedAs::Torque { way }),
+        check: Some(CheckedAs::Torque {
+            way,
+            reference_expanded_pct: None,
+        }),
         limit_pct: 0.0,
         rows: rows.collect(),
         reference: "transducer".to_owned(),
@@ -345,6 +435,73 @@ fn a_torque_wrench_is_checked_at_three_points_in_its_direction() {
             .standing(gauge("tw-25"), TODAY, Some(WrenchWay::Clockwise))
             .state,
         State::InDate
+    );
+}
+
+#[test]
+fn the_uncertainty_of_the_tester_guards_a_torque_check() {
+    let check = |third: f64, tester: Option<f64>| {
+        let mut input = torque_check(WrenchWay::Clockwise, third);
+        input.check = Some(CheckedAs::Torque {
+            way: WrenchWay::Clockwise,
+            reference_expanded_pct: tester,
+        });
+        match &decide("tw-25", &GaugeCommand::Check(input), &desk()).expect("allowed")[..] {
+            [Body::GaugeChecked(c)] => c.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    // 1/0.97 − 1 = 3.09 %, allowed 4 %: good without the tester, undecided with ± 1 %, good with ± 0.9 %.
+    assert_eq!(check(0.97, None).outcome, Outcome::Accept);
+    assert_eq!(check(0.97, Some(1.0)).outcome, Outcome::Undecided);
+    assert_eq!(check(0.97, Some(0.9)).outcome, Outcome::Accept);
+    // 1/0.955 − 1 = 4.71 %: bad beyond ± 0.5 %, undecided within ± 1 %.
+    assert_eq!(check(0.955, Some(0.5)).outcome, Outcome::Reject);
+    assert_eq!(check(0.955, Some(1.0)).outcome, Outcome::Undecided);
+    // A quarter of 4 % is 1 %.
+    assert!(is_tester_coarse(&check(1.0, Some(1.1))));
+    assert!(!is_tester_coarse(&check(1.0, Some(1.0))) && !is_tester_coarse(&check(1.0, None)));
+    assert_eq!(
+        points_not_asked(&check(1.0, None), gauge("tw-25")),
+        [0.0; 0]
+    );
+    let mut other = torque_check(WrenchWay::Clockwise, 1.0);
+    other.rows[1].nominal = 12.0;
+    other.rows[1]
+        .readings
+        .iter_mut()
+        .for_each(|(_, v)| *v = 12.0);
+    let bodies = decide("tw-25", &GaugeCommand::Check(other), &desk()).expect("allowed");
+    let [Body::GaugeChecked(c)] = &bodies[..] else {
+        panic!("a check")
+    };
+    assert_eq!(points_not_asked(c, gauge("tw-25")), [12.0]);
+    // Out of reach.
+    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
+    input.check = Some(CheckedAs::Torque {
+        way: WrenchWay::Clockwise,
+        reference_expanded_pct: Some(11.0),
+    });
+    assert_eq!(
+        refused("tw-25", &GaugeCommand::Check(input)),
+        [(
+            "reference_expanded".to_owned(),
+            "refuse-check-reference-doubt"
+        )]
+    );
+}
+
+#[test]
+fn a_point_of_a_check_is_asked_for_once() {
+    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
+    input.rows[1].nominal = 5.0;
+    input.rows[1]
+        .readings
+        .iter_mut()
+        .for_each(|(_, v)| *v = 5.0);
+    assert_eq!(
+        refused("tw-25", &GaugeCommand::Check(input)),
+        [("nominal-2".to_owned(), "refuse-row-twice")]
     );
 }
 

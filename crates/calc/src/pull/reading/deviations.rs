@@ -47,6 +47,12 @@ impl Deviations {
         low.1 + share * (high.1 - low.1)
     }
 
+    /// What was shown where `corrected` is left after what is too much was taken off: straight between the points, too.
+    pub fn shown(&self, corrected: f64) -> f64 {
+        let left = self.points.iter().map(|(shown, off)| (shown - off, *off));
+        corrected + Self::through(left.collect()).at(corrected)
+    }
+
     /// `shown` with what is too much taken off.
     pub fn correct(&self, shown: &mut [f64]) {
         if self.is_exact() {
@@ -79,6 +85,11 @@ mod tests {
             assert!((tared.at(shown) - by).abs() < 1e-12, "{shown}");
         }
         assert_eq!(Deviations::default().at(7.0), 0.0);
+        // Put back, it is what was shown: between the points, at them, beyond them.
+        for shown in [5.0, 10.0, 20.5, 30.0, 44.0] {
+            let back = tared.shown(shown - tared.at(shown));
+            assert!((back - shown).abs() < 1e-12, "{shown}: {back}");
+        }
         let mut values = [20.3];
         tared.correct(&mut values);
         assert!((values[0] - 19.997).abs() < 1e-9);
