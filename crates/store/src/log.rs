@@ -151,18 +151,24 @@ pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, Stri
     Ok(named)
 }
 
-/// Entries from `since` on in which a reading names the gauge with this id.
+/// Entries from `since` on in which a reading, or the rig of recorded pulls, names the gauge with this id.
 pub(crate) async fn naming_gauge(
     c: &mut Connection,
     gauge: &str,
     since: Option<jiff::Timestamp>,
 ) -> Result<Vec<StoredEntry>, StoreError> {
-    let pin = format!("{{\"id\":\"{gauge}\"");
+    let of_reading = format!("\"gauge\":{{\"id\":\"{gauge}\"");
+    // Recorded pulls name the gauges of their rig in a list.
+    let listed = ['[', ','].map(|before| format!("{before}{{\"id\":\"{gauge}\",\"revision\":"));
+    let [first, later] = listed;
     Ok(sqlx::query_as(
-        "SELECT * FROM entries WHERE at >= $1 AND instr(body, $2) > 0 ORDER BY at, origin, seq",
+        "SELECT * FROM entries WHERE at >= $1 AND (instr(body, $2) > 0 OR instr(body, $3) > 0 OR instr(body, $4) > 0) \
+         ORDER BY at, origin, seq",
     )
     .bind(since.map(time_text).unwrap_or_default())
-    .bind(pin)
+    .bind(of_reading)
+    .bind(first)
+    .bind(later)
     .fetch_all(c)
     .await?)
 }

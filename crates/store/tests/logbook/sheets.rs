@@ -159,7 +159,19 @@ async fn what_is_written_of_a_gauge_is_on_the_shelf_at_once_and_after_reopening(
         .await
         .expect("read");
     assert_eq!(found.len(), 1);
-    let later = found[0].at + jiff::Span::new().seconds(1);
+    // Recorded pulls name it among the gauges of their rig.
+    let pulls = r#"{"phase":"as-left","sha256":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad","name":"stall.csv",
+        "rig":null,"fastener":null,"gauges":[{"id":"ds-1","revision":1},{"id":"lc-50","revision":1}],"in_date":true,"found":1,"faults":0,
+        "pulls":[],"band":null,"outcome":null,"methods":[],"note":""}"#;
+    let pulls = Body::from_json("pulls-read", 1, pulls).expect("reads");
+    write("three", 1, pulls).await.expect("stored");
+    let found = bench
+        .store
+        .entries_with_gauge("lc-50", None)
+        .await
+        .expect("read");
+    assert_eq!(found.len(), 2);
+    let later = found[1].at + jiff::Span::new().seconds(1);
     let found = bench
         .store
         .entries_with_gauge("lc-50", Some(later))
