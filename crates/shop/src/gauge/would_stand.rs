@@ -248,7 +248,12 @@ fn found<'a>(gauge: &Gauge, history: &'a History, doubt: &Doubt, day: Date) -> O
     let line = history.line(doubt.number())?;
     let mut found = match (doubt, &line.what) {
         (Doubt::Struck(_), _) => {
-            return history.in_force(gauge, day, None).map(Found::Calibrated);
+            // One direction of a wrench says nothing of the other.
+            let holds = |c: &&GaugeCalibrated| {
+                c.left == Outcome::Accept && day < c.due && c.ways.len() != 1
+            };
+            let instead = history.in_force(gauge, day, None);
+            return instead.filter(holds).map(Found::Calibrated);
         }
         (Doubt::Failed(_), Written::Calibrated(c)) => (as_found(c), c.widest()),
         (Doubt::Failed(_), Written::Checked(c)) => as_checked(c, gauge)?,

@@ -11,7 +11,8 @@ use crate::bench::{Bench, TODAY, measured, shelf};
 
 const AH: &str = "orrinbeck-ah-21";
 use crate::entries::stored;
-use crate::gauges::{CELL, bad, calibration, gauge, on, row, torque_check, with, written};
+use crate::gauge_checks::torque_check;
+use crate::gauges::{CELL, bad, calibration, gauge, on, row, with, written};
 
 /// A check of the load cell that reads `off` percent too much.
 fn force_check(day: Date, off: f64) -> GaugeCommand {
@@ -146,6 +147,19 @@ fn readings_corrected_by_a_calibration_that_was_struck_are_in_doubt() {
     assert_eq!(doubted.len(), 1);
     assert_eq!(doubted[0].doubt, Doubt::Struck(2));
     assert!(shelf.doubted(&corrected_by(1), day).is_empty());
+    // June's points, the same, count instead: 20.0 stays accepted between 19 and 22. Struck as well, nothing is known.
+    let job = Bench::received(AH, &["tail-not-broken"]);
+    let stands = |shelf: &Shelf| {
+        let doubt = Doubt::Struck(2);
+        job.job()
+            .would_stand(&corrected_by(2), CELL, &doubt, day, &on(shelf))
+    };
+    assert_eq!(stands(&shelf), Stands::Yes);
+    let strike = GaugeCommand::Strike {
+        number: 1,
+        reason: "the same cell".to_owned(),
+    };
+    assert_eq!(stands(&written(shelf, CELL, &strike)), Stands::Unknown);
 }
 
 /// A tightening with the wrench, turned in `way` as far as that was noted.
