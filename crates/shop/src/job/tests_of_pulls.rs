@@ -19,6 +19,8 @@ pub(super) struct OfTest<'a> {
     feature: Feature,
     unit: Unit,
     values: Vec<f64>,
+    /// The forces lie among the points of the cell's calibration, where there is one.
+    among_points: bool,
     /// Standard uncertainty that a pull's number has besides its gauge's: zero, noise, filter.
     own: f64,
     setup: &'a Setup,
@@ -47,6 +49,16 @@ impl<'a> OfTest<'a> {
         let found =
             sound.filter_map(|pull| pull.features.iter().find(|f| f.feature == feature.key()));
         let found: Vec<&FeatureRead> = found.collect();
+        let peak = |pull: &PullRead| {
+            let peak = pull
+                .features
+                .iter()
+                .find(|f| f.feature == Feature::Peak.key());
+            peak.map(|f| setup.force_deviations.shown(f.value))
+        };
+        let most = setup.force_deviations.most();
+        let among = |pull: &PullRead| most.is_none_or(|most| peak(pull).is_some_and(|p| p <= most));
+        let among_points = pulls.iter().filter(|pull| !pull.spoiled).all(among);
         let widest = found.iter().map(|f| f.expanded / 2.0).fold(0.0, f64::max);
         let own = match feature {
             // A difference of two readings of the cell: what both have in common is not in it.
@@ -58,6 +70,7 @@ impl<'a> OfTest<'a> {
             feature,
             unit,
             values: found.iter().map(|f| f.value).collect(),
+            among_points,
             own,
             setup,
         })
@@ -121,13 +134,14 @@ impl<'a> OfTest<'a> {
             return (Vec::new(), None);
         };
         let standing = desk.shelf.standing(gauge, desk.today, None);
+        let in_date = standing.is_in_date() && self.among_points;
         let readings = self.values.iter().map(|value| Reading {
             value: *value,
             unit: self.unit.symbol().to_owned(),
             raw: self.raw(*value),
             gauge: pin.clone(),
             expanded: Some(2.0 * self.own),
-            in_date: standing.is_in_date(),
+            in_date,
             // It falls with the calibration that corrected the two.
             calibration: standing.calibration.map(|calibration| CalibrationUsed {
                 number: calibration.number,

@@ -5,6 +5,7 @@ use calc::pull::reading::Reading;
 
 use crate::entry::{Outcome, Phase, PullsRead};
 use crate::job::{Job, Stamped};
+use crate::sheet::Rig;
 
 /// Good pulls below which no band is made.
 pub const FEWEST: usize = 10;
@@ -13,10 +14,11 @@ pub const FEWEST: usize = 10;
 pub const SHARE: f64 = 0.95;
 
 /// The recordings of `job` whose pulls are good ones of `fastener`: as left, not rejected, on a tool whose proof was signed
-/// off and that went back.
+/// off and that went back; those alone that the gauges of `rig` recorded, so that what these are wrong by drops out.
 pub fn accepted<'a>(
     job: &'a Job,
     fastener: &'a str,
+    rig: &'a Rig,
 ) -> impl Iterator<Item = &'a Stamped<PullsRead>> {
     let proved = job.proof.is_some() && job.returned.is_some();
     let of_it = move |read: &&Stamped<PullsRead>| {
@@ -26,6 +28,11 @@ pub fn accepted<'a>(
             && read.outcome != Some(Outcome::Reject)
             && !read.pulls.iter().any(|pull| pull.spoiled)
             && read.fastener.as_ref().is_some_and(|f| f.id == fastener)
+            && read
+                .gauges
+                .iter()
+                .map(|pin| &pin.id)
+                .eq([&rig.load_cell, &rig.stroke_sensor])
     };
     job.pulls.iter().filter(of_it)
 }

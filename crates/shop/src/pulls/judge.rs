@@ -17,7 +17,7 @@ pub struct Judged<'a> {
     pub fastener: Option<&'a FastenerFamily>,
     /// How it was read.
     pub setup: &'a Setup,
-    /// Good pulls of the same, where there are enough.
+    /// Good pulls of the same, recorded by the same gauges, where there are enough.
     pub band: Option<&'a Envelope>,
     /// Gauges are known, in date, and read so far: otherwise a number is shown and decides nothing.
     pub is_evidence: bool,
@@ -95,7 +95,7 @@ fn evidence(verdict: Verdict, by: &Judged) -> Verdict {
 }
 
 fn like(band: &Envelope, reading: &Reading, by: &Judged) -> Option<Outcome> {
-    let compared = band.compare(reading, by.setup).ok()?;
+    let compared = band.compare(reading, &by.setup.among_its_own()).ok()?;
     Some(evidence(compared.verdict, by).into())
 }
 

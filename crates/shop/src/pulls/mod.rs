@@ -8,6 +8,7 @@ mod numbers;
 use calc::CalcError;
 use calc::gauge_correction::Corrected;
 use calc::pull::reading::{Deviations, Fastener, Filter, Reading, Setup};
+use calc::pull::recording;
 use calc::repeated;
 use calc::units::Unit;
 
@@ -66,6 +67,15 @@ pub fn setup(rig: Option<&Rig>, fastener: Option<&FastenerFamily>, desk: &Desk) 
         force_deviations: cell.deviations.from_zero(),
         stroke_deviations: sensor.deviations,
         ..Setup::of(sets(fastener))
+    }
+}
+
+/// How the files of `rig` are read, with what its load cell bears.
+pub fn recording_of(rig: &Rig, desk: &Desk) -> recording::Rig {
+    let cell = desk.shelf.gauge_in_force(&rig.load_cell);
+    recording::Rig {
+        cell_bears_kn: cell.and_then(|g| g.unit.convert(g.range.1, Unit::Kilonewton)),
+        ..rig.recording.clone()
     }
 }
 

@@ -4,8 +4,8 @@ use calc::pull::envelope::Envelope;
 use calc::pull::reading::Reading;
 use shop::entry::PullsRead;
 use shop::job::{Desk, Job, Stamped};
-use shop::pulls::{accepted, band, setup};
-use shop::sheet::{FastenerFamily, Pin};
+use shop::pulls::{accepted, band, recording_of, setup};
+use shop::sheet::{FastenerFamily, Pin, Rig};
 use store::StoreError;
 
 use super::recording;
@@ -23,7 +23,7 @@ const ENOUGH: usize = 40;
 pub(super) async fn of(
     app: &App,
     job: &Job,
-    fastener: &FastenerFamily,
+    (rig, fastener): (&Rig, &FastenerFamily),
     read: Option<&PullsRead>,
     desk: &Desk<'_>,
 ) -> Result<(Option<(Envelope, Vec<String>)>, usize), StoreError> {
@@ -44,7 +44,7 @@ pub(super) async fn of(
         let Some(earlier) = past::read(&app.store, earlier).await? else {
             continue;
         };
-        for other in accepted(&earlier, &fastener.id).filter(|other| wanted(&other.body)) {
+        for other in accepted(&earlier, &fastener.id, rig).filter(|other| wanted(&other.body)) {
             count += other.body.pulls.len();
             found.push(other.clone());
         }
@@ -72,7 +72,7 @@ async fn again(
     let pin = other.rig.as_ref().map(Pin::from);
     let rig = pin.as_ref().and_then(|pin| desk.shelf.rig(pin));
     let setup = setup(rig, Some(fastener), desk);
-    let of_rig = rig.map(|rig| rig.recording.clone()).unwrap_or_default();
+    let of_rig = rig.map(|rig| recording_of(rig, desk)).unwrap_or_default();
     let (files, sha256) = (app.store.files().clone(), other.sha256.clone());
     let look = move || recording::kept(&files, &sha256, of_rig, setup);
     let looked = tokio::task::spawn_blocking(look).await;

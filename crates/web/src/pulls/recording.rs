@@ -9,7 +9,7 @@ use calc::pull::reading::{Setup, read_pull};
 use calc::pull::recording::{Bounds, Fault, Reader, RecordedPull, Rig, Told};
 use shop::entry::{FileAttached, PullsRead};
 use shop::job::{Desk, Job, Stamped};
-use shop::pulls::{OnePull, setup};
+use shop::pulls::{OnePull, recording_of, setup};
 use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet};
 use store::{FileError, FileHash, Files, StoreError};
 
@@ -148,17 +148,15 @@ async fn of_file(
     desk: &Desk<'_>,
 ) -> Result<Option<Recording>, Response> {
     let setup = setup(with.rig, with.fastener, desk);
-    let of_rig = with.rig.map(|rig| rig.recording.clone());
+    let of_rig = with.rig.map(|rig| recording_of(rig, desk));
     let files = app.store.files();
     let of_rig = of_rig.unwrap_or_default();
     let found = stream(files, &file.body.sha256, of_rig, setup.clone()).await?;
     let Some(Streamed { told, pulls, more }) = found else {
         return Ok(None);
     };
-    let (band, good) = match with.fastener {
-        Some(fastener) => good::of(app, job, fastener, read, desk)
-            .await
-            .map_err(failed)?,
+    let (band, good) = match with.rig.zip(with.fastener) {
+        Some(both) => good::of(app, job, both, read, desk).await.map_err(failed)?,
         None => (None, 0),
     };
     Ok(Some(Recording {

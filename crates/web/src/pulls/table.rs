@@ -146,6 +146,6 @@ fn phases(v: &View, found: &Reading) -> Markup {
 
 /// How the pull was held against the band.
 fn of_band(v: &View, recording: &Recording, band: &Envelope, found: &Reading) -> Markup {
-    let compared = band.compare(found, &recording.setup).ok();
+    let compared = band.compare(found, &recording.setup.among_its_own()).ok();
     html! { @if let Some(compared) = compared { (show::working(v.p, &band.working(&compared))) } }
 }

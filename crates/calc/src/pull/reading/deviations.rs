@@ -29,6 +29,11 @@ impl Deviations {
         self.points.is_empty()
     }
 
+    /// The most that is shown at a point; `None` without points.
+    pub fn most(&self) -> Option<f64> {
+        self.points.last().map(|p| p.0)
+    }
+
     /// The deviation where `shown` is shown.
     pub fn at(&self, shown: f64) -> f64 {
         let above = self.points.partition_point(|p| p.0 < shown);
@@ -47,10 +52,10 @@ impl Deviations {
         low.1 + share * (high.1 - low.1)
     }
 
-    /// What was shown where `corrected` is left after what is too much was taken off: straight between the points, too.
-    pub fn shown(&self, corrected: f64) -> f64 {
-        let left = self.points.iter().map(|(shown, off)| (shown - off, *off));
-        corrected + Self::through(left.collect()).at(corrected)
+    /// What is shown where `value` is the truth: what [`Self::correct`] makes `value` of. Deviations are small beside
+    /// what is shown, so that each round comes nearer by far.
+    pub fn shown(&self, value: f64) -> f64 {
+        (0..8).fold(value, |shown, _| value + self.at(shown))
     }
 
     /// `shown` with what is too much taken off.
@@ -93,5 +98,6 @@ mod tests {
         let mut values = [20.3];
         tared.correct(&mut values);
         assert!((values[0] - 19.997).abs() < 1e-9);
+        assert!((tared.shown(values[0]) - 20.3).abs() < 1e-9);
     }
 }

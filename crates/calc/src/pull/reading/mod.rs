@@ -160,6 +160,18 @@ impl Setup {
         }
     }
 
+    /// As beside pulls that the same gauges recorded: what a gauge is wrong by is the same in all of them, and drops
+    /// out.
+    #[must_use]
+    pub fn among_its_own(&self) -> Self {
+        Self {
+            force_u_share: 0.0,
+            force_u_kn: 0.0,
+            stroke_u_mm: 0.0,
+            ..self.clone()
+        }
+    }
+
     /// Standard uncertainty of a force read, kN, from the gauge and from what else adds.
     pub(super) fn force_u(&self, force_kn: f64, other: f64) -> f64 {
         let share = self.force_u_share * force_kn;

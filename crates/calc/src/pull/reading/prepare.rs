@@ -372,6 +372,20 @@ mod tests {
     }
 
     #[test]
+    fn a_known_zero_stays_and_the_rest_after_makes_it_unsure() {
+        let stroke: Vec<f64> = [5.0; 30].into_iter().chain([0.0; 10]).collect();
+        let force: Vec<f64> = [12.0; 30].into_iter().chain([2.3; 10]).collect();
+        let (raw, told) = without_known_zero(&force, &stroke, 2.0, 0.01);
+        assert!((raw[0] - 10.0).abs() < 1e-12 && (raw[39] - 0.3).abs() < 1e-12);
+        assert_eq!((told.zero_kn, told.drift_kn), (2.0, None));
+        // As a limit: half the width over √3.
+        assert!((told.zero_u_kn - 0.3 / 3f64.sqrt()).abs() < 1e-12);
+        // No rest after: nothing to hold it against.
+        let (_, told) = without_known_zero(&force[..35], &stroke[..35], 2.0, 0.01);
+        assert_eq!(told.zero_u_kn, 0.0);
+    }
+
+    #[test]
     fn zero_and_drift_go_exactly() {
         let n = 200;
         let stroke: Vec<f64> = (0..n)

@@ -171,6 +171,8 @@ pub struct Rig {
     pub zero_kn: Option<f64>,
     /// Reading from which on the cell or its amplifier is at its end, kN: as the cell gives it, the zero still in it.
     pub cell_end_kn: Option<f64>,
+    /// What the cell bears, kN, where it is not said at what force it is at its end.
+    pub cell_bears_kn: Option<f64>,
     /// Force above which a pull is seen, kN; 0.1 if not said, and never within the noise.
     pub start_kn: Option<f64>,
 }

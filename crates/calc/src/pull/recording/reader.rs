@@ -101,13 +101,6 @@ impl Reader {
         }
     }
 
-    /// The same, told what the cell bears, kN, where the rig does not say where it is at its end.
-    #[must_use]
-    pub fn with_cell(mut self, capacity_kn: f64) -> Self {
-        self.split.cell_kn = self.split.cell_kn.or(Some(capacity_kn));
-        self
-    }
-
     /// Takes the next piece; pulls that are complete go to `pulls`.
     pub fn feed(&mut self, bytes: &[u8], pulls: &mut Vec<RecordedPull>) {
         if self.over || bytes.is_empty() {

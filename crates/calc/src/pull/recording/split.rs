@@ -73,7 +73,7 @@ pub(super) struct Split {
     zero_kn: Option<f64>,
     cell_end_kn: Option<f64>,
     /// What the cell bears, kN.
-    pub(super) cell_kn: Option<f64>,
+    cell_kn: Option<f64>,
     /// Of the rows in the buffer those before which lines are missing: which row of all, and how many lines.
     skipped: Vec<(usize, u64)>,
     rows_max: usize,
@@ -112,7 +112,7 @@ impl Split {
             start_kn: rig.start_kn.unwrap_or(0.1).abs(),
             zero_kn: rig.zero_kn,
             cell_end_kn: rig.cell_end_kn,
-            cell_kn: rig.cell_end_kn,
+            cell_kn: rig.cell_end_kn.or(rig.cell_bears_kn),
             skipped: Vec::new(),
             rows_max,
             first: true,

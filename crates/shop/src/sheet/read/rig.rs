@@ -59,6 +59,7 @@ pub(super) fn read(t: &Table) -> Option<Rig> {
         time: column("time", Role::Time),
         rate_hz: t.given("rate_Hz", |v| value::number(v, Span(1.0, 1e6))),
         zero_kn: t.given("zero_kN", |v| value::number(v, FORCE)),
+        cell_bears_kn: None,
         cell_end_kn: t.given("cell_end_kN", |v| value::number(v, Span(0.01, 5000.0))),
         start_kn: t.given("start_kN", |v| value::number(v, Span(0.001, 500.0))),
     };

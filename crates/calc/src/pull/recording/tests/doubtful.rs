@@ -224,11 +224,11 @@ fn a_force_far_beyond_the_cell_or_any_tool_is_asked_about() {
             .map(|r| [r[0] * factor, r[1], r[2]])
             .collect();
         let mut pulls = Vec::new();
-        let reader = Reader::new(rig.clone(), Bounds::default());
-        let mut reader = match cell {
-            Some(kn) => reader.with_cell(kn),
-            None => reader,
+        let rig = Rig {
+            cell_bears_kn: cell,
+            ..rig.clone()
         };
+        let mut reader = Reader::new(rig, Bounds::default());
         reader.feed(file(&PLAIN, &rows).as_bytes(), &mut pulls);
         let told = reader.finish(&mut pulls);
         assert_eq!(pulls[0].faults, told.faults);
