@@ -181,6 +181,26 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     text
 }
 
+/// `value` to `decimals` decimals, never above it: a lower bound stays one when it is written.
+pub fn rounded_down(value: f64, decimals: usize) -> f64 {
+    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(12));
+    let scaled = value * scale;
+    // What is whole but for the last digits of reckoning is whole.
+    let whole = scaled.round();
+    let is_whole = (scaled - whole).abs() <= 1e-9 * whole.abs().max(1.0);
+    let down = if is_whole { whole } else { scaled.floor() };
+    if down.is_finite() {
+        down / scale
+    } else {
+        value
+    }
+}
+
+/// `value` to `decimals` decimals, never below it: for upper bounds.
+pub fn rounded_up(value: f64, decimals: usize) -> f64 {
+    -rounded_down(-value, decimals)
+}
+
 /// Decimals that write `value` exactly, as a sheet states it: at least `least`, at most 4.
 pub fn places(value: f64, least: usize) -> usize {
     let exact = |d: &usize| {
@@ -255,6 +275,21 @@ mod tests {
             assert_eq!(places(value, least), decimals, "{value}");
         }
         assert_eq!(places(1.0 / 3.0, 0), 4);
+    }
+
+    #[test]
+    fn bounds_are_rounded_away_from_what_they_bound() {
+        // By hand: 0.05^(1/5) = 0.54928…, which is no 55 %.
+        assert_eq!(rounded_down(54.928, 1), 54.9);
+        assert_eq!(rounded_up(54.901, 1), 55.0);
+        assert_eq!(rounded_down(-0.123, 2), -0.13);
+        assert_eq!(rounded_up(-0.129, 2), -0.12);
+        // 54.9 stays itself, though ten times that is a little less than 549.
+        for value in [54.9, 12.9, 0.3, 0.0, 1e300] {
+            assert_eq!(rounded_down(value, 1), value);
+            assert_eq!(rounded_up(value, 1), value);
+        }
+        assert_eq!(rounded_up(f64::INFINITY, 1), f64::INFINITY);
     }
 
     #[test]

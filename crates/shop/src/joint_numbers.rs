@@ -9,10 +9,10 @@ use calc::moments::moments;
 use calc::proportion::{self, Intervals};
 use calc::tolerance_factor::{self, Formula};
 use calc::units::Unit;
-use calc::working::Working;
+use calc::working::{Working, figures};
 use calc::{grubbs, normality};
 
-use crate::entry::{CrewJoint, Outcome, TrialJointRead};
+use crate::entry::{CrewJoint, JointReading, Outcome, TrialJointRead};
 use crate::job::SetUp;
 use crate::sheet::{Criterion, FastenerFamily};
 
@@ -43,8 +43,10 @@ pub struct JointNumbers<'a> {
 pub struct CriterionNumbers<'a> {
     /// The criterion.
     pub criterion: &'a Criterion,
-    /// Readings, in its unit, in order.
+    /// One value a joint, in its unit, in order: its worst place.
     pub values: Vec<f64>,
+    /// Decimals of its unit that the gauge shows, as they were typed.
+    pub decimals: usize,
     /// Count, mean, standard deviation.
     pub sample: Sample,
     /// How it fits its limits; `None` where the readings are all the same.
@@ -76,7 +78,7 @@ impl<'a> JointNumbers<'a> {
     fn of(
         fastener: &'a FastenerFamily,
         good: &[bool],
-        read: impl Fn(&Criterion) -> Vec<f64>,
+        read: impl Fn(&Criterion) -> Vec<Place>,
     ) -> Option<Self> {
         let count = good.len() as u64;
         let are_good = good.iter().filter(|good| **good).count() as u64;
@@ -85,12 +87,13 @@ impl<'a> JointNumbers<'a> {
             good: (are_good, count),
             share: proportion::intervals(are_good, count, CONFIDENCE).ok()?,
             criteria: criteria
-                .filter_map(|c| CriterionNumbers::of(c, read(c)))
+                .filter_map(|c| CriterionNumbers::of(c, &read(c)))
                 .collect(),
         })
     }
 
-    /// The joints of `set_up` at the setting of the last one. Readings by a gauge out of date are left out.
+    /// The joints of `set_up` at the setting of the last one. Readings by a gauge out of date, or
+    /// outside its points, are left out.
     pub fn of_set_up(set_up: &SetUp, fastener: &'a FastenerFamily) -> Option<Self> {
         Self::of_set_ups(std::iter::once(set_up), fastener)
     }
@@ -107,11 +110,15 @@ impl<'a> JointNumbers<'a> {
         }
         let good: Vec<bool> = here.iter().map(|j| j.outcome == Outcome::Accept).collect();
         Self::of(fastener, &good, |c| {
-            let readings = here.iter().flat_map(|j| &j.readings);
-            readings
-                .filter(|r| r.criterion == c.id && r.reading.in_date)
-                .filter_map(|r| in_unit(r.reading.value, &r.reading.unit, c))
-                .collect()
+            let of_joint = |joint: &&TrialJointRead| {
+                let readings = joint.readings.iter();
+                let readings = readings.filter(|r| r.criterion == c.id && r.reading.is_evidence());
+                let place = |r: &JointReading| {
+                    Place::of(r.reading.value, &r.reading.raw, &r.reading.unit, c)
+                };
+                worst_place(readings.filter_map(place), c)
+            };
+            here.iter().filter_map(of_joint).collect()
         })
     }
 
@@ -122,7 +129,7 @@ impl<'a> JointNumbers<'a> {
             outcomes.len() > 0 && outcomes.all(|o| o == Outcome::Accept)
         };
         let good: Vec<bool> = joints.iter().map(is_good).collect();
-        Self::of(fastener, &good, |c| values_of_crew(joints, c))
+        Self::of(fastener, &good, |c| of_crew(joints, c))
     }
 }
 
@@ -135,21 +142,69 @@ fn at_last_setting(set_up: &SetUp) -> impl Iterator<Item = &TrialJointRead> {
     })
 }
 
-/// What a crew read of one criterion, in its unit, in order.
+/// What a crew read of one criterion, in its unit, in order: one value a joint, that of its worst place.
 pub fn values_of_crew(joints: &[CrewJoint], c: &Criterion) -> Vec<f64> {
-    let readings = joints.iter().flat_map(|j| &j.readings);
-    readings
-        .filter(|r| r.criterion == c.id)
-        .filter_map(|r| in_unit(r.value, &r.unit, c))
-        .collect()
+    of_crew(joints, c).iter().map(|place| place.value).collect()
 }
 
-fn in_unit(value: f64, unit: &str, c: &Criterion) -> Option<f64> {
-    Unit::parse(unit)?.convert(value, c.unit)
+fn of_crew(joints: &[CrewJoint], c: &Criterion) -> Vec<Place> {
+    let of_joint = |joint: &CrewJoint| {
+        let readings = joint.readings.iter().filter(|r| r.criterion == c.id);
+        worst_place(
+            readings.filter_map(|r| Place::of(r.value, &r.raw, &r.unit, c)),
+            c,
+        )
+    };
+    joints.iter().filter_map(of_joint).collect()
+}
+
+/// What was read at one place of a joint.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    /// In the criterion's unit.
+    value: f64,
+    /// Decimals of that unit that were typed.
+    decimals: usize,
+}
+
+impl Place {
+    fn of(value: f64, raw: &str, unit: &str, c: &Criterion) -> Option<Self> {
+        let unit = Unit::parse(unit)?;
+        let step = unit.convert(0.1_f64.powi(typed_decimals(raw)), c.unit)?;
+        Some(Self {
+            value: unit.convert(value, c.unit)?,
+            // A step of 0.001 in is 0.0254 mm: two decimals.
+            decimals: figures(step, 1),
+        })
+    }
+}
+
+/// Digits after the decimal point, or comma, of what was typed.
+fn typed_decimals(raw: &str) -> i32 {
+    let after = raw
+        .trim()
+        .split_once(['.', ','])
+        .map_or("", |(_, after)| after);
+    let digits = after.chars().take_while(char::is_ascii_digit).count();
+    i32::try_from(digits.min(6)).unwrap_or(6)
+}
+
+/// The worst of several places on one joint: the one furthest out towards, or beyond, the nearer limit of `c`. Places on
+/// one joint are alike; only joints say how joints differ.
+fn worst_place(places: impl Iterator<Item = Place>, c: &Criterion) -> Option<Place> {
+    let (lower, upper) = (c.limits.lower(), c.limits.upper());
+    // How much room is left to the nearer limit.
+    let room = |place: &Place| {
+        let below = lower.map(|l| place.value - l);
+        let above = upper.map(|u| u - place.value);
+        below.into_iter().chain(above).fold(f64::INFINITY, f64::min)
+    };
+    places.min_by(|a, b| room(a).total_cmp(&room(b)))
 }
 
 impl<'a> CriterionNumbers<'a> {
-    fn of(criterion: &'a Criterion, values: Vec<f64>) -> Option<Self> {
+    fn of(criterion: &'a Criterion, joints: &[Place]) -> Option<Self> {
+        let values: Vec<f64> = joints.iter().map(|place| place.value).collect();
         let found = moments("x", &values).ok()?;
         if found.count < 2 {
             return None;
@@ -178,6 +233,7 @@ impl<'a> CriterionNumbers<'a> {
             outlier: grubbs::test(&values, SIGNIFICANCE, grubbs::Tail::Both).ok(),
             sample,
             values,
+            decimals: joints.iter().map(|place| place.decimals).max()?,
         })
     }
 

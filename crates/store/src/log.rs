@@ -155,7 +155,7 @@ pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, Stri
     Ok(named)
 }
 
-/// Entries from `since` on in which a reading names the gauge with this id.
+/// Entries from `since` on in which a reading, or the rig of recorded pulls, names the gauge with this id.
 pub(crate) async fn naming_gauge(
     c: &mut Connection,
     gauge: &str,

@@ -45,6 +45,7 @@ fn the_exposure_of_a_day_is_reckoned_from_what_was_measured_and_what_sheets_decl
     }
     for (query, field) in [
         ("tool=tulvane-tb-32", "pulls"),
+        ("tool=&pulls=&seconds=&vibration=&noise=", "tool"),
         ("tool=none&pulls=5", "tool"),
         ("pulls=5&seconds=3", "tool"),
         ("pulls=5&vibration=3", "seconds"),
@@ -86,6 +87,20 @@ fn a_sampling_plan_names_its_standard_and_draws_its_curve() {
         "{}",
         small.body
     );
+    // Two joints of two, with 10 %: no number of bad ones is taken for good.
+    let two = crew.get("/fleet/lot-check?lot=2&level=II&aql=10");
+    assert!(two.body.contains("Look at all 2 joints"), "{}", two.body);
+    assert!(two.body.contains("Replace each bad one") && !two.body.contains("Accept the lot"));
+    // A test that destroys leaves none of 500 where the table asks for 1250.
+    let none = crew.get("/fleet/lot-check?lot=500&level=S-1&aql=0.01");
+    assert_eq!(none.status, 200);
+    assert!(
+        none.body
+            .contains("No plan of this level exists for 500 joints"),
+        "{}",
+        none.body
+    );
+    assert!(!none.body.contains("Look at all"));
     for (query, field) in [
         ("lot=1", "lot"),
         ("lot=many", "lot"),
@@ -107,13 +122,13 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     let job = bench.get("/jobs/1005");
     assert!(
         job.body
-            .contains("10 good of 10 prove that at least 74 % are good"),
+            .contains("10 good of 10 prove that at least 74.1 % are good"),
         "{}",
         job.body
     );
     let (tool, link) = shop.card("7K-0412");
     let mut crew = Client::nameless(shop.address());
-    // Eight readings as they should be, the ninth far off and still inside the limits.
+    // Eight joints as they should be, the ninth far off and still inside the limits.
     for collars in [
         ["12.98", "13.00", "12.99"],
         ["13.00", "12.99", "12.98"],
@@ -132,9 +147,9 @@ fn joints_stand_in_numbers_on_the_job_and_in_the_inbox_with_a_run_chart() {
     }
     let page = bench.get(&tool);
     for says in [
-        "3 good of 3 prove that at least 37 % are good",
-        "Run chart: Collar diameter over the swaged land, 9 readings",
-        "one reading beyond three standard deviations (reading 9: 13.07 mm)",
+        "3 good of 3 prove that at least 36.8 % are good",
+        "Run chart: Collar diameter over the swaged land, 9 joints",
+        "one joint beyond three standard deviations (joint 9: 13.07 mm)",
         "class=\"signal\"",
     ] {
         assert!(page.body.contains(says), "{says}: {}", page.body);

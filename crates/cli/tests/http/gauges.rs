@@ -136,6 +136,8 @@ fn a_certificate_corrects_readings_and_a_bad_one_takes_them_back() {
         "7K-1",
         "as found",
         "31.10 kN, 31.20 kN",
+        "reckoned: NO",
+        "Reckoned is not measured",
         "ISO/IEC 17025:2017, 6.4.9",
     ] {
         assert!(words.contains(said), "{said}: {words}");
@@ -151,6 +153,10 @@ fn a_certificate_corrects_readings_and_a_bad_one_takes_them_back() {
     assert!(std::fs::read(&file).expect("printed") == paper.bytes);
     let told = run(&["gauges", "--failed", "c-3", path], &program.store);
     assert!(!told.status.success() && text(&told).contains("never found outside"));
+    // 30.89 kN was above 30.4; 31.14 less the 2 kN that were found is 29.14, below it.
+    assert!(page.body.contains("VERDICT WOULD NOT STAND"));
+    // What it moved since, 1.8 kN at 25, is the drift from now on.
+    assert!(page.body.contains("± 1.800 kN") && page.body.contains("as found against the"));
 
     // Struck, it takes nothing along.
     let struck = client.send(&page, "strike-2", &[("reason", "another cell")]);
@@ -159,6 +165,36 @@ fn a_certificate_corrects_readings_and_a_bad_one_takes_them_back() {
     assert!(!client.get(&job).body.contains("It took 5 readings"));
     let told = run(&["gauges", "--json"], &program.store);
     assert!(text(&told).contains("VW-1"), "{}", text(&told));
+
+    // The calibration that corrected the job's readings is struck: they are listed, and the job says so.
+    let page = client.get(CELL);
+    let struck = client.send(&page, "strike-1", &[("reason", "points of another cell")]);
+    assert_eq!(struck.status, 303, "{:?}", struck.errors());
+    let page = client.get(CELL);
+    assert!(
+        page.body.contains("Calibration 1 was struck"),
+        "{}",
+        page.body
+    );
+    assert!(page.body.contains("7K-1"));
+    let says = "calibration 1 was struck after it corrected 5 readings of this job";
+    assert!(client.get(&job).body.contains(says));
+}
+
+#[test]
+fn what_the_gauge_showed_is_taken_as_that_and_refused_as_a_deviation() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let showed = ["0.00", "25.45", "50.00"];
+    let refused = calibrate(&mut client, showed, &[]);
+    assert_eq!(refused.status, 422);
+    let errors = refused.errors();
+    let named = |e: &&str| e.contains("Row 2, deviation: 25.450");
+    assert!(errors.iter().any(named), "{errors:?}");
+    let stored = calibrate(&mut client, showed, &[("given", "indication")]);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get(CELL);
+    assert!(page.body.contains("+0.450") && !page.body.contains("+25.450"));
 }
 
 #[test]

@@ -64,4 +64,6 @@ pub struct Touched {
     /// The verdict that stands; `None` where none was given.
     #[serde(serialize_with = "serial::maybe_term")]
     pub verdict: Option<Verdict>,
+    /// Whether that verdict would still stand, as reckoned; `None` where it is left for the hand.
+    pub reckoned: Option<bool>,
 }

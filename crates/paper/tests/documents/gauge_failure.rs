@@ -7,12 +7,13 @@ use words::Words;
 
 use crate::{pdf, sample};
 
-fn touched(what: &str, read: &str, verdict: Option<Verdict>) -> Touched {
+fn touched(what: &str, read: &str, verdict: Option<Verdict>, reckoned: Option<bool>) -> Touched {
     Touched {
         when: "24 Nov 09:12, Joren".to_owned(),
         what: what.to_owned(),
         read: read.to_owned(),
         verdict,
+        reckoned,
     }
 }
 
@@ -49,8 +50,14 @@ fn sample() -> GaugeFailure {
                         "Pull force, as left",
                         "31.20, 31.00, 31.40 kN",
                         Some(Verdict::Accept),
+                        Some(false),
                     ),
-                    touched("Recorded pulls, as left", "5 pulls of stall.csv", None),
+                    touched(
+                        "Recorded pulls, as left",
+                        "5 pulls of stall.csv",
+                        None,
+                        Some(true),
+                    ),
                 ],
             },
             JobTouched {
@@ -63,6 +70,7 @@ fn sample() -> GaugeFailure {
                     "Hold, as found",
                     "0.31 kN",
                     Some(Verdict::Undecided),
+                    None,
                 )],
             },
         ],
@@ -90,7 +98,8 @@ fn every_part_is_there() {
         "2 jobs, 3 entries",
         "25 kN +2.00 kN ± 0.50 kN",
         "Tag the gauge out of use",
-        "Would the verdict still stand",
+        "Where it is empty, reckon or measure",
+        "Reckoned is not measured",
         "A certificate that rests on it is corrected by a new one",
         "engineer of record",
         "Job 1047",
@@ -107,6 +116,10 @@ fn every_part_is_there() {
         "does not say that any structure is safe",
         "Record entry 412",
     ]);
+    // One reading each: the third is left for the hand.
+    for said in ["reckoned: NO", "reckoned: yes"] {
+        assert_eq!(read.text.matches(said).count(), 1, "{}", read.text);
+    }
 }
 
 #[test]

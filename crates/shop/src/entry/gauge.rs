@@ -62,6 +62,9 @@ pub struct GaugeCalibrated {
     pub shape: CurveShape,
     /// How far it may move until the next calibration, to either side.
     pub drift: f64,
+    /// Whether that is how far it had moved since the calibration before; otherwise it was typed.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub drift_observed: bool,
     /// Largest deviation allowed.
     pub limit: f64,
     /// Verdict as found; `None` where nothing was read as found.
@@ -97,6 +100,9 @@ pub enum CheckedAs {
     Torque {
         /// Direction.
         way: WrenchWay,
+        /// Expanded uncertainty of the tester, k = 2, percent of the torque; `None` where nobody entered it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference_expanded_pct: Option<f64>,
     },
     /// A force gauge: the reference stands at each nominal, readings are the gauge's.
     Force {

@@ -41,6 +41,14 @@ pub struct PullsRead {
     pub note: String,
 }
 
+impl PullsRead {
+    /// Number of the calibration on the record that corrected what gauge `id` showed; `None` where its sheet alone spoke.
+    pub fn corrected_by(&self, id: &str) -> Option<u32> {
+        let used = self.calibrations.iter().find(|used| used.gauge == id);
+        used.map(|used| used.number)
+    }
+}
+
 /// A calibration that corrected recorded pulls.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PullsCorrected {

@@ -3,6 +3,7 @@
 use calc::decision::Verdict;
 use serde::{Deserialize, Serialize};
 
+use super::WrenchWay;
 use crate::sheet::Pin;
 
 /// A sheet revision as recorded.
@@ -66,13 +67,21 @@ pub struct Reading {
     /// The calibration on the record; `None` where only the sheet spoke for the gauge.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub calibration: Option<CalibrationUsed>,
+    /// Direction in which a torque wrench was turned; `None` for what does not turn, and in older records.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub way: Option<WrenchWay>,
+    /// Whether it is the difference of two readings: an offset common to both is not in it, so nothing is taken off, and
+    /// its doubt is that of two. Of a recorded pull each of the two was corrected before.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub difference: bool,
 }
 
 impl Reading {
-    /// Whether it lies outside the points of the gauge's calibration.
+    /// Whether it lies outside the points of the gauge's calibration. A difference says nothing of where its two readings
+    /// lay.
     pub fn is_beyond(&self) -> bool {
-        self.calibration
-            .is_some_and(|used| used.deviation.is_none())
+        let uncorrected = |used: CalibrationUsed| used.deviation.is_none();
+        !self.difference && self.calibration.is_some_and(uncorrected)
     }
 
     /// Whether a verdict may rest on it: the gauge in date, the reading among the points of its calibration.

@@ -6,6 +6,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::History;
+use super::drift::moved;
 use crate::entry::{
     Body, CalibrationPoint, CurveShape, FileAttached, GaugeCalibrated, PersonKey, PinRecord,
     WrenchWay,
@@ -19,6 +20,22 @@ const MOST_MONTHS: u32 = 120;
 /// Coverage factors as certificates have them.
 const K: (f64, f64) = (1.0, 4.5);
 
+/// What stands in the boxes “as found” and “as left”.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Given {
+    /// Deviation: indicated less true.
+    #[default]
+    Deviation,
+    /// What the gauge indicated.
+    Indication,
+}
+
+/// Largest deviation, as a share of the nominal and of the range: what is more is an indication in the wrong box, or a
+/// gauge that no correction helps. Common practice, no source.
+const MOST_DEVIATION: f64 = 0.25;
+/// Least that a gauge shows of the nominal: less is a deviation in the wrong box. Common practice, no source.
+const LEAST_SHOWN: f64 = 0.5;
+
 /// One row of the form; what was left empty is `None`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RowIn {
@@ -26,9 +43,9 @@ pub struct RowIn {
     pub row: usize,
     /// True value, by the reference.
     pub nominal: f64,
-    /// Deviation as found.
+    /// As found, by [`CalibrationIn::given`].
     pub found: Option<f64>,
-    /// Deviation as left; as found, if `None`.
+    /// As left, likewise; as found, if `None`.
     pub left: Option<f64>,
     /// Expanded uncertainty.
     pub expanded: f64,
@@ -41,12 +58,15 @@ pub struct RowIn {
 pub struct CalibrationIn {
     /// Day.
     pub date: Date,
+    /// What the rows give.
+    pub given: Given,
     /// Rows that something was typed into.
     pub rows: Vec<RowIn>,
     /// Curve.
     pub shape: CurveShape,
-    /// How far it may move until the next, to either side.
-    pub drift: f64,
+    /// How far it may move until the next, to either side; if `None`, as far as it moved since the calibration before, or
+    /// what stood there.
+    pub drift: Option<f64>,
     /// Largest deviation allowed.
     pub limit: f64,
     /// Directions of a torque wrench.
@@ -96,7 +116,11 @@ pub(super) fn calibrate(
     else {
         return Err(wrong);
     };
-    let mut points: Vec<CalibrationPoint> = input.rows.iter().map(point).collect();
+    let mut points: Vec<CalibrationPoint> = input
+        .rows
+        .iter()
+        .map(|row| point(row, input.given))
+        .collect();
     points.sort_by(|a, b| a.nominal.total_cmp(&b.nominal));
     let limits = Limits::new(Some(-input.limit), Some(input.limit));
     let Ok(limits) = limits else {
@@ -109,6 +133,9 @@ pub(super) fn calibrate(
     let found = points.iter().filter_map(|p| Some(judge(p.found?, p)));
     let left = points.iter().map(|p| judge(p.left, p));
     let left = left.max().unwrap_or(Verdict::Undecided);
+    let before = history.in_force(gauge, input.date, input.ways.first().copied());
+    let observed = before.and_then(|before| moved(before, &points));
+    let drift = input.drift.or(observed).or(before.map(|c| c.drift));
     let calibrated = GaugeCalibrated {
         gauge: pin,
         number: history.next_number(),
@@ -118,7 +145,8 @@ pub(super) fn calibrate(
         left: left.into(),
         points,
         shape: input.shape,
-        drift: input.drift,
+        drift: drift.unwrap_or_default(),
+        drift_observed: input.drift.is_none() && observed.is_some(),
         limit: input.limit,
         method: method_of(decision::METHOD),
         ways: input.ways.clone(),
@@ -137,11 +165,28 @@ pub(super) fn calibrate(
     Ok(file.into_iter().chain([calibrated.into()]).collect())
 }
 
-fn point(row: &RowIn) -> CalibrationPoint {
+impl RowIn {
+    /// `value`, as it stands in a box, as a deviation. Of the decimals that were typed no more come out.
+    fn deviation(&self, value: f64, given: Given) -> f64 {
+        match given {
+            Given::Deviation => value,
+            Given::Indication => round_off(value - self.nominal),
+        }
+    }
+}
+
+/// Without the last digits of a difference, which come of reckoning in twos: 20.45 − 20 is 0.45.
+fn round_off(difference: f64) -> f64 {
+    (difference * 1e9).round() / 1e9
+}
+
+fn point(row: &RowIn, given: Given) -> CalibrationPoint {
+    let found = row.found.map(|value| row.deviation(value, given));
+    let left = row.left.map(|value| row.deviation(value, given));
     CalibrationPoint {
         nominal: row.nominal,
-        found: row.found,
-        left: row.left.or(row.found).unwrap_or_default(),
+        found,
+        left: left.or(found).unwrap_or_default(),
         expanded: row.expanded,
         k: row.k,
     }
@@ -179,9 +224,9 @@ fn plain(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
     if !(input.limit > 0.0 && input.limit <= span(gauge)) {
         wrong.push(limit_refused(gauge, input.limit));
     }
-    if !(0.0..=span(gauge)).contains(&input.drift) {
+    if let Some(drift) = input.drift.filter(|d| !(0.0..=span(gauge)).contains(d)) {
         let message = Message::new("refuse-calibration-drift")
-            .number("value", input.drift, gauge.decimals() + 1)
+            .number("value", drift, gauge.decimals() + 1)
             .number("max", span(gauge), gauge.decimals())
             .with("unit", gauge.unit.symbol());
         wrong.push(refuse("drift", message));
@@ -191,6 +236,23 @@ fn plain(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
         wrong.push(refuse("ways", Message::new("refuse-calibration-ways")));
     }
     wrong
+}
+
+/// How a value in a box is refused, and the least and the largest that are not. An indication in place of a deviation is
+/// caught by the nominal; a deviation in place of an indication lies far below it.
+fn allowed(gauge: &Gauge, given: Given, row: &RowIn) -> (&'static str, f64, f64) {
+    let of_range = MOST_DEVIATION * span(gauge);
+    match given {
+        Given::Indication => {
+            let least = (row.nominal - of_range).max(LEAST_SHOWN * row.nominal);
+            ("refuse-row-indication", least, row.nominal + of_range)
+        }
+        Given::Deviation => {
+            let of_nominal = (row.nominal > 0.0).then_some(MOST_DEVIATION * row.nominal);
+            let most = of_nominal.map_or(of_range, |of| of.min(of_range));
+            ("refuse-row-deviation", -most, most)
+        }
+    }
 }
 
 fn rows(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
@@ -215,9 +277,10 @@ fn rows(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
             refuse_at("nominal", "refuse-row-twice", row.nominal, low, high);
         }
         let most = span(gauge);
+        let (id, least, largest) = allowed(gauge, input.given, row);
         for (name, value) in [("found", row.found), ("left", row.left)] {
-            if let Some(value) = value.filter(|v| v.abs() > most) {
-                refuse_at(name, "refuse-row-deviation", value, -most, most);
+            if let Some(value) = value.filter(|v| !(least..=largest).contains(v)) {
+                refuse_at(name, id, value, least, largest);
             }
         }
         if row.found.is_none() && row.left.is_none() {

@@ -1,14 +1,14 @@
 //! A gauge checked in the shop against a reference: torque wrenches, and what measures force.
 
 use calc::Message;
-use calc::decision::{Rule, Verdict};
+use calc::decision::{self, Limits, Rule, Verdict};
 use calc::force_check;
 use calc::torque_tool::{self, Convention};
 use calc::units::Unit;
 use jiff::civil::Date;
 
 use super::History;
-use crate::entry::{Body, CheckPoint, CheckedAs, GaugeChecked, Outcome, PinRecord};
+use crate::entry::{Body, CheckPoint, CheckedAs, GaugeChecked, PinRecord};
 use crate::job::refusal::{needed, nth};
 use crate::job::{Desk, Refusals, method_of, refuse};
 use crate::sheet::{Gauge, GaugeKind};
@@ -54,7 +54,12 @@ pub struct CheckIn {
 
 /// Where a torque wrench is checked, in its unit: 20, 60 and 100 % of its largest, but not below its smallest.
 pub fn torque_points(gauge: &Gauge) -> [f64; 3] {
-    TORQUE_AT.map(|share| (share * gauge.range.1).max(gauge.range.0))
+    let (low, high) = gauge.range;
+    if low >= TORQUE_AT[1] * high {
+        // A wrench of so short a range has no three of them: its ends and the middle.
+        return [low, (low + high) / 2.0, high];
+    }
+    TORQUE_AT.map(|share| (share * high).max(low))
 }
 
 /// Where a force gauge is checked, in its unit.
@@ -92,7 +97,13 @@ pub(super) fn check(
         return Err(wrong);
     };
     let judged = match check {
-        CheckedAs::Torque { .. } => (torque(gauge, input), torque_tool::METHOD),
+        CheckedAs::Torque {
+            reference_expanded_pct,
+            ..
+        } => (
+            torque(gauge, input, reference_expanded_pct),
+            torque_tool::METHOD,
+        ),
         CheckedAs::Force {
             reference_expanded_pct,
         } => {
@@ -138,7 +149,12 @@ fn rows(gauge: &Gauge, input: &CheckIn) -> Refusals {
             .number("min", min, decimals)
             .number("max", max, decimals)
     };
-    for row in &input.rows {
+    for (i, row) in input.rows.iter().enumerate() {
+        if input.rows[..i].iter().any(|o| o.nominal == row.nominal) {
+            let message = Message::new("refuse-row-twice").with("row", row.row + 1);
+            let message = number(message, row.nominal, 0.0, 0.0);
+            wrong.push(refuse(nth("nominal", row.row), message));
+        }
         let (low, high) = gauge.range;
         let is_nominal = row.nominal > 0.0 && (low..=high).contains(&row.nominal);
         if !is_nominal {
@@ -165,7 +181,15 @@ fn rows(gauge: &Gauge, input: &CheckIn) -> Refusals {
     wrong
 }
 
-fn torque(gauge: &Gauge, input: &CheckIn) -> Result<Vec<CheckPoint>, Refusals> {
+/// Where the uncertainty of the tester is known, the limits are drawn in by it; without, they stand as they are.
+fn torque(
+    gauge: &Gauge,
+    input: &CheckIn,
+    reference_expanded_pct: Option<f64>,
+) -> Result<Vec<CheckPoint>, Refusals> {
+    if let Some(expanded) = reference_expanded_pct {
+        reference_doubt(expanded)?;
+    }
     let largest = gauge.unit.convert(gauge.range.1, Unit::NewtonMetre);
     let limit = torque_tool::limit_pct(largest.unwrap_or(f64::INFINITY));
     let point = |row: &CheckRowIn| {
@@ -181,13 +205,56 @@ fn torque(gauge: &Gauge, input: &CheckIn) -> Result<Vec<CheckPoint>, Refusals> {
             readings: row.readings.iter().map(|(_, value)| *value).collect(),
             limit_pct: limit,
             deviation_pct,
-            outcome: match deviation_pct.abs() <= limit {
-                true => Outcome::Accept,
-                false => Outcome::Reject,
-            },
+            outcome: guarded(deviation_pct, reference_expanded_pct, limit).into(),
         })
     };
     input.rows.iter().map(point).collect()
+}
+
+/// The verdict on the reading that is furthest off.
+fn guarded(deviation_pct: f64, expanded_pct: Option<f64>, limit_pct: f64) -> Verdict {
+    let rule = match expanded_pct {
+        Some(_) => Rule::Guarded,
+        None => Rule::Simple,
+    };
+    let limits = Limits::new(Some(-limit_pct), Some(limit_pct));
+    let judged = limits.and_then(|limits| {
+        decision::judge(deviation_pct, expanded_pct.unwrap_or(0.0), limits, rule)
+    });
+    judged.unwrap_or(Verdict::Undecided)
+}
+
+fn reference_doubt(value: f64) -> Result<(), Refusals> {
+    if (0.0..=10.0).contains(&value) {
+        return Ok(());
+    }
+    let message = Message::new("refuse-check-reference-doubt").number("value", value, 2);
+    Err(vec![refuse("reference_expanded", message)])
+}
+
+/// Whether the tester of a torque check is too uncertain for it: more than a quarter of the largest deviation allowed.
+///
+/// ISO 6789-1:2017 (from memory, not confirmed).
+pub fn is_tester_coarse(checked: &GaugeChecked) -> bool {
+    let CheckedAs::Torque {
+        reference_expanded_pct: Some(expanded),
+        ..
+    } = checked.check
+    else {
+        return false;
+    };
+    checked.points.iter().any(|p| expanded > p.limit_pct / 4.0)
+}
+
+/// Points of a torque check that are none of those asked for: further from each than a hundredth of it.
+pub fn points_not_asked(checked: &GaugeChecked, gauge: &Gauge) -> Vec<f64> {
+    let asked = torque_points(gauge);
+    let is_asked = |nominal: f64| asked.iter().any(|at| (nominal - at).abs() <= 0.01 * at);
+    let torque = matches!(checked.check, CheckedAs::Torque { .. });
+    let points = checked.points.iter().map(|p| p.nominal);
+    points
+        .filter(|nominal| torque && !is_asked(*nominal))
+        .collect()
 }
 
 fn row_refused(row: &CheckRowIn) -> Refusals {
@@ -209,11 +276,7 @@ fn force(input: &CheckIn, set: &force_check::Set) -> Result<Vec<CheckPoint>, Ref
         let message = Message::new("refuse-check-limit").number("value", set.limit_pct, 2);
         return Err(vec![refuse("limit", message)]);
     }
-    if !(0.0..=10.0).contains(&set.reference_expanded_pct) {
-        let value = set.reference_expanded_pct;
-        let message = Message::new("refuse-check-reference-doubt").number("value", value, 2);
-        return Err(vec![refuse("reference_expanded", message)]);
-    }
+    reference_doubt(set.reference_expanded_pct)?;
     let point = |row: &CheckRowIn| {
         let readings: Vec<f64> = row.readings.iter().map(|(_, value)| *value).collect();
         let at = force_check::Point {

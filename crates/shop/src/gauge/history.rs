@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::entry::{Body, GaugeCalibrated, GaugeChecked, GaugeStudied, Outcome, WrenchWay};
+use crate::entry::{Body, GaugeCalibrated, GaugeChecked, GaugeStudied, WrenchWay};
 use crate::sheet::Gauge;
 
 /// What was written of a gauge under a number.
@@ -124,40 +124,13 @@ impl History {
             .filter(|c| c.date <= day && c.date >= sheet.calibrated)
             .rfind(|c| way.is_none_or(|way| c.ways.is_empty() || c.ways.contains(&way)))
     }
-
-    /// The newest check of `way` from `from` to `day` that failed; `None` if the newest passed, or none was made.
-    pub fn failed_check(
-        &self,
-        from: Date,
-        day: Date,
-        way: Option<WrenchWay>,
-    ) -> Option<&GaugeChecked> {
-        let checks = self
-            .counting()
-            .into_iter()
-            .filter_map(|line| match &line.what {
-                Written::Checked(c) => Some(c),
-                _ => None,
-            });
-        let checks: Vec<&GaugeChecked> = checks
-            .filter(|c| (from..=day).contains(&c.date))
-            .filter(|c| way.is_none_or(|way| c.way().is_none_or(|w| w == way)))
-            .collect();
-        // Each direction of a wrench is checked by itself.
-        let is_newest = |c: &&GaugeChecked| {
-            let later = |o: &&GaugeChecked| (o.date, o.number) > (c.date, c.number);
-            !checks.iter().any(|o| o.way() == c.way() && later(o))
-        };
-        let mut newest = checks.iter().copied().filter(is_newest);
-        newest.find(|c| c.outcome == Outcome::Reject)
-    }
 }
 
 impl GaugeChecked {
     /// The direction that was checked, of a torque wrench.
     pub fn way(&self) -> Option<WrenchWay> {
         match self.check {
-            crate::entry::CheckedAs::Torque { way } => Some(way),
+            crate::entry::CheckedAs::Torque { way, .. } => Some(way),
             crate::entry::CheckedAs::Force { .. } => None,
         }
     }

@@ -8,20 +8,28 @@ mod calibrate;
 mod check;
 pub mod curve;
 mod decide;
+mod drift;
+mod failures;
 mod history;
 mod standing;
 mod study;
 mod touched;
+mod would_stand;
 
 use uuid::Uuid;
 
-pub use calibrate::{CalibrationIn, RowIn};
-pub use check::{CheckIn, CheckRowIn, READINGS_EACH, force_points, reckoned_force, torque_points};
+pub use calibrate::{CalibrationIn, Given, RowIn};
+pub use check::{
+    CheckIn, CheckRowIn, READINGS_EACH, force_points, is_tester_coarse, points_not_asked,
+    reckoned_force, torque_points,
+};
 pub use decide::{GaugeCommand, decide};
+pub use failures::Failure;
 pub use history::{History, Noted, Written};
 pub use standing::{Standing, State};
 pub use study::{Reckoned, StudyIn, reckon, verdict_on_share};
-pub use touched::{Failure, Use};
+pub use touched::{Doubt, Taken, Use, What};
+pub use would_stand::Stands;
 
 use crate::entry::WrenchWay;
 use crate::sheet::Direction;

@@ -2,8 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::History;
-use crate::entry::{GaugeCalibrated, Outcome, WrenchWay};
+use crate::entry::{GaugeCalibrated, WrenchWay};
 use crate::sheet::{Gauge, Kind, Shelf};
 
 /// What can be said of a gauge on a day.
@@ -13,7 +12,7 @@ pub enum State {
     InDate,
     /// Past its date, or before it.
     OutOfDate,
-    /// Left outside its limits by its calibration, or failed at a check since.
+    /// Left outside its limits by a calibration, or failed at a check, and not known to be good since.
     Failed,
 }
 
@@ -51,9 +50,7 @@ impl Shelf {
             Some(c) => (c.date, c.due),
             None => (gauge.calibrated, gauge.due),
         };
-        let was_left_bad = calibration.is_some_and(|c| c.left == Outcome::Reject);
-        let failed = history.and_then(|h: &History| h.failed_check(calibrated, day, way));
-        let state = if was_left_bad || failed.is_some() {
+        let state = if history.is_some_and(|h| h.is_failed(gauge, day, way)) {
             State::Failed
         } else if calibrated <= day && day < due {
             State::InDate

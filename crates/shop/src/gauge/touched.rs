@@ -1,158 +1,147 @@
-//! Backwards: a gauge that was found outside its limits, and which readings it took since it was last known good.
+//! Backwards: which readings a gauge took while it was outside its limits, or by a calibration that counts no more.
 
+use calc::units::Unit;
 use jiff::civil::Date;
 
-use super::{History, Written};
-use crate::entry::{Body, Outcome, PinRecord, Reading, ThicknessRead, WrenchWay};
-use crate::sheet::{Gauge, Shelf};
+use super::{Failure, History};
+use crate::entry::{Body, FeatureRead, PinRecord, PullsRead, Reading, ThicknessRead, WrenchWay};
+use crate::sheet::{Feature, Gauge, Shelf};
 
-/// A gauge was found outside its limits.
+/// Why a reading is in doubt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Failure {
-    /// Number of the calibration or check that found it.
-    pub number: u32,
-    /// Day on which it was found.
-    pub found: Date,
-    /// Day on which it was last known good; `None` if no day is known.
-    pub good: Option<Date>,
-    /// Day from which it was not known to be bad any more; `None` while it is.
-    pub again: Option<Date>,
+pub enum Doubt {
+    /// Its gauge was found outside its limits.
+    Failed(Failure),
+    /// The calibration that corrected it counts no more: its number at the gauge.
+    Struck(u32),
 }
 
-impl Failure {
-    /// Whether a reading taken on `day` is in doubt.
-    pub fn touches(&self, day: Date) -> bool {
-        self.good.is_none_or(|good| day >= good) && self.again.is_none_or(|again| day <= again)
+impl Doubt {
+    /// Number, at the gauge, of what throws the doubt.
+    pub fn number(&self) -> u32 {
+        match self {
+            Self::Failed(failure) => failure.number,
+            Self::Struck(number) => *number,
+        }
     }
 }
 
-/// What one event says of the gauge: how it came, and how it was left.
-struct Look {
-    number: u32,
-    date: Date,
-    is_bad_found: bool,
-    is_good_left: bool,
-    is_left_bad: bool,
-    ways: Vec<WrenchWay>,
+/// What a gauge took.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum What<'a> {
+    /// A reading.
+    Reading(&'a Reading),
+    /// A number of a recorded pull.
+    Number {
+        /// Number of the pull in its recording.
+        pull: u32,
+        /// The number.
+        read: &'a FeatureRead,
+    },
+    /// A recorded pull as a whole, held against a band of good ones.
+    Pull(u32),
 }
 
-impl Look {
-    /// Whether it says something of what `other` was about: each direction of a wrench stands for itself.
-    fn is_about(&self, other: &Look) -> bool {
-        let shared = self.ways.iter().any(|way| other.ways.contains(way));
-        self.ways.is_empty() || other.ways.is_empty() || shared
+/// Something in an entry, and the gauge that took it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Taken<'a> {
+    /// The gauge.
+    pub gauge: &'a PinRecord,
+    /// What it took.
+    pub what: What<'a>,
+    /// Number of the calibration that was used, if one was.
+    pub calibration: Option<u32>,
+    /// Direction in which a torque wrench was turned, where it was noted.
+    pub way: Option<WrenchWay>,
+}
+
+impl<'a> Taken<'a> {
+    fn of_reading(reading: &'a Reading) -> Self {
+        Self {
+            gauge: &reading.gauge,
+            what: What::Reading(reading),
+            calibration: reading.calibration.map(|used| used.number),
+            way: reading.way,
+        }
+    }
+
+    /// Number of the recorded pull that it is of; `None` of a reading.
+    pub fn pull(&self) -> Option<u32> {
+        match self.what {
+            What::Reading(_) => None,
+            What::Number { pull, .. } | What::Pull(pull) => Some(pull),
+        }
+    }
+
+    /// What throws doubt on it; nothing if it stands. Its gauge has this `history`, and it was written on `day`.
+    pub fn doubts(&self, history: &History, sheet: Option<&Gauge>, day: Date) -> Vec<Doubt> {
+        let failures = history.failures(sheet).into_iter();
+        let failed = failures.filter(|f| f.touches(day, self.way));
+        let is_struck = |number: &u32| history.line(*number).is_some_and(|l| l.struck.is_some());
+        let struck = self.calibration.filter(is_struck);
+        let struck = struck.map(Doubt::Struck);
+        failed.map(Doubt::Failed).chain(struck).collect()
     }
 }
 
-impl History {
-    fn looks(&self) -> Vec<Look> {
-        let counting = self.counting().into_iter();
-        let looks = counting.filter_map(|line| match &line.what {
-            Written::Calibrated(c) => Some(Look {
-                number: c.number,
-                date: c.date,
-                is_bad_found: c.found == Some(Outcome::Reject)
-                    || (c.found.is_none() && c.left == Outcome::Reject),
-                is_good_left: c.left == Outcome::Accept,
-                is_left_bad: c.left == Outcome::Reject,
-                ways: c.ways.clone(),
-            }),
-            Written::Checked(c) => Some(Look {
-                number: c.number,
-                date: c.date,
-                is_bad_found: c.outcome == Outcome::Reject,
-                is_good_left: c.outcome == Outcome::Accept,
-                is_left_bad: c.outcome == Outcome::Reject,
-                ways: c.way().into_iter().collect(),
-            }),
-            Written::Studied(_) => None,
-        });
-        looks.collect()
-    }
-
-    /// Every time that it was found outside its limits, oldest first. `sheet` is its sheet in force, whose calibration
-    /// counts as known good.
-    pub fn failures(&self, sheet: Option<&Gauge>) -> Vec<Failure> {
-        let looks = self.looks();
-        let bad = looks
-            .iter()
-            .enumerate()
-            .filter(|(_, look)| look.is_bad_found);
-        let failure = |(at, look): (usize, &Look)| {
-            let about = |other: &&Look| other.is_good_left && look.is_about(other);
-            let before = looks[..at].iter().filter(about).map(|o| o.date).max();
-            let of_sheet = sheet.map(|s| s.calibrated).filter(|day| *day < look.date);
-            let mut after = looks[at..].iter();
-            let again = after.find(|o| !o.is_left_bad && look.is_about(o));
-            Failure {
-                number: look.number,
-                found: look.date,
-                good: before.max(of_sheet),
-                again: again.map(|o| o.date),
-            }
-        };
-        bad.map(failure).collect()
-    }
-}
-
-/// A reading that was taken with a gauge in doubt.
+/// Readings that were taken with a gauge in doubt.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Use {
     /// Id of the gauge.
     pub gauge: String,
-    /// The failure that throws doubt on it.
-    pub failure: Failure,
-    /// How many readings of the entry.
+    /// What throws doubt on it.
+    pub doubt: Doubt,
+    /// How many readings of the entry; a recorded pull counts as one, whatever numbers it gave.
     pub readings: usize,
 }
 
 impl Shelf {
-    /// The gauges in doubt among those that took the readings of `body`, written on `day`.
+    /// The gauges in doubt among those that took the readings of `body`, written on `day`: the first doubt of each
+    /// reading.
     pub fn doubted(&self, body: &Body, day: Date) -> Vec<Use> {
-        let doubt = |id: &str| {
-            let history = self.gauge_history(id)?;
-            let failures = history.failures(self.gauge_in_force(id));
-            failures.into_iter().find(|failure| failure.touches(day))
-        };
-        let uses = body.gauges().into_iter().filter_map(|id| {
-            Some(Use {
-                gauge: id.to_owned(),
-                failure: doubt(id)?,
-                readings: body.readings_with(id),
-            })
-        });
-        uses.collect()
+        let mut uses: Vec<(Use, Option<u32>)> = Vec::new();
+        for taken in body.taken() {
+            let id = &taken.gauge.id;
+            let Some(history) = self.gauge_history(id) else {
+                continue;
+            };
+            let doubts = taken.doubts(history, self.gauge_in_force(id), day);
+            let Some(doubt) = doubts.first().copied() else {
+                continue;
+            };
+            let pull = taken.pull();
+            let known = |(one, _): &&mut (Use, _)| one.gauge == *id && one.doubt == doubt;
+            match uses.iter_mut().find(known) {
+                // Another number of the same pull.
+                Some((_, last)) if pull.is_some() && *last == pull => {}
+                Some((one, last)) => {
+                    one.readings += 1;
+                    *last = pull;
+                }
+                None => {
+                    let first = Use {
+                        gauge: id.clone(),
+                        doubt,
+                        readings: 1,
+                    };
+                    uses.push((first, pull));
+                }
+            }
+        }
+        uses.into_iter().map(|(one, _)| one).collect()
     }
 }
 
 impl Body {
-    /// Ids of the gauges that took what stands in the entry, each once: its readings, and recorded pulls that count.
-    pub fn gauges(&self) -> Vec<&str> {
-        let readings = self.readings().into_iter().map(|r| &r.gauge);
-        let of_rig: &[PinRecord] = match self {
-            Self::PullsRead(read) => &read.gauges,
-            _ => &[],
-        };
-        let mut gauges: Vec<&str> = Vec::new();
-        for pin in readings.chain(of_rig) {
-            if !gauges.contains(&pin.id.as_str()) {
-                gauges.push(&pin.id);
-            }
+    /// Everything in the entry that a gauge took: its readings, and what a rig's gauges recorded of each pull.
+    pub fn taken(&self) -> Vec<Taken<'_>> {
+        match self {
+            Self::PullsRead(read) => of_pulls(read),
+            _ => self.readings().into_iter().map(Taken::of_reading).collect(),
         }
-        gauges
     }
 
-    /// How many readings of the entry the gauge `id` took; a recorded pull counts as one.
-    pub fn readings_with(&self, id: &str) -> usize {
-        let pulls = match self {
-            Self::PullsRead(read) if read.gauges.iter().any(|pin| pin.id == id) => read.pulls.len(),
-            _ => 0,
-        };
-        let readings = self.readings().into_iter();
-        pulls + readings.filter(|r| r.gauge.id == id).count()
-    }
-
-    /// Every reading that stands in the entry.
+    /// Every reading that stands in the entry. Numbers of recorded pulls are none: see [`Body::taken`].
     pub fn readings(&self) -> Vec<&Reading> {
         match self {
             Self::BenchTestRead(read) => read.readings.iter().collect(),
@@ -174,4 +163,43 @@ impl Body {
             _ => Vec::new(),
         }
     }
+}
+
+/// The numbers of pulls by the gauges behind them; a pull without any, or held against a band, as a whole.
+fn of_pulls<'a>(read: &'a PullsRead) -> Vec<Taken<'a>> {
+    let of = |gauge: &'a PinRecord, what| Taken {
+        gauge,
+        what,
+        calibration: read.corrected_by(&gauge.id),
+        way: None,
+    };
+    let mut taken = Vec::new();
+    for pull in &read.pulls {
+        for feature in &pull.features {
+            let what = What::Number {
+                pull: pull.number,
+                read: feature,
+            };
+            let behind = behind(Feature::parse(&feature.feature), &read.gauges);
+            taken.extend(behind.map(|gauge| of(gauge, what)));
+        }
+        if pull.like.is_some() || pull.features.is_empty() {
+            let whole = read.gauges.iter();
+            taken.extend(whole.map(|gauge| of(gauge, What::Pull(pull.number))));
+        }
+    }
+    taken
+}
+
+/// The gauges that `feature` rests on, of a rig's load cell and displacement sensor in this order: a force on the cell, a
+/// way on the sensor, all else on both.
+fn behind(feature: Option<Feature>, gauges: &[PinRecord]) -> impl Iterator<Item = &PinRecord> {
+    let (has_both, unit) = (gauges.len() == 2, feature.and_then(Feature::unit));
+    let counts = move |at: usize| match unit {
+        Some(Unit::Kilonewton) if has_both => at == 0,
+        Some(Unit::Millimetre) if has_both => at == 1,
+        _ => true,
+    };
+    let gauges = gauges.iter().enumerate();
+    gauges.filter(move |(at, _)| counts(*at)).map(|(_, g)| g)
 }

@@ -9,7 +9,7 @@ use super::judge::{method_of, verdict_of};
 use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::entry::{BenchTestRead, Body, Outcome, Phase, Reading};
-use crate::sheet::{BenchTest, BenchTestKind};
+use crate::sheet::{BenchTest, BenchTestKind, Feature};
 
 /// A bench test, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -119,7 +119,11 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
             .with("need", *count);
         return Err(vec![refuse("reading", message)]);
     }
-    let readings = desk.readings(measured, *unit, gauges)?;
+    let mut readings = desk.readings(measured, *unit, gauges)?;
+    // What is lost in a minute is the force then less the force now, both up at the pull.
+    if test.feature == Some(Feature::HoldLoss) {
+        readings = desk.as_differences(readings);
+    }
     let Some(mean) = desk.mean_of(&readings) else {
         return refuse_all(Message::new("refuse-no-reading"));
     };

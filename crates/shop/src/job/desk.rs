@@ -1,5 +1,7 @@
 //! What a decision stands on besides the job: the sheets, the day, who decides.
 
+use std::f64::consts::SQRT_2;
+
 use calc::Message;
 use calc::gauge_correction::Corrected;
 use calc::repeated::{self, Estimate, GaugeDoubt};
@@ -8,7 +10,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::refusal::{Refusal, refuse};
-use crate::entry::{GaugeCalibrated, PinRecord, Reading, WrenchWay};
+use crate::entry::{CalibrationUsed, GaugeCalibrated, PinRecord, Reading, WrenchWay};
 use crate::gauge::curve;
 use crate::sheet::{FaultModel, Gauge, GaugeKind, Kind, Shelf};
 
@@ -131,12 +133,35 @@ impl Desk<'_> {
                 expanded: None,
                 in_date: standing.is_in_date(),
                 calibration,
+                way,
+                difference: false,
             };
             let alone = self.mean_of(std::slice::from_ref(&reading));
             reading.expanded = alone.map(|mean| mean.expanded);
             reading
         });
         Ok(taken.collect())
+    }
+
+    /// `readings` that are differences of two: of what was indicated nothing is taken off.
+    pub(super) fn as_differences(&self, readings: Vec<Reading>) -> Vec<Reading> {
+        let difference = |reading: Reading| {
+            let calibration = reading.calibration.map(|used| CalibrationUsed {
+                deviation: None,
+                ..used
+            });
+            let mut difference = Reading {
+                value: reading.indicated(),
+                expanded: None,
+                calibration,
+                difference: true,
+                ..reading
+            };
+            let alone = self.mean_of(std::slice::from_ref(&difference));
+            difference.expanded = alone.map(|mean| mean.expanded);
+            difference
+        };
+        readings.into_iter().map(difference).collect()
     }
 
     /// The gauge of a reading, in the revision that took it.
@@ -177,6 +202,25 @@ impl Desk<'_> {
             return Some(curve::doubt(&corrected, resolution));
         }
         let doubt = gauge.doubt();
+        if reading.difference {
+            // Once known it stands with the reading: of a recorded pull it is that of the recording.
+            if let Some(expanded) = reading.expanded {
+                return Some(GaugeDoubt {
+                    expanded,
+                    resolution: 0.0,
+                });
+            }
+            // The part of it that both readings share cancels; how much that is nobody says, so all of it counts.
+            let history = self.shelf.gauge_history(&reading.gauge.id);
+            let used = reading
+                .calibration
+                .and_then(|used| history?.calibration(used.number));
+            let of_one = used.map_or(doubt.expanded, GaugeCalibrated::widest);
+            return Some(GaugeDoubt {
+                expanded: SQRT_2 * gauge.unit.convert(of_one, unit)?,
+                resolution: SQRT_2 * gauge.unit.convert(doubt.resolution, unit)?,
+            });
+        }
         Some(GaugeDoubt {
             expanded: gauge.unit.convert(doubt.expanded, unit)?,
             resolution: gauge.unit.convert(doubt.resolution, unit)?,

@@ -2,13 +2,15 @@
 
 use calc::Message;
 use calc::pull::reading::Setup;
-use calc::repeated::{self, Estimate, GaugeDoubt};
+use calc::repeated::Estimate;
 use calc::units::Unit;
 
 use super::bench_test::conclude;
 use super::refusal::{Refusals, refuse};
 use super::{Desk, Measured, TypedValue};
-use crate::entry::{BenchTestRead, FeatureRead, Phase, PinRecord, PullRead, Reading};
+use crate::entry::{
+    BenchTestRead, CalibrationUsed, FeatureRead, Phase, PinRecord, PullRead, Reading,
+};
 use crate::sheet::{BenchTest, BenchTestKind, Feature, Kind, Rig};
 
 /// What pulls give a bench test.
@@ -131,22 +133,27 @@ impl<'a> OfTest<'a> {
         let Some((gauge, pin)) = gauge else {
             return (Vec::new(), None);
         };
-        let in_date = desk.shelf.is_in_date(gauge, desk.today) && self.among_points;
-        let expanded = 2.0 * self.own;
+        let standing = desk.shelf.standing(gauge, desk.today, None);
+        let in_date = standing.is_in_date() && self.among_points;
         let readings = self.values.iter().map(|value| Reading {
             value: *value,
             unit: self.unit.symbol().to_owned(),
             raw: self.raw(*value),
             gauge: pin.clone(),
-            expanded: Some(expanded),
+            expanded: Some(2.0 * self.own),
             in_date,
-            calibration: None,
+            // It falls with the calibration that corrected the two.
+            calibration: standing.calibration.map(|calibration| CalibrationUsed {
+                number: calibration.number,
+                indicated: *value,
+                deviation: None,
+            }),
+            way: None,
+            difference: true,
         });
-        let doubt = GaugeDoubt {
-            expanded,
-            resolution: 0.0,
-        };
-        (readings.collect(), repeated::mean(&self.values, doubt).ok())
+        let readings: Vec<Reading> = readings.collect();
+        let mean = desk.mean_of(&readings);
+        (readings, mean)
     }
 
     fn raw(&self, shown: f64) -> String {

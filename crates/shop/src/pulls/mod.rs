@@ -12,7 +12,7 @@ use calc::pull::recording;
 use calc::repeated;
 use calc::units::Unit;
 
-use crate::entry::PinRecord;
+use crate::entry::{GaugeCalibrated, PinRecord};
 use crate::job::Desk;
 use crate::sheet::{Ending, FastenerFamily, FastenerKind, Gauge, Kind, Rig};
 
@@ -98,15 +98,40 @@ fn known(gauge: &Gauge, unit: Unit, desk: &Desk) -> Option<Known> {
             ..Known::default()
         });
     };
-    let shown = calibration.shown(unit)?;
-    let at = |shown: f64| calibration.correct(gauge, unit, &[shown]);
-    let corrected: Option<Vec<Corrected>> = shown.iter().map(|s| at(*s)).collect();
-    let corrected = corrected?;
-    let standard = corrected.iter().map(|c| c.budget.standard);
-    let points = shown.iter().zip(&corrected);
+    let points = corrected(calibration, gauge, unit)?;
+    let standard = points.iter().map(|(_, c)| c.budget.standard);
     Some(Known {
         standard: standard.fold(0.0, f64::max),
-        deviations: Deviations::through(points.map(|(s, c)| (*s, c.deviation)).collect()),
+        deviations: through(&points),
+    })
+}
+
+/// What `gauge` shows at each point of `calibration`, in `unit`, and what that is corrected to.
+fn corrected(
+    calibration: &GaugeCalibrated,
+    gauge: &Gauge,
+    unit: Unit,
+) -> Option<Vec<(f64, Corrected)>> {
+    let shown = calibration.shown(unit)?.into_iter();
+    let at = |shown: f64| Some((shown, calibration.correct(gauge, unit, &[shown])?));
+    shown.map(at).collect()
+}
+
+fn through(points: &[(f64, Corrected)]) -> Deviations {
+    Deviations::through(points.iter().map(|(s, c)| (*s, c.deviation)).collect())
+}
+
+/// What `gauge` of a rig showed, in `unit`, where a pull that `calibration` corrected says `value`.
+pub(crate) fn shown(
+    calibration: &GaugeCalibrated,
+    gauge: &Gauge,
+    unit: Unit,
+    value: f64,
+) -> Option<f64> {
+    let taken_off = through(&corrected(calibration, gauge, unit)?);
+    Some(match unit {
+        Unit::Kilonewton => taken_off.from_zero().shown(value),
+        _ => taken_off.shown(value),
     })
 }
 

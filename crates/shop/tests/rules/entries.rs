@@ -81,7 +81,7 @@ fn readings_in(json: &Value) -> usize {
 
 #[test]
 fn every_reading_of_an_entry_is_found_when_its_gauge_fails() {
-    let mut found = 0;
+    let (mut found, mut found_of_rigs) = (0, 0);
     for (kind, json) in stored() {
         // What a crew sent names no gauge of the shop's own.
         if kind == "crew-joints-sent" {
@@ -91,8 +91,18 @@ fn every_reading_of_an_entry_is_found_when_its_gauge_fails() {
         let value: Value = serde_json::from_str(json).expect("JSON");
         assert_eq!(body.readings().len(), readings_in(&value), "{kind} {json}");
         found += body.readings().len();
+        // What a rig recorded falls with its load cell, or its displacement sensor.
+        let named = value.get("gauges").and_then(Value::as_array);
+        for gauge in named.into_iter().flatten() {
+            let taken = body.taken();
+            let by = taken.iter().filter(|t| gauge["id"] == *t.gauge.id);
+            assert!(by.count() > 0, "{gauge} of {json}");
+            found_of_rigs += 1;
+        }
+        let behind_readings = body.readings().len();
+        assert!(body.taken().len() >= behind_readings, "{kind} {json}");
     }
-    assert!(found > 5);
+    assert!(found > 5 && found_of_rigs > 1);
 }
 
 #[test]
@@ -196,6 +206,8 @@ fn reading() -> impl Strategy<Value = Reading> {
                 indicated: value,
                 deviation: (value > 0.0).then_some(value),
             }),
+            way: None,
+            difference: false,
         }
     })
 }

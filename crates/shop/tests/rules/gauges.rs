@@ -3,13 +3,9 @@
 use calc::units::Unit;
 use jiff::civil::{Date, date};
 use shop::entry::{
-    Body, CheckedAs, CurveShape, GaugeCalibrated, GaugeStruck, Outcome, PersonKey, Reading,
-    WrenchWay,
+    Body, CurveShape, GaugeCalibrated, GaugeStruck, Outcome, PersonKey, Reading, WrenchWay,
 };
-use shop::gauge::{
-    CalibrationIn, CheckIn, CheckRowIn, GaugeCommand, RowIn, State, StudyIn, decide, subject_of,
-    torque_points,
-};
+use shop::gauge::{CalibrationIn, GaugeCommand, Given, RowIn, State, StudyIn, decide, subject_of};
 use shop::job::{Desk, Measured, TypedValue, all_in_date};
 use shop::sheet::{Direction, Gauge, Shelf};
 
@@ -18,7 +14,7 @@ use crate::bench::{TODAY, desk, measured, shelf};
 /// A load cell of the demo: 0 to 50 kN, step 0.01, sheet's U 0.26, calibrated 8 April 2026 for a year.
 pub const CELL: &str = "lc-50";
 
-fn on(shelf: &Shelf) -> Desk<'_> {
+pub fn on(shelf: &Shelf) -> Desk<'_> {
     Desk { shelf, ..desk() }
 }
 
@@ -43,7 +39,8 @@ pub fn calibration(day: Date) -> CalibrationIn {
             row(2, 50.0, 0.4, None),
         ],
         shape: CurveShape::Points,
-        drift: 0.0,
+        drift: Some(0.0),
+        given: Given::Deviation,
         limit: 0.6,
         ways: Vec::new(),
         by: Some(PersonKey("lab".to_owned())),
@@ -80,12 +77,12 @@ pub fn gauge(id: &str) -> &'static Gauge {
     shelf().gauge_in_force(id).expect("a demo gauge")
 }
 
-fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
+pub fn read(shelf: &Shelf, values: &[f64]) -> Vec<Reading> {
     let readings = on(shelf).readings(&measured(CELL, values), Unit::Kilonewton, &[]);
     readings.expect("in its range")
 }
 
-fn refused(id: &str, command: &GaugeCommand) -> Vec<(String, &'static str)> {
+pub fn refused(id: &str, command: &GaugeCommand) -> Vec<(String, &'static str)> {
     let refusals = decide(id, command, &desk()).expect_err("refused");
     refusals
         .into_iter()
@@ -180,8 +177,9 @@ fn what_was_found_bad_reaches_back_to_the_last_good_day() {
         panic!("one failure");
     };
     assert_eq!(day_of(&failure), (Some(june), Some(october)));
-    assert!(failure.touches(june) && failure.touches(october));
-    assert!(!failure.touches(date(2026, 5, 31)) && !failure.touches(date(2026, 10, 2)));
+    assert!(failure.touches(june, None) && failure.touches(october, None));
+    assert!(!failure.touches(date(2026, 5, 31), None));
+    assert!(!failure.touches(date(2026, 10, 2), None));
     // Without June, the sheet's calibration of April.
     let [failure] = failures(&with(&[bad(october)]))[..] else {
         panic!("one failure");
@@ -213,7 +211,9 @@ fn a_job_s_reading_is_in_doubt_only_within_the_days() {
     let bodies = of_kind.map(|(kind, json)| Body::from_json(kind, 1, json).expect("reads"));
     let bodies: Vec<Body> = bodies.collect();
     let doubted = |body: &Body| shelf.doubted(body, date(2026, 8, 1));
-    assert_eq!(bodies[0].gauges(), ["lc-50", "ds-1"]);
+    let taken = bodies[0].taken();
+    let by: Vec<&str> = taken.iter().map(|t| t.gauge.id.as_str()).collect();
+    assert_eq!(by, ["lc-50", "ds-1"]);
     let [used] = &doubted(&bodies[0])[..] else {
         panic!("the load cell alone failed");
     };
@@ -238,7 +238,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
             c.rows[2].nominal = 30.0
         }),
         (one("found-2", "refuse-row-deviation"), &|c| {
-            c.rows[1].found = Some(51.0)
+            c.rows[1].found = Some(7.51)
         }),
         (one("found-2", "refuse-row-empty"), &|c| {
             c.rows[1].found = None
@@ -255,7 +255,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
         }),
         (one("limit", "refuse-calibration-limit"), &|c| c.limit = 0.0),
         (one("drift", "refuse-calibration-drift"), &|c| {
-            c.drift = -0.1
+            c.drift = Some(-0.1)
         }),
         (one("by", "refuse-calibration-by"), &|c| c.by = None),
         (one("certificate", "refuse-calibration-certificate"), &|c| {
@@ -270,6 +270,89 @@ fn mistakes_in_a_calibration_are_named_by_row() {
     // A parabola keeps a point to be judged by.
     let few = try_with(&|c| c.shape = CurveShape::Parabola);
     assert_eq!(few, one("nominal-4", "refuse-calibration-few"));
+}
+
+/// The points of a calibration as stored.
+fn stored(shelf: &Shelf, input: &CalibrationIn) -> GaugeCalibrated {
+    let command = GaugeCommand::Calibrate(Box::new(input.clone()));
+    let bodies = decide(CELL, &command, &on(shelf)).expect("allowed");
+    match bodies.into_iter().next_back() {
+        Some(Body::GaugeCalibrated(c)) => c,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_a_gauge_showed_is_not_taken_for_a_deviation() {
+    // 20.45 at nominal 20: as a deviation refused, with row and value; as an indication +0.45.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows = vec![row(0, 20.0, 20.45, None), row(1, 40.0, 40.4, Some(40.1))];
+    let refusals = decide(
+        CELL,
+        &GaugeCommand::Calibrate(Box::new(input.clone())),
+        &desk(),
+    );
+    let refusals = refusals.expect_err("indications");
+    let first = format!("{:?}", refusals[0].message);
+    assert_eq!(refusals[0].field, "found");
+    assert!(first.contains("20.45"), "the value is named: {first}");
+    assert_eq!(refusals.len(), 3, "each box: {refusals:?}");
+    input.given = Given::Indication;
+    let points = stored(shelf(), &input).points;
+    assert_eq!((points[0].found, points[0].left), (Some(0.45), 0.45));
+    assert_eq!((points[1].found, points[1].left), (Some(0.4), 0.1));
+    // Deviations where indications are said to stand: 0.2 at nominal 10.
+    let mut input = calibration(date(2026, 10, 1));
+    input.given = Given::Indication;
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert!(refused(CELL, &command).contains(&("found".to_owned(), "refuse-row-indication")));
+    // A quarter of the range is the most for any point: 12.5 kN of 50.
+    let mut input = calibration(date(2026, 10, 1));
+    input.rows[2] = row(2, 50.0, 12.6, None);
+    let command = GaugeCommand::Calibrate(Box::new(input));
+    assert_eq!(
+        refused(CELL, &command),
+        [("found-3".to_owned(), "refuse-row-deviation")]
+    );
+}
+
+#[test]
+fn the_drift_is_what_the_gauge_moved_since_the_calibration_before() {
+    // Left at +0.2, +0.4, +0.4 in June; found at +0.25, +0.1, +0.45 in October: 0.3 is the most.
+    let june = with(&[calibration(date(2026, 6, 1))]);
+    let mut october = calibration(date(2026, 10, 1));
+    october.rows = vec![
+        row(0, 10.0, 0.25, None),
+        row(1, 30.0, 0.1, None),
+        row(2, 50.0, 0.45, None),
+    ];
+    october.drift = None;
+    let c = stored(&june, &october);
+    assert!((c.drift - 0.3).abs() < 1e-12 && c.drift_observed, "{c:?}");
+    // Typed, the drift is what was typed.
+    october.drift = Some(0.1);
+    let c = stored(&june, &october);
+    assert_eq!((c.drift, c.drift_observed), (0.1, false));
+    // Without a calibration before it nothing was observed.
+    october.drift = None;
+    let c = stored(shelf(), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.0, false));
+    // Where nothing was read as found, what stood before stays.
+    let mut typed = calibration(date(2026, 6, 1));
+    typed.drift = Some(0.05);
+    for row in &mut october.rows {
+        row.left = row.found.take();
+    }
+    let c = stored(&with(&[typed]), &october);
+    assert_eq!((c.drift, c.drift_observed), (0.05, false));
+    for row in &mut october.rows {
+        row.found = row.left.take();
+    }
+    // It widens what is read from then on: u² = 0.05² + 0.01² / 12 + 0.3² / 3 by hand.
+    let shelf = written(june, CELL, &GaugeCommand::Calibrate(Box::new(october)));
+    let expanded = read(&shelf, &[20.3])[0].expanded.expect("reckoned");
+    let by_hand = 2.0 * (0.0025_f64 + 0.0001 / 12.0 + 0.03).sqrt();
+    assert!((expanded - by_hand).abs() < 1e-4, "{expanded}");
 }
 
 #[test]
@@ -288,75 +371,6 @@ fn the_verdict_on_a_calibration_has_a_guard_band() {
     assert_eq!(left(0.49), (Some(Outcome::Accept), Outcome::Accept));
     assert_eq!(left(-0.6), (Some(Outcome::Undecided), Outcome::Undecided));
     assert_eq!(left(0.71), (Some(Outcome::Reject), Outcome::Reject));
-}
-
-fn torque_check(way: WrenchWay, third: f64) -> CheckIn {
-    let rows = torque_points(gauge("tw-25")).into_iter().enumerate();
-    let rows = rows.map(|(row, nominal)| {
-        let mut readings: Vec<(String, f64)> = (0..5)
-            .map(|i| (format!("at-{}-{i}", row + 1), nominal))
-            .collect();
-        readings[2].1 *= third;
-        CheckRowIn {
-            row,
-            nominal,
-            readings,
-        }
-    });
-    CheckIn {
-        date: TODAY,
-        check: Some(CheckedAs::Torque { way }),
-        limit_pct: 0.0,
-        rows: rows.collect(),
-        reference: "transducer".to_owned(),
-        note: String::new(),
-    }
-}
-
-#[test]
-fn a_torque_wrench_is_checked_at_three_points_in_its_direction() {
-    // 4 to 25 N·m: 20, 60, 100 % are 5, 15, 25.
-    assert_eq!(torque_points(gauge("tw-25")), [5.0, 15.0, 25.0]);
-    let check = |third| {
-        let command = GaugeCommand::Check(torque_check(WrenchWay::Clockwise, third));
-        match &decide("tw-25", &command, &desk()).expect("allowed")[..] {
-            [Body::GaugeChecked(c)] => c.clone(),
-            other => panic!("{other:?}"),
-        }
-    };
-    // (1 − 1/0.97) = −3.1 % of the reading, allowed 4 %; at 0.95 it is 5.3 %.
-    assert_eq!(check(0.97).outcome, Outcome::Accept);
-    let failed = check(0.95);
-    assert_eq!(failed.outcome, Outcome::Reject);
-    assert!((failed.points[0].deviation_pct - 100.0 * (1.0 / 0.95 - 1.0)).abs() < 1e-9);
-    // A wrench that failed is no evidence in that direction any more; the other stands for itself.
-    let command = GaugeCommand::Check(torque_check(WrenchWay::Clockwise, 0.95));
-    let shelf = written(shelf().clone(), "tw-25", &command);
-    let state = |way| shelf.standing(gauge("tw-25"), TODAY, Some(way)).state;
-    assert_eq!(state(WrenchWay::Clockwise), State::Failed);
-    assert_eq!(state(WrenchWay::CounterClockwise), State::InDate);
-    let shelf = written(
-        shelf,
-        "tw-25",
-        &GaugeCommand::Check(torque_check(WrenchWay::Clockwise, 1.0)),
-    );
-    assert_eq!(
-        shelf
-            .standing(gauge("tw-25"), TODAY, Some(WrenchWay::Clockwise))
-            .state,
-        State::InDate
-    );
-}
-
-#[test]
-fn mistakes_in_a_check_are_named_by_point() {
-    let mut input = torque_check(WrenchWay::Clockwise, 1.0);
-    input.rows[1].readings.truncate(4);
-    input.rows[2].readings[0].1 = 80.0;
-    input.check = None;
-    let refused = refused("tw-25", &GaugeCommand::Check(input));
-    let fields: Vec<&str> = refused.iter().map(|(field, _)| field.as_str()).collect();
-    assert_eq!(fields, ["way", "at-2", "at-3-0"]);
 }
 
 #[test]
@@ -385,41 +399,6 @@ fn a_direction_can_be_added_by_a_certificate() {
     };
     assert_eq!(used(WrenchWay::CounterClockwise), Some(1));
     assert_eq!(used(WrenchWay::Clockwise), None);
-}
-
-#[test]
-fn a_force_gauge_is_checked_with_the_uncertainty_of_the_reference() {
-    let check = |third: f64| {
-        let rows = [10.0, 30.0, 50.0]
-            .into_iter()
-            .enumerate()
-            .map(|(row, nominal)| CheckRowIn {
-                row,
-                nominal,
-                readings: (0..3)
-                    .map(|i| (format!("at-{}-{i}", row + 1), nominal * third))
-                    .collect(),
-            });
-        let input = CheckIn {
-            date: TODAY,
-            check: Some(CheckedAs::Force {
-                reference_expanded_pct: 0.2,
-            }),
-            limit_pct: 1.0,
-            rows: rows.collect(),
-            reference: "proving ring".to_owned(),
-            note: String::new(),
-        };
-        let bodies = decide(CELL, &GaugeCommand::Check(input), &desk()).expect("allowed");
-        let [Body::GaugeChecked(c)] = &bodies[..] else {
-            panic!("a check")
-        };
-        c.outcome
-    };
-    // Limit 1 %, U about 0.2 %: 0.5 % is good, 0.95 % undecided, 2 % bad.
-    assert_eq!(check(1.005), Outcome::Accept);
-    assert_eq!(check(0.9905), Outcome::Undecided);
-    assert_eq!(check(1.02), Outcome::Reject);
 }
 
 #[test]

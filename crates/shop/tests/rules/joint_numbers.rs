@@ -67,6 +67,53 @@ fn readings_in_inches_are_brought_to_the_sheet_s_unit() {
 }
 
 #[test]
+fn several_places_on_one_joint_are_one_joint_by_the_worst() {
+    let joints = |places: &[f64]| -> Vec<CrewJoint> {
+        let joint = |middle: &f64| {
+            let values: Vec<f64> = places.iter().map(|off| middle + off).collect();
+            let [joint] = [values].map(|values| CrewJoint {
+                readings: crew(&values, "mm")
+                    .into_iter()
+                    .flat_map(|joint| joint.readings)
+                    .collect(),
+            });
+            joint
+        };
+        [12.97, 13.01, 13.02, 13.00, 12.99]
+            .iter()
+            .map(joint)
+            .collect()
+    };
+    let of = |places: &[f64]| {
+        let joints = joints(places);
+        let numbers = JointNumbers::of_crew(&joints, m8()).expect("joints");
+        let collar = &numbers.criteria[0];
+        (collar.sample, collar.between.expect("differ").factor)
+    };
+    let (sample, factor) = of(&[0.0]);
+    assert_eq!(of(&[0.0; 3]), (sample, factor), "five joints, not fifteen");
+    // The nearer limit is 12.90: the lowest of three places counts where there is less room below.
+    let joints = joints(&[0.0, -0.01, 0.01]);
+    let numbers = JointNumbers::of_crew(&joints, m8()).expect("joints");
+    let first = numbers.criteria[0].values[0];
+    assert!((first - 12.96).abs() < 1e-9, "{first}");
+    assert_eq!(numbers.criteria[0].sample.count, 5);
+}
+
+#[test]
+fn decimals_are_those_that_were_typed() {
+    // 12.97 on a caliper; 0.512 in goes by steps of 0.0254 mm.
+    let of = |joints: &[CrewJoint]| {
+        JointNumbers::of_crew(joints, m8()).expect("two").criteria[0].decimals
+    };
+    assert_eq!(of(&crew(&[12.97, 13.0], "mm")), 2);
+    assert_eq!(of(&crew(&[0.512, 0.513], "in")), 2);
+    let mut precise = crew(&[12.97, 13.0], "mm");
+    precise[0].readings[0].raw = "12,970 mm".to_owned();
+    assert_eq!(of(&precise), 3);
+}
+
+#[test]
 fn what_cannot_be_reckoned_is_left_out() {
     assert_eq!(JointNumbers::of_crew(&[], m8()), None);
     let one = JointNumbers::of_crew(&crew(&[13.0], "mm"), m8()).map(|n| n.criteria.len());

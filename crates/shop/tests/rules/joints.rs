@@ -45,6 +45,8 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
             expanded: None,
             in_date: true,
             calibration: None,
+            way: None,
+            difference: false,
         },
         outcome,
     }

@@ -14,6 +14,8 @@ mod ends;
 mod energy;
 mod entries;
 mod estimate;
+mod gauge_checks;
+mod gauge_doubts;
 mod gauges;
 mod grip;
 mod handed;

@@ -4,12 +4,13 @@ use calc::pull::reading::{Reading, read_pull};
 use calc::pull::recording::RecordedPull;
 use jiff::civil::date;
 use shop::entry::{Body, Outcome, PullsRead};
+use shop::gauge::{Doubt, GaugeCommand, Stands};
 use shop::job::{Desk, Refusals, decide};
 use shop::pulls::{OnePull, setup};
 use shop::sheet::Shelf;
 
-use crate::bench::{desk, shelf};
-use crate::gauges::{calibration, row, with};
+use crate::bench::{TODAY, desk, shelf};
+use crate::gauges::{CELL, bad, calibration, on, row, with, written};
 use crate::pulls::{input, pull, takes, with_file};
 
 /// `made` read on the demo's rig with what `shelf` knows of its gauges.
@@ -164,4 +165,138 @@ fn beyond_the_points_of_the_calibration_nothing_is_decided() {
     let shelf = with(&[short]);
     let bodies = taken(&shelf, vec![one(&stall(31.0), 1, &shelf)], "").expect("taken");
     assert_eq!(pulls_of(&bodies).outcome, Some(Outcome::Undecided));
+}
+
+/// Stopped at the top: the pull runs for a minute and 12 s at `held_kn` falling by `loss_kn` in 60 s.
+fn held(held_kn: f64, loss_kn: f64) -> RecordedPull {
+    let mut made = stall(held_kn);
+    let force = made.force_kn.iter();
+    let top = force
+        .clone()
+        .position(|f| *f > held_kn - 0.05)
+        .expect("a top")
+        + 50;
+    let added = 72_000;
+    let step = |i: usize| loss_kn * i as f64 / 60_000.0;
+    made.force_kn
+        .splice(top..top, (0..added).map(|i| held_kn - step(i)));
+    made.stroke_mm.splice(top..top, (0..added).map(|_| 12.0));
+    made.time_s = (0..made.force_kn.len()).map(|i| i as f64 * 0.001).collect();
+    made.last_line = made.time_s.len() as u64;
+    made
+}
+
+#[test]
+fn pulls_that_a_struck_calibration_corrected_are_in_doubt_and_so_are_the_bench_tests_made_of_them()
+{
+    let known = with(&[
+        calibration(date(2026, 6, 1)),
+        calibration(date(2026, 10, 1)),
+    ]);
+    let pulls = (1..=5).map(|n| one(&held(20.5, 0.2), n, &known)).collect();
+    let bodies = taken(&known, pulls, "").expect("taken");
+    assert_eq!(pulls_of(&bodies).corrected_by(CELL), Some(2));
+    let tests: Vec<&str> = bodies
+        .iter()
+        .filter_map(|body| match body {
+            Body::BenchTestRead(test) => Some(test.test.as_str()),
+            _ => None,
+        })
+        .collect();
+    assert!(
+        tests.contains(&"pull-force") && tests.contains(&"hold"),
+        "{tests:?}"
+    );
+    let strike = |shelf: Shelf, number| {
+        let reason = "points of another cell".to_owned();
+        written(shelf, CELL, &GaugeCommand::Strike { number, reason })
+    };
+    // June's corrected nothing here.
+    let other = strike(known.clone(), 1);
+    let struck = strike(known.clone(), 2);
+    for body in &bodies {
+        assert!(known.doubted(body, TODAY).is_empty());
+        assert!(other.doubted(body, TODAY).is_empty());
+        let of_cell = body.taken().iter().any(|t| t.gauge.id == CELL);
+        let doubted = struck.doubted(body, TODAY);
+        if !of_cell {
+            assert!(doubted.is_empty(), "{body:?}");
+            continue;
+        }
+        let [used] = &doubted[..] else {
+            panic!("the cell alone: {doubted:?} of {body:?}");
+        };
+        assert_eq!((used.gauge.as_str(), used.doubt), (CELL, Doubt::Struck(2)));
+        // A pull is one, whatever numbers it gave.
+        assert_eq!(used.readings, 5, "{body:?}");
+    }
+}
+
+#[test]
+fn a_loss_that_pulls_gave_keeps_the_doubt_of_its_recording() {
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let pulls = (1..=5).map(|n| one(&held(20.5, 0.2), n, &shelf)).collect();
+    let bodies = taken(&shelf, pulls, "").expect("taken");
+    let hold = bodies.iter().find_map(|body| match body {
+        Body::BenchTestRead(test) if test.test == "hold" => Some(test),
+        _ => None,
+    });
+    let hold = hold.expect("it is answered");
+    let losses = pulls_of(&bodies)
+        .pulls
+        .iter()
+        .flat_map(|pull| &pull.features);
+    let losses: Vec<_> = losses.filter(|f| f.feature == "hold-loss").collect();
+    let widest = losses.iter().map(|f| f.expanded).fold(0.0, f64::max);
+    assert!(
+        (hold.value.expect("measured") - losses[0].value).abs() < 1e-3,
+        "{hold:?}"
+    );
+    assert!(
+        hold.readings
+            .iter()
+            .all(|r| r.difference && r.is_evidence())
+    );
+    // Not anew from the cell's points, and not twice: the pulls are alike, so the mean has no scatter to speak of.
+    let expanded = hold.expanded.expect("measured");
+    assert!(
+        (expanded - widest).abs() < 0.01 * widest,
+        "{expanded} {widest}"
+    );
+    let again = on(&shelf).mean_of(&hold.readings).expect("five");
+    assert_eq!(Some(again.expanded), hold.expanded);
+}
+
+#[test]
+fn whether_a_corrected_pull_would_stand_is_reckoned_from_what_the_cell_showed() {
+    let good = calibration(date(2026, 6, 1));
+    let known = with(std::slice::from_ref(&good));
+    let job = with_file().job();
+    // Shown 20.5, corrected by 0.302: 20.198 kN between 19 and 22.
+    let bodies = taken(&known, vec![one(&stall(20.5), 1, &known)], "").expect("taken");
+    let stands = |found_at_30: f64| {
+        let mut failed = bad(date(2026, 10, 1));
+        failed.rows[1] = row(1, 30.0, found_at_30, Some(0.1));
+        let shelf = with(&[good.clone(), failed]);
+        let day = date(2026, 8, 1);
+        let mut body = bodies[0].clone();
+        let Body::PullsRead(read) = &mut body else {
+            panic!("pulls");
+        };
+        // The peak alone, held against limits of the test.
+        for pull in &mut read.pulls {
+            pull.features.retain(|f| f.feature == "peak");
+            for peak in &mut pull.features {
+                (peak.lower, peak.upper) = (Some(19.5), Some(22.0));
+                (peak.expanded, peak.outcome) = (0.1, Some(Outcome::Accept));
+            }
+        }
+        let doubt = shelf.doubted(&body, day)[0].doubt;
+        job.would_stand(&body, CELL, &doubt, day, &on(&shelf))
+    };
+    // By hand, (10.2, +0.2) to (30 + d, d) at 20.5 shown: +0.690 for 1.2, so 19.81 ± 0.14. Taken off the corrected
+    // 20.198 it would be 19.52, undecided.
+    assert_eq!(stands(1.2), Stands::Yes);
+    // +1.54 for 3.2: 18.96.
+    assert_eq!(stands(3.2), Stands::No);
 }

@@ -3,7 +3,7 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{CurveShape, GaugeCalibrated, PersonKey, WrenchWay};
-use shop::gauge::{CalibrationIn, RowIn, Written};
+use shop::gauge::{CalibrationIn, Given, RowIn, Written};
 use shop::sheet::{Gauge, GaugeKind};
 
 use super::history::way_name;
@@ -32,6 +32,19 @@ const WAYS: [(WrenchWay, &str); 2] = [
     (WrenchWay::Clockwise, "clockwise"),
     (WrenchWay::CounterClockwise, "counter-clockwise"),
 ];
+
+/// What the boxes hold, as choices.
+const GIVEN: [(Given, &str); 2] = [
+    (Given::Deviation, "deviation"),
+    (Given::Indication, "indication"),
+];
+
+fn given_name(given: Given) -> &'static str {
+    match given {
+        Given::Deviation => "given-as-deviation",
+        Given::Indication => "given-as-indication",
+    }
+}
 
 /// How the deviation runs between the points, in words.
 pub(super) fn shape_name(shape: CurveShape) -> &'static str {
@@ -70,8 +83,10 @@ pub(super) fn form(v: &View) -> Markup {
     let rows = rows.unwrap_or(last.map_or(ROWS, |c| c.points.len().max(ROWS)));
     let plain = |value: f64| calc::working::fixed(value, decimals);
     let limit = last.map_or(String::new(), |c| plain(c.limit));
-    let drift = last.filter(|c| c.drift > 0.0);
-    let drift = drift.map_or(String::new(), |c| plain(c.drift));
+    let given = GIVEN.iter().map(|(given, key)| {
+        Choice::new(*key, v.t(given_name(*given))).chosen(*given == Given::default())
+    });
+    let given: Vec<Choice> = given.collect();
     let months = last.map_or("12".to_owned(), |c| c.months.to_string());
     let shapes: Vec<Choice> = SHAPES
         .iter()
@@ -87,10 +102,11 @@ pub(super) fn form(v: &View) -> Markup {
             (form.wrap_files(&v.action(ID), None, html! {
                 (form.text(&Field::new("date", v.t("field-calibration-date")).hint(v.t("hint-date")).short()))
                 (form.number(&Field::new("limit", v.t("field-calibration-limit")).hint(v.t("hint-calibration-limit")).unit(unit).short().value(limit)))
+                (form.radios(&Field::new("given", v.t("field-given")).hint(v.t("hint-given")), &given))
                 input type="hidden" name="rows" value=(rows.min(MOST_ROWS));
                 @for row in 0..rows.min(MOST_ROWS) { (line(v, &form, row, last)) }
                 (form.select(&Field::new("shape", v.t("field-shape")).hint(v.t("hint-shape")), &shapes))
-                (form.number(&Field::new("drift", v.t("field-drift")).hint(v.t("hint-drift")).unit(unit).short().value(drift)))
+                (form.number(&Field::new("drift", v.t("field-drift")).hint(v.t("hint-drift")).unit(unit).short()))
                 @if v.gauge.kind == GaugeKind::TorqueWrench {
                     (form.ticks(&Field::new("ways", v.t("field-calibration-ways")).hint(v.t("hint-calibration-ways")), &ways(v)))
                 }
@@ -146,9 +162,14 @@ pub(super) fn parse(
     let limit = parse_number(typed.get("limit"), gauge.unit);
     let limit = errors.keep("limit", p.t("field-calibration-limit"), limit);
     let drift = match typed.filled("drift") {
-        None => Some(0.0),
-        Some(raw) => errors.keep("drift", p.t("field-drift"), parse_number(raw, gauge.unit)),
+        None => Some(None),
+        Some(raw) => errors
+            .keep("drift", p.t("field-drift"), parse_number(raw, gauge.unit))
+            .map(Some),
     };
+    let given = GIVEN
+        .into_iter()
+        .find(|(_, key)| *key == typed.get("given"));
     let months = parse_count(typed.get("months"));
     let months = errors.keep("months", p.t("field-months"), months);
     let rows: usize = typed.get("rows").parse().unwrap_or(ROWS);
@@ -167,6 +188,7 @@ pub(super) fn parse(
     };
     Ok(CalibrationIn {
         date,
+        given: given.map_or(Given::default(), |(given, _)| given),
         rows,
         shape,
         drift,

@@ -6,7 +6,8 @@ use calc::{force_check, torque_tool};
 use maud::{Markup, html};
 use shop::entry::{CheckPoint, CheckedAs, GaugeChecked};
 use shop::gauge::{
-    CheckIn, CheckRowIn, READINGS_EACH, force_points, reckoned_force, torque_points,
+    CheckIn, CheckRowIn, READINGS_EACH, force_points, is_tester_coarse, points_not_asked,
+    reckoned_force, torque_points,
 };
 use shop::sheet::{Gauge, GaugeKind};
 
@@ -60,14 +61,16 @@ pub(super) fn form(v: &View) -> Markup {
                 (form.text(&Field::new("date", v.t("field-check-date")).hint(v.t("hint-date")).short()))
                 @if is_torque { (form.radios(&Field::new("way", v.t("field-way")), &ways(v))) }
                 (form.text(&Field::new("reference", v.t("field-reference")).hint(v.t("hint-reference"))))
-                @if !is_torque {
+                @if is_torque {
+                    (form.number(&Field::new("reference_expanded", v.t("field-reference-expanded")).hint(v.t("hint-tester-expanded")).unit("%").short()))
+                } @else {
                     (form.number(&Field::new("reference_expanded", v.t("field-reference-expanded")).unit("%").short()))
                     (form.number(&Field::new("limit", v.t("field-check-limit")).unit("%").short().value("1.00")))
                 }
                 @for (row, at) in points.iter().enumerate() {
                     @let nominal = reading_key("nominal", row);
                     @let readings = readings_name(row);
-                    @let label = v.say(&Message::new("field-check-point").with("row", row + 1));
+                    @let label = v.say(&Message::new("field-check-point-at").with("row", row + 1).number("share", at / v.gauge.range.1 * 100.0, 0));
                     @let said = Message::new("field-check-readings").with("row", row + 1);
                     (form.number(&Field::new(&nominal, label).unit(unit).short().value(fixed(*at, v.gauge.decimals()))))
                     (form.readings(&Field::new(&readings, v.say(&said)).unit(unit), boxes))
@@ -86,8 +89,15 @@ pub(super) fn parse(p: &Page, gauge: &Gauge, typed: &Typed) -> Result<CheckIn, F
     let date = errors.keep("date", p.t("field-check-date"), date);
     let is_torque = gauge.kind == GaugeKind::TorqueWrench;
     let (check, limit_pct) = if is_torque {
-        let way = way_of(typed.get("way"));
-        (way.map(|way| CheckedAs::Torque { way }), 0.0)
+        let doubt = typed.filled("reference_expanded").and_then(|raw| {
+            let label = p.t("field-reference-expanded");
+            errors.keep("reference_expanded", label, parse_quantity(raw, "%"))
+        });
+        let check = way_of(typed.get("way")).map(|way| CheckedAs::Torque {
+            way,
+            reference_expanded_pct: doubt,
+        });
+        (check, 0.0)
     } else {
         let doubt = parse_quantity(typed.get("reference_expanded"), "%");
         let label = p.t("field-reference-expanded");
@@ -147,7 +157,7 @@ fn row_of(
 /// A check, as it stands in the record.
 pub(super) fn shown(v: &View, c: &GaugeChecked) -> Markup {
     let what = match c.check {
-        CheckedAs::Torque { way } => Message::new("check-torque-what")
+        CheckedAs::Torque { way, .. } => Message::new("check-torque-what")
             .with("way", v.t(way_name(way)))
             .with("reference", c.reference.as_str()),
         CheckedAs::Force {
@@ -171,7 +181,17 @@ pub(super) fn shown(v: &View, c: &GaugeChecked) -> Markup {
             }
             @if let Some(working) = force_check::working(&points, &checked, &set) { (show::working(v.p, &working)) }
         }
-        @if let CheckedAs::Torque { .. } = c.check { (torque_working(v, c)) }
+        @if let CheckedAs::Torque { reference_expanded_pct, .. } = c.check {
+            @match reference_expanded_pct {
+                Some(doubt) => { p.hint { (v.say(&Message::new("check-tester").number("doubt", doubt, 2))) } }
+                None => { p.hint { (v.t("check-tester-unknown")) } }
+            }
+            @if is_tester_coarse(c) { p.note { (v.t("check-tester-coarse")) } }
+            @for nominal in points_not_asked(c, v.gauge) {
+                p.note { (v.say(&Message::new("check-point-other").number("at", nominal, v.gauge.decimals()).with("unit", c.unit.as_str()))) }
+            }
+            (torque_working(v, c))
+        }
         @if !c.note.is_empty() { p { (c.note) } }
     }
 }

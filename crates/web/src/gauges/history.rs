@@ -145,7 +145,10 @@ fn calibrated(v: &View, c: &GaugeCalibrated) -> Markup {
             @if !c.ways.is_empty() {
                 dt { (v.t("gauge-ways")) } dd { @for way in &c.ways { (v.t(way_name(*way))) " " } }
             }
-            @if c.drift > 0.0 { dt { (v.t("field-drift")) } dd { "± " (fixed(c.drift, decimals)) " " (unit) } }
+            @if c.drift > 0.0 || c.drift_observed {
+                dt { (v.t("field-drift")) }
+                dd { "± " (fixed(c.drift, decimals)) " " (unit) @if c.drift_observed { small { (v.t("drift-observed")) } } }
+            }
             dt { (v.t("gauges-due")) } dd { (show::day(c.due)) }
         }
         @if !c.note.is_empty() { p { (c.note) } }

@@ -9,6 +9,8 @@ mod list;
 mod page;
 pub(crate) mod paper;
 mod study;
+mod touched;
+mod what_was_read;
 mod write;
 
 use axum::Router;

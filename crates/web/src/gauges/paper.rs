@@ -6,16 +6,24 @@ use axum::response::Response;
 use calc::Message;
 use calc::working::fixed;
 use paper::model::{Day, GaugeFailure, JobTouched, RecordHead, Shop, Touched as Read};
-use shop::entry::{CheckedAs, Entry, GaugeCalibrated, GaugeChecked};
-use shop::gauge::{Failure, Written};
+use shop::entry::{CheckedAs, GaugeCalibrated, GaugeChecked};
+use shop::gauge::{Doubt, Failure, Stands, Written};
+use shop::job::Job;
 use store::Head;
 
-use super::backwards::{self, Touched};
+use super::history::way_name;
 use super::page::{Held, Shown, View};
+use super::touched::{InDoubt, Touched, touched};
+use super::what_was_read;
 use crate::app::{App, failed};
 use crate::job::{names, papers};
 use crate::shell::{Page, error_page};
 use crate::show;
+
+/// Where the paper of `failure` of the gauge is.
+pub(super) fn path(id: &str, failure: &Failure) -> String {
+    format!("{}/failures/{}.pdf", super::path(id), failure.number)
+}
 
 /// `2.pdf`: the failure that the line of this number found.
 pub(super) async fn answer(
@@ -43,25 +51,32 @@ pub(crate) async fn bytes(
     let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
     let held = Held::of(app, p, id).await?;
     let v = held.view(app, p, Shown::Plain).ok_or_else(not_here)?;
-    let failures = v.history.failures(Some(v.gauge));
-    let failure = match number {
-        Some(number) => failures.iter().find(|failure| failure.number == number),
-        None => failures.last(),
-    };
-    let failure = failure.ok_or_else(not_here)?;
-    let touched = backwards::touched(&v, &failures).await.map_err(failed)?;
+    let mut failures = v.history.failures(Some(v.gauge));
+    let number = number.or(failures.last().map(|failure| failure.number));
+    // A wrench that failed in both directions may have been good in each until another day.
+    failures.retain(|failure| Some(failure.number) == number);
+    let doubts: Vec<Doubt> = failures.iter().copied().map(Doubt::Failed).collect();
+    let first = failures.first().ok_or_else(not_here)?;
+    let touched = touched(&v, &doubts).await.map_err(failed)?;
     let head = app.store.head().await.map_err(failed)?;
-    let model = model(&v, failure, &touched, head);
+    let jobs = touched
+        .iter()
+        .filter_map(|touched| job(&v, &doubts, touched));
+    let jobs = jobs.collect();
+    let model = model(&v, first, &failures, jobs, head);
     let words = p.words;
     papers::typeset(move || paper::gauge_failure(&model, words)).await
 }
 
-fn model(v: &View, failure: &Failure, touched: &[Touched], head: Head) -> GaugeFailure {
-    let (found_by, against, points) = found(v, failure);
+fn model(
+    v: &View,
+    first: &Failure,
+    failures: &[Failure],
+    jobs: Vec<JobTouched>,
+    head: Head,
+) -> GaugeFailure {
+    let (found_by, against, points) = found(v, first);
     let card = v.shelf.shops().next().map(|(_, card)| card);
-    let jobs = touched
-        .iter()
-        .filter_map(|touched| job(v, failure, touched));
     let range = Message::new("failure-range")
         .with("kind", v.t(names::gauge_kind(v.gauge.kind)))
         .with("least", v.gauge.range.0.to_string())
@@ -79,12 +94,14 @@ fn model(v: &View, failure: &Failure, touched: &[Touched], head: Head) -> GaugeF
         found_by,
         against,
         points,
-        good: failure.good.map_or_else(|| v.t("failure-never"), show::day),
-        again: match failure.again {
+        good: each(v, failures, |failure| {
+            failure.good.map_or_else(|| v.t("failure-never"), show::day)
+        }),
+        again: each(v, failures, |failure| match failure.again {
             Some(day) => v.say(&Message::new("failure-again").with("day", show::day(day))),
             None => v.t("failure-still"),
-        },
-        jobs: jobs.collect(),
+        }),
+        jobs,
         issued_on: show::day(v.today),
         record: RecordHead {
             sequence: head.seq,
@@ -96,6 +113,15 @@ fn model(v: &View, failure: &Failure, touched: &[Touched], head: Head) -> GaugeF
             day: v.today.day().unsigned_abs(),
         },
     }
+}
+
+/// What `say` says of each failure, with its direction where it has one.
+fn each(v: &View, failures: &[Failure], say: impl Fn(&Failure) -> String) -> String {
+    let said = failures.iter().map(|failure| match failure.way {
+        Some(way) => format!("{}: {}", v.t(way_name(way)), say(failure)),
+        None => say(failure),
+    });
+    said.collect::<Vec<_>>().join("; ")
 }
 
 /// What found it, what it was held against, and each point that was read.
@@ -115,7 +141,7 @@ fn found(v: &View, failure: &Failure) -> (String, String, Vec<[String; 3]>) {
         }
         Some(Written::Checked(c)) => {
             let way = match c.check {
-                CheckedAs::Torque { way } => Some(v.t(super::history::way_name(way))),
+                CheckedAs::Torque { way, .. } => Some(v.t(way_name(way))),
                 CheckedAs::Force { .. } => None,
             };
             let against = std::iter::once(c.reference.clone()).chain(way);
@@ -153,22 +179,21 @@ fn of_check(v: &View, c: &GaugeChecked) -> Vec<[String; 3]> {
 }
 
 /// A job with readings in doubt; `None` where it has none.
-fn job(v: &View, failure: &Failure, touched: &Touched) -> Option<JobTouched> {
+fn job(v: &View, doubts: &[Doubt], touched: &Touched) -> Option<JobTouched> {
     let job = &touched.job;
     let received = &job.received.body;
-    let entries: Vec<&Entry> = touched.in_doubt(v, failure).collect();
+    let in_doubt = touched.in_doubt(v, doubts);
     let model = job.model(&v.app.desk(v.shelf)).map(|m| m.name.clone());
     let tool = model.into_iter().chain([received.serial.clone()]);
     // The certificate in force is what somebody holds in their hands.
     let certificate = job.certificate().map(|c| &c.body);
-    let rests = certificate.filter(|c| entries.iter().any(|e| c.rests_on.contains(&e.version)));
-    let readings = entries.iter().map(|entry| Read {
-        when: v.stamp(entry.at, &entry.by),
-        what: backwards::what(v, job, &entry.body),
-        read: backwards::read(v, &entry.body),
-        verdict: backwards::outcome(&entry.body).map(Into::into),
+    let rests = certificate.filter(|c| {
+        let versions = in_doubt.iter().map(|one| one.entry.version);
+        versions
+            .into_iter()
+            .any(|version| c.rests_on.contains(&version))
     });
-    (!entries.is_empty()).then(|| JobTouched {
+    (!in_doubt.is_empty()).then(|| JobTouched {
         number: received.number.to_string(),
         tool: tool.collect::<Vec<_>>().join(", "),
         customer: v.person(&received.customer),
@@ -177,6 +202,21 @@ fn job(v: &View, failure: &Failure, touched: &Touched) -> Option<JobTouched> {
             None => "failure-here",
         }),
         certificates: rests.map(|c| c.number.clone()).into_iter().collect(),
-        readings: readings.collect(),
+        readings: in_doubt.iter().map(|one| read(v, job, one)).collect(),
     })
+}
+
+fn read(v: &View, job: &Job, one: &InDoubt) -> Read {
+    let InDoubt { entry, stands, .. } = one;
+    Read {
+        when: v.stamp(entry.at, &entry.by),
+        what: what_was_read::what(v, job, &entry.body),
+        read: what_was_read::read(v, one),
+        verdict: what_was_read::outcome(&entry.body).map(Into::into),
+        reckoned: match stands {
+            Stands::Yes => Some(true),
+            Stands::No => Some(false),
+            Stands::Unknown => None,
+        },
+    }
 }

@@ -1,11 +1,12 @@
-//! What a reader of the job must know of its gauges: one was found outside its limits after it took readings here.
+//! What a reader of the job must know of its gauges: one was found outside its limits after it took readings
+//! here, or a calibration that corrected them counts no more.
 
 use std::collections::BTreeMap;
 
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::Entry;
-use shop::gauge::Use;
+use shop::gauge::{Doubt, Use};
 
 use super::view::View;
 use crate::gauges;
@@ -22,7 +23,7 @@ pub fn note(v: &View, entries: &[Entry]) -> Markup {
     let mut by_gauge: BTreeMap<(String, u32), Use> = BTreeMap::new();
     for entry in entries.iter().filter(|entry| !struck(entry.version)) {
         for one in v.desk.shelf.doubted(&entry.body, v.day_of(entry.at)) {
-            let key = (one.gauge.clone(), one.failure.number);
+            let key = (one.gauge.clone(), one.doubt.number());
             match by_gauge.get_mut(&key) {
                 Some(known) => known.readings += one.readings,
                 None => {
@@ -34,10 +35,11 @@ pub fn note(v: &View, entries: &[Entry]) -> Markup {
     html! {
         @for one in by_gauge.values() {
             @let name = v.desk.shelf.gauge_in_force(&one.gauge).map_or(&one.gauge, |g| &g.name);
-            @let said = Message::new("job-gauge-in-doubt")
-                .with("gauge", name.as_str())
-                .with("found", show::day(one.failure.found))
-                .with("count", one.readings);
+            @let said = match one.doubt {
+                Doubt::Failed(failure) => Message::new("job-gauge-in-doubt").with("found", show::day(failure.found)),
+                Doubt::Struck(number) => Message::new("job-calibration-struck").with("n", number),
+            };
+            @let said = said.with("gauge", name.as_str()).with("count", one.readings);
             p.warn {
                 (v.say(&said)) " "
                 a href=(gauges::path(&one.gauge)) { (v.t("job-gauge-in-doubt-link")) }

@@ -182,7 +182,7 @@ impl<'a> Judged<'a> {
     pub fn explained(&self, v: &View) -> Markup {
         html! {
             (show::working(v.p, &self.working(v)))
-            @if let Some(corrected) = self.corrected(v) { (show::budget(v.p, &corrected, self.bar.unit)) }
+            @if let Some(corrected) = self.corrected(v) { (show::budget(v.p, &corrected, self.bar.unit, v.is_drift_observed(self.readings))) }
         }
     }
 

@@ -263,9 +263,9 @@ impl<'a> View<'a> {
         let id = match reading.calibration {
             _ if !reading.in_date && due > self.desk.today => "gauge-note-failed",
             _ if !reading.in_date => "gauge-note-stale",
-            Some(used) if used.deviation.is_none() => "gauge-note-beyond",
-            Some(_) => "gauge-note-corrected",
-            None => "gauge-note",
+            _ if reading.is_beyond() => "gauge-note-beyond",
+            Some(_) if !reading.difference => "gauge-note-corrected",
+            _ => "gauge-note",
         };
         let mut note = Message::new(id)
             .with("name", gauge.name.as_str())
@@ -289,6 +289,12 @@ impl<'a> View<'a> {
             .calibration
             .and_then(|used| history?.calibration(used.number));
         calibration.map_or(gauge.due, |c| c.due)
+    }
+
+    /// Whether the drift in the budget of `readings` is what their gauge moved between two calibrations.
+    pub fn is_drift_observed(&self, readings: &[shop::entry::Reading]) -> bool {
+        let calibration = readings.first().and_then(|r| self.desk.calibration_of(r));
+        calibration.is_some_and(|c| c.drift_observed)
     }
 
     /// The drive as a word.

@@ -13,11 +13,14 @@ const PARTS: [&str; 5] = [
     "given-doubt-curve",
     "given-doubt-certificate",
     "given-doubt-resolution",
-    "given-doubt-drift",
+    DRIFT,
 ];
 
+const DRIFT: &str = "given-doubt-drift";
+
 /// The budget as a table, folded: component, standard uncertainty, sensitivity, degrees of freedom, what it brings.
-pub fn budget(p: &Page, corrected: &Corrected, unit: Unit) -> Markup {
+/// `drift_observed`: the drift is what the gauge moved since the calibration before.
+pub fn budget(p: &Page, corrected: &Corrected, unit: Unit, drift_observed: bool) -> Markup {
     let all = &corrected.budget;
     let decimals = figures(all.standard, 3);
     let symbol = unit.symbol();
@@ -32,7 +35,10 @@ pub fn budget(p: &Page, corrected: &Corrected, unit: Unit) -> Markup {
                 tbody {
                     @for ((name, part), contribution) in rows {
                         tr {
-                            td data-label=(p.t("budget-part")) { (p.t(name)) }
+                            td data-label=(p.t("budget-part")) {
+                                (p.t(name))
+                                @if drift_observed && *name == DRIFT { small { (p.t("drift-observed")) } }
+                            }
                             td.n data-label="u" { (fixed(part.standard, decimals)) " " (symbol) }
                             td.n data-label="c" { (fixed(part.sensitivity, 0)) }
                             td.n data-label="ν" { (freedom(part.dof)) }

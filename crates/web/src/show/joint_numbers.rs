@@ -1,6 +1,6 @@
 //! Joints of one setting in numbers, each with what it means, behind one line.
 
-use calc::working::{figures, fixed};
+use calc::working::{figures, fixed, rounded_down, rounded_up};
 use calc::{Message, proportion, zero_failure};
 use maud::{Markup, html};
 use shop::joint_numbers::{CONFIDENCE, CriterionNumbers, FEW, GOOD_CPK, JointNumbers};
@@ -12,7 +12,11 @@ use crate::shell::Page;
 pub fn joint_numbers(p: &Page, numbers: &JointNumbers) -> Markup {
     let (good, count) = numbers.good;
     let share = &numbers.share;
-    let percent = |share: f64| share * 100.0;
+    // Bounds never promise more than they prove.
+    let (least, most) = (
+        |share: f64| rounded_down(share * 100.0, 1),
+        |share: f64| rounded_up(share * 100.0, 1),
+    );
     let summary = if good == 0 {
         "numbers-summary-none"
     } else {
@@ -21,13 +25,13 @@ pub fn joint_numbers(p: &Page, numbers: &JointNumbers) -> Markup {
     let summary = Message::new(summary)
         .with("good", good)
         .with("count", count)
-        .number("percent", percent(share.one_sided_lower), 0);
+        .number("percent", least(share.one_sided_lower), 1);
     let said = Message::new("numbers-share")
         .with("good", good)
         .with("count", count)
-        .number("least", percent(share.one_sided_lower), 1)
-        .number("low", percent(share.clopper_pearson.0), 1)
-        .number("high", percent(share.clopper_pearson.1), 1);
+        .number("least", least(share.one_sided_lower), 1)
+        .number("low", least(share.clopper_pearson.0), 1)
+        .number("high", most(share.clopper_pearson.1), 1);
     html! {
         details {
             summary { (p.say(&summary)) }
@@ -44,7 +48,7 @@ fn good_alone(p: &Page, count: u64, share: f64) -> Markup {
     let takes = |share| zero_failure::sample_size(share, CONFIDENCE).unwrap_or_default();
     let said = Message::new("numbers-share-alone")
         .with("count", count)
-        .number("percent", share * 100.0, 0)
+        .number("percent", rounded_down(share * 100.0, 1), 1)
         .with("ninety", takes(0.90))
         .with("ninety-five", takes(0.95));
     html! { p.hint { (p.say(&said)) } }
@@ -52,8 +56,8 @@ fn good_alone(p: &Page, count: u64, share: f64) -> Markup {
 
 fn criterion(p: &Page, c: &CriterionNumbers) -> Markup {
     let unit = c.criterion.unit.symbol();
-    // One figure more than the readings: means and bounds lie between them.
-    let decimals = c.values.iter().map(|v| decimals(*v)).max().unwrap_or(2) + 1;
+    // One figure more than the gauge shows: a mean lies between its steps.
+    let decimals = c.decimals + 1;
     let mean = Message::new("numbers-mean")
         .number("mean", c.sample.mean, decimals)
         .number("deviation", c.sample.deviation, decimals)
@@ -64,23 +68,14 @@ fn criterion(p: &Page, c: &CriterionNumbers) -> Markup {
         p { (p.say(&mean)) }
         @if c.sample.deviation > 0.0 {
             (capability(p, c))
-            (tolerance(p, c, decimals))
+            (tolerance(p, c))
+            p.hint { (p.t("numbers-gauge")) }
             (shape(p, c))
         } @else {
             p.hint { (p.t("numbers-alike")) }
         }
         @for each in c.workings() { (working(p, &each)) }
     }
-}
-
-/// Decimals that a reading was written with, at most four.
-fn decimals(value: f64) -> usize {
-    (0..4)
-        .find(|places| {
-            let shift = 10_f64.powi(*places as i32);
-            ((value * shift).round() / shift - value).abs() < 1e-9
-        })
-        .unwrap_or(4)
 }
 
 fn capability(p: &Page, c: &CriterionNumbers) -> Markup {
@@ -90,8 +85,8 @@ fn capability(p: &Page, c: &CriterionNumbers) -> Markup {
     let (low, high) = found.cpk.interval;
     let said = Message::new("numbers-cpk")
         .number("cpk", found.cpk.value, 2)
-        .number("low", low, 2)
-        .number("high", high, 2)
+        .number("low", rounded_down(low, 2), 2)
+        .number("high", rounded_up(high, 2), 2)
         .with("outside", outside(found.outside));
     let means = if low >= GOOD_CPK {
         "numbers-cpk-good"
@@ -112,13 +107,13 @@ fn outside(share: f64) -> String {
     fixed(percent, figures(percent, 2).min(3))
 }
 
-fn tolerance(p: &Page, c: &CriterionNumbers, decimals: usize) -> Markup {
+fn tolerance(p: &Page, c: &CriterionNumbers) -> Markup {
     let unit = c.criterion.unit.symbol();
     let limits = c.criterion.limits;
     let said = |id: &'static str, lower: f64, upper: f64| {
         let message = Message::new(id)
-            .number("lower", lower, decimals)
-            .number("upper", upper, decimals);
+            .number("lower", rounded_down(lower, c.decimals), c.decimals)
+            .number("upper", rounded_up(upper, c.decimals), c.decimals);
         p.say(&message.with("unit", unit))
     };
     let between = c.between.map(|t| said("numbers-between", t.lower, t.upper));
@@ -149,7 +144,7 @@ fn shape(p: &Page, c: &CriterionNumbers) -> Markup {
     let few = Message::new("numbers-normal-few").with("count", c.sample.count);
     let out = c.stands_out().map(|value| {
         Message::new("numbers-outlier")
-            .number("value", value, decimals(value))
+            .number("value", value, c.decimals)
             .with("unit", c.criterion.unit.symbol())
     });
     html! {

@@ -39,6 +39,7 @@ exposure-pulls-action = Alone it comes to the action value after { $action } pul
 exposure-too-long = The pulls of a day take { $hours } h together. A day has 24.
 exposure-name = Tool { $n }, not on a sheet
 refuse-exposure-tool = No model sheet "{ $id }" is in force. Pick one of the list, or enter the values.
+refuse-exposure-empty = Nothing is filled in. Pick a tool, or enter what was measured, and how many pulls a day.
 refuse-exposure-nothing = Pick the tool, or enter a vibration or a noise level.
 refuse-exposure-seconds = Enter the time for a pull: without a tool there is no cycle time to take.
 refuse-exposure-range = { $value } is outside { $min } to { $max } { $unit }. Look at the unit, and type it again.

@@ -44,8 +44,13 @@ hint-shape = A line or parabola is fitted through all points; take it where the 
 shape-points = straight from point to point
 shape-line = a line through all
 shape-parabola = a parabola through all
+field-given = “As found” and “as left” give
+hint-given = Certificates have either. Look at the heading of the column.
+given-as-deviation = deviations: shown less true, such as +0.02
+given-as-indication = what the gauge showed, such as 50.02
 field-drift = May move until the next, ±
-hint-drift = From its history. Empty: not counted.
+hint-drift = From its history. Empty: as far as it moved from as left at the calibration before to as found now; where that is not known, as at the calibration before.
+drift-observed = as found against the calibration before
 field-calibration-ways = Direction
 hint-calibration-ways = Each direction that these points hold for.
 field-calibration-by = Calibrated by
@@ -68,7 +73,8 @@ refuse-calibration-few = { $have ->
 } not enough for this curve: enter at least { $need }.
 refuse-row-nominal = Row { $row }, nominal: { $value } lies outside { $min } to { $max } { $unit }, the range of the gauge.
 refuse-row-twice = Row { $row }, nominal: { $value } { $unit } stands in an earlier row. Each point once.
-refuse-row-deviation = Row { $row }, deviation: { $value } lies outside { $min } to { $max } { $unit }. Enter indicated less true, not the reading.
+refuse-row-deviation = Row { $row }, deviation: { $value } lies outside { $min } to { $max } { $unit }, a quarter of the nominal or of the range. If that is what the gauge showed, pick that above. If it is so far off, enter what it showed.
+refuse-row-indication = Row { $row }, shown: { $value } lies outside { $min } to { $max } { $unit }, half the nominal to a quarter of the range about it. If that is a deviation, pick that above.
 refuse-row-empty = Row { $row }: enter the deviation as found, as left, or clear the row.
 refuse-row-expanded = Row { $row }, U: { $value } { $unit }. Enter more than { $min } and at most { $max } { $unit }.
 refuse-row-k = Row { $row }, k: { $value }. Certificates have { $min } to { $max }, mostly 2.
@@ -99,8 +105,17 @@ backwards-ever = Found outside its limits on { $found }, never known good before
     [one] 1 job used it.
    *[other] { $jobs } jobs used it.
 }
+backwards-struck = Calibration { $n } was struck after it corrected readings. { $jobs ->
+    [one] 1 job has some.
+   *[other] { $jobs } jobs have some.
+}
 backwards-why = What was found
 backwards-none = Nothing to look at again.
+backwards-do = Look at each reading again. Where its verdict would not stand, tell the owner of the tool.
+backwards-reckoned = Reckoned where the record has the numbers: what the gauge indicated, less the deviation that was found, against the same limits with both uncertainties. Reckoned is not measured: it takes the place of no look.
+backwards-stands = verdict would stand
+backwards-falls = VERDICT WOULD NOT STAND
+backwards-unknown = not known: look again
 backwards-pulls = { $count ->
     [one] 1 pull
    *[other] { $count } pulls
@@ -113,11 +128,14 @@ failure-again = { $day }, when it was put right
 failure-still = not known good again yet
 failure-here = here
 failure-gone = left the shop
-backwards-do = Look at each reading again: would the verdict stand with the deviation that was found? Where it would not, tell the owner of the tool.
 job-gauge-in-doubt = { $gauge } was found outside its limits on { $found }. It took { $count ->
     [one] 1 reading
    *[other] { $count } readings
 } of this job since it was last known good.
+job-calibration-struck = { $gauge }: calibration { $n } was struck after it corrected { $count ->
+    [one] 1 reading
+   *[other] { $count } readings
+} of this job.
 job-gauge-in-doubt-link = What was found
 
 check-torque-summary = Check the torque wrench
@@ -135,6 +153,12 @@ field-check-limit = Largest deviation allowed
 field-check-point = Point { $row }
 field-check-readings = Point { $row }, readings
 button-check = Keep the check
+hint-tester-expanded = From the tester’s certificate. Empty: the limits are not drawn in by it.
+field-check-point-at = Point { $row }: { $share } % of the largest
+check-tester = The limits are drawn in by the tester’s ± { $doubt } %: a deviation nearer to them than that is undecided.
+check-tester-unknown = Judged without the uncertainty of the tester: nobody entered it.
+check-tester-coarse = The tester’s uncertainty is more than a quarter of what is allowed. ISO 6789-1 (from memory, not confirmed) wants a better one.
+check-point-other = { $at } { $unit } is none of the points asked for, 20, 60 and 100 % of the largest torque.
 check-torque-what = { $way }, held against { $reference }
 check-force-what = Held against { $reference }, ± { $doubt } %
 check-set = Set
@@ -223,7 +247,7 @@ paper-failure-deviation = Deviation found
 paper-failure-allowed = Allowed
 paper-failure-do = What to do
 paper-failure-do-tag = Tag the gauge out of use and keep it apart until a calibration finds it good.
-paper-failure-do-reading = Take off each reading the deviation that was found there. Would the verdict still stand, with its uncertainty? Write yes or no in the last column.
+paper-failure-do-reading = The last column says whether the verdict would still stand, where the record has the numbers to reckon it. Where it is empty, reckon or measure, and write yes or no.
 paper-failure-do-owner = Where it would not stand, or nobody can say: tell the owner, and test the tool again with a gauge that is known good. A certificate that rests on it is corrected by a new one that names the old.
 paper-failure-do-joints = Joints that were set with such a tool are in doubt. Whether they are looked at again is for their owner and the engineer of record.
 paper-failure-who = Whoever answers for the shop’s measurements decides, by name, reading by reading. The maker’s instructions for the gauge come first.
@@ -234,4 +258,7 @@ paper-failure-certificate = Certificate in force rests on them:
 paper-failure-when = When
 paper-failure-read = Read
 paper-failure-stands = Still stands?
+paper-failure-would-stand = reckoned: yes
+paper-failure-would-fall = reckoned: NO
+paper-failure-reckoned = Reckoned: what the gauge indicated, less the deviation that was found, against the same limits with both uncertainties. Reckoned is not measured: how the gauge stood on the day itself nobody knows.
 paper-failure-decided = Decided by: name, day

@@ -13,6 +13,8 @@ lot-aql-hint = The share of bad joints with which lots still pass nearly always.
 lot-go = Show the plan
 lot-plan = Look at { $sample } of { $lot } joints
 lot-plan-all = Look at all { $lot } joints
+lot-plan-none = No plan of this level exists for { $lot } joints with { $aql } % for a test that destroys: the table asks for { $sample }, which leaves no joint. Take a larger limit or a larger lot, or a level for a look that leaves the joint whole.
+lot-accept-all = Replace each bad one that is found; the others pass.
 lot-accept = { $accept ->
     [0] Accept the lot with no bad one among them, reject it with 1 or more.
     [one] Accept the lot with 1 bad one or none among them, reject it with 2 or more.
@@ -34,15 +36,19 @@ refuse-lot-size = { $value } is outside { $min } to { $max }. Count the joints o
 refuse-lot-level = No inspection level "{ $level }". Pick one of the list.
 refuse-lot-aql = { $aql } is none of the standard's limits. Pick one of the list.
 
-run-summary = Run chart: { $criterion }, { $count } readings in the order in which they came
-run-steady = No signal: the readings differ as by chance.
+run-summary = Run chart: { $criterion }, { $count } joints in the order in which they came, each by its worst place
+run-steady = No signal: the joints differ as by chance.
 run-signals = Something has changed. Look at what was done differently from there on:
-run-reads = { $what } (reading { $n }: { $value } { $unit })
+run-reads = { $what } (joint { $n }: { $value } { $unit }){ $again ->
+    [0] {""}
+    [one] , and once again later
+   *[other] , and { $again } times later
+}
 run-setting = Joints at the setting of the newest sending. Declined ones are left out.
-run-axis = Reading, in order
-run-label = Run chart of { $criterion }: { $count } readings, { $signals } with a signal.
-run-few = With fewer than 20 readings the limits of the run are rough.
-signal-beyond-limit = one reading beyond three standard deviations
+run-axis = Joint, in order
+run-label = Run chart of { $criterion }: { $count } joints, { $signals } with a signal.
+run-baseline = The limits come from the first { $count } joints and stay when more come. From so few they are rough: one signal alone may be chance.
+signal-beyond-limit = one joint beyond three standard deviations
 signal-nine-one-side = nine in a row on one side of the mean
 signal-six-trend = six in a row rising or falling
 signal-fourteen-alternating = fourteen in a row up and down by turns
@@ -50,4 +56,4 @@ signal-two-of-three = two of three beyond two standard deviations on one side
 signal-four-of-five = four of five beyond one standard deviation on one side
 signal-fifteen-within = fifteen in a row within one standard deviation
 signal-eight-outside = eight in a row outside one standard deviation
-signal-jump = a step from the reading before, wider than chance
+signal-jump = a step from the joint before, wider than chance

@@ -90,6 +90,11 @@ mod tests {
             assert!((tared.at(shown) - by).abs() < 1e-12, "{shown}");
         }
         assert_eq!(Deviations::default().at(7.0), 0.0);
+        // Put back, it is what was shown: between the points, at them, beyond them.
+        for shown in [5.0, 10.0, 20.5, 30.0, 44.0] {
+            let back = tared.shown(shown - tared.at(shown));
+            assert!((back - shown).abs() < 1e-12, "{shown}: {back}");
+        }
         let mut values = [20.3];
         tared.correct(&mut values);
         assert!((values[0] - 19.997).abs() < 1e-9);

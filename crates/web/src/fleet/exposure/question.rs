@@ -68,6 +68,9 @@ pub fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> (Vec<Use>, FieldErrors) {
     let rows = (0..ROWS).filter_map(|index| row(p, shelf, typed, index, &mut errors));
     let uses: Vec<Use> = rows.collect();
     let hours: f64 = uses.iter().map(Use::hours).sum();
+    if errors.is_empty() && uses.is_empty() && !typed.is_empty() {
+        errors.add("tool", Message::new("refuse-exposure-empty"));
+    }
     if errors.is_empty() && hours > 24.0 {
         let long = Message::new("exposure-too-long").with("hours", fixed(hours, 1));
         errors.add("pulls", long);

@@ -25,8 +25,15 @@ pub fn answer(p: &Page, asked: &Asked) -> Markup {
         Ok(found) => found,
         Err(error) => return html! { p.warn { (p.say(&error.message())) } },
     };
-    // A plan as large as the lot looks at all of it.
+    // A plan as large as the lot looks at all of it: where the look destroys, no joint would be left.
     let is_all = plan.sample >= asked.lot;
+    if is_all && asked.destroys() {
+        let none = Message::new("lot-plan-none")
+            .with("lot", p.words.count(asked.lot))
+            .with("sample", p.words.count(plan.sample))
+            .with("aql", limit_text(asked.aql_pct));
+        return html! { p.warn { (p.say(&none)) } };
+    }
     let how_many = if is_all {
         Message::new("lot-plan-all").with("lot", p.words.count(asked.lot))
     } else {
@@ -47,7 +54,8 @@ pub fn answer(p: &Page, asked: &Asked) -> Markup {
     html! {
         div.answer {
             p.big { (p.say(&how_many)) }
-            p.mid { (p.say(&accept)) }
+            // Whoever looks at all sorts: there is nothing to conclude from a number.
+            p.mid { @if is_all { (p.t("lot-accept-all")) } @else { (p.say(&accept)) } }
             @if !is_all { p { (p.t("lot-random")) } }
             p.pm { (p.say(&table)) }
         }

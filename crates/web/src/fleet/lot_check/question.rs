@@ -37,6 +37,13 @@ pub struct Asked {
     pub aql_pct: f64,
 }
 
+impl Asked {
+    /// Whether the level is one for checks that destroy the joint: S-1 to S-4.
+    pub fn destroys(&self) -> bool {
+        matches!(self.level, Level::S1 | Level::S2 | Level::S3 | Level::S4)
+    }
+}
+
 /// A limit as written.
 pub fn limit_text(aql_pct: f64) -> String {
     fixed(aql_pct, places(aql_pct, 0))
