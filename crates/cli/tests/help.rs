@@ -7,6 +7,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
+mod played;
+
 const BINARY: &str = env!("CARGO_BIN_EXE_setwright");
 
 /// The pages of help: the command line that a page is for, and its text.
@@ -76,13 +78,7 @@ fn examples(help: &str) -> Vec<String> {
 fn workplace() -> (tempfile::TempDir, PathBuf) {
     let folder = tempfile::tempdir().expect("a folder");
     let store = folder.path().join("shop.setwright");
-    let mut demo = Command::new(BINARY)
-        .args(["demo", "--port", "0", "--keep"])
-        .arg(&store)
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("starts");
-    wait_for_address(&mut demo);
+    played::demo_at(&store);
     let repository = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let copy = |from: &str, to: &str| {
         let to = folder.path().join(to);

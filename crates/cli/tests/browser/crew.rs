@@ -5,21 +5,9 @@ use crate::technician::Technician;
 
 #[tokio::test]
 async fn from_the_card_to_the_bench() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let store = folder.path().join("demo.setwright");
-    let store = store.to_str().expect("plain");
     // The link names this host; its path is opened at the address that the program got.
     let on_cards = "http://bench-2:4517";
-    let arguments = [
-        "demo",
-        "--port",
-        "0",
-        "--keep",
-        store,
-        "--address-on-cards",
-        on_cards,
-    ];
-    let program = Program::start(&arguments);
+    let program = Program::demo_with(&["--address-on-cards", on_cards]);
     let mut bench = Technician::at(&program, DESKTOP).await;
     bench.open("/find?q=7K-0412").await;
     let link = bench

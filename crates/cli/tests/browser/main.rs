@@ -6,6 +6,8 @@ mod air_tool;
 mod crew;
 mod drag;
 mod harness;
+#[path = "../played/mod.rs"]
+mod played;
 mod recorded_pulls;
 mod shop;
 mod study;

@@ -1,12 +1,11 @@
 //! What a crew sends over the link on its card: forged, altered, twice, too large, too often; and what
 //! the bench makes of it.
 
-use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
 
 use crate::client::{Answer, Client};
-use crate::program::{BINARY, Program, run, text};
+use crate::played::demo_at;
+use crate::program::{Program, run, text};
 
 pub const ADDRESS: &str = "http://bench-2:4517";
 /// Two readings inside 25.2 to 26.8 mm, so that the page gives a setting.
@@ -23,7 +22,7 @@ impl Shop {
     pub fn open() -> Self {
         let folder = tempfile::tempdir().expect("a folder");
         let store = folder.path().join("shop.setwright");
-        fill(&store);
+        demo_at(&store);
         let program = Program::serve_with(&store, "", &["--address-on-cards", ADDRESS]);
         Self {
             program,
@@ -55,18 +54,6 @@ impl Shop {
         let link = page[at..].split('"').next().expect("closed");
         (tool, link.replace("&amp;", "&"))
     }
-}
-
-/// Plays the demo shop into `store`.
-fn fill(store: &Path) {
-    let mut demo = Command::new(BINARY);
-    demo.args(["demo", "--port", "0", "--keep"]).arg(store);
-    let mut demo = demo.stdout(Stdio::piped()).spawn().expect("starts");
-    let mut lines = BufReader::new(demo.stdout.take().expect("piped")).lines();
-    let ready = lines.any(|line| line.is_ok_and(|line| line.contains("http://")));
-    demo.kill().expect("kills");
-    demo.wait().expect("ends");
-    assert!(ready, "the demo says its address");
 }
 
 /// A report of three good joints: inside 12.90 to 13.12 and 0.7 to 1.5 mm by more than the caliper's doubt.

@@ -18,6 +18,8 @@ mod gauges;
 mod kept;
 mod names;
 mod nose_match;
+#[path = "../played/mod.rs"]
+mod played;
 mod program;
 mod pulls;
 mod quote;

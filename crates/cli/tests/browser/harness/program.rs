@@ -5,6 +5,10 @@ use std::process::{Child, Command, Stdio};
 use std::sync::mpsc;
 use std::time::Duration;
 
+use tempfile::TempDir;
+
+use crate::played::demo_at;
+
 /// Longest time from start to the address.
 const START: Duration = Duration::from_secs(20);
 
@@ -12,6 +16,8 @@ const START: Duration = Duration::from_secs(20);
 #[allow(dead_code, reason = "for the tests of the whole program")]
 pub struct Program {
     child: Child,
+    /// What it serves from; gone when it is.
+    folder: Option<TempDir>,
     /// `http://127.0.0.1:PORT`.
     pub address: String,
 }
@@ -20,7 +26,24 @@ pub struct Program {
 impl Program {
     /// The demo shop in a throw-away store.
     pub fn demo() -> Self {
-        Self::start(&["demo", "--port", "0"])
+        Self::demo_with(&[])
+    }
+
+    /// The same, served with more `arguments`.
+    pub fn demo_with(arguments: &[&str]) -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        let store = folder.path().join("demo.setwright");
+        demo_at(&store);
+        let keep = [
+            "demo",
+            "--port",
+            "0",
+            "--keep",
+            store.to_str().expect("plain"),
+        ];
+        let mut program = Self::start(&[&keep[..], arguments].concat());
+        program.folder = Some(folder);
+        program
     }
 
     /// `setwright` with `arguments`; waits until it says where it listens.
@@ -46,6 +69,7 @@ impl Program {
         }
         Self {
             child,
+            folder: None,
             address: address.expect("the program says its address"),
         }
     }
