@@ -26,6 +26,7 @@ pub mod repair_or_replace;
 pub mod route;
 pub mod setting;
 pub mod sheet;
+pub mod spelling;
 pub mod suspect;
 pub mod tables;
 pub mod trial;

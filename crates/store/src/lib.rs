@@ -38,6 +38,7 @@ mod find;
 mod full_disk;
 mod lock;
 mod log;
+mod papers;
 mod people;
 mod reading;
 mod rebuild;

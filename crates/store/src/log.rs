@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use crate::chain::START;
 use crate::error::StoreError;
+use crate::papers;
 use crate::sqlite::Connection;
 use crate::stored::{StoredEntry, subject_text, time_text};
 
@@ -139,7 +140,7 @@ pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, Stri
     let rows: Vec<StoredEntry> =
         sqlx::query_as("SELECT * FROM entries WHERE kind = $1 ORDER BY origin, seq")
             .bind("file-attached")
-            .fetch_all(c)
+            .fetch_all(&mut *c)
             .await?;
     let mut named = BTreeMap::new();
     for row in rows {
@@ -147,6 +148,9 @@ pub(crate) async fn attached(c: &mut Connection) -> Result<BTreeMap<String, Stri
         if let Ok(Body::FileAttached(file)) = row.read().map(|entry| entry.body) {
             named.entry(file.sha256).or_insert(file.name);
         }
+    }
+    for (hash, number) in papers::kept(c).await? {
+        named.entry(hash).or_insert(number);
     }
     Ok(named)
 }

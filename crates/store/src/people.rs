@@ -7,12 +7,12 @@ use std::collections::HashMap;
 
 use sha2::{Digest, Sha256};
 use shop::entry::PersonKey;
+use shop::spelling::folded;
 use uuid::Uuid;
 
 use crate::chain::hex;
 use crate::error::StoreError;
 use crate::sqlite::Connection;
-use crate::stored::folded;
 
 /// The key of the person `name`, if there is one.
 ///

@@ -73,11 +73,6 @@ pub(crate) fn subject_text(subject: Uuid) -> String {
     subject.to_string()
 }
 
-/// `text` as it is compared and searched: without space around it, in small letters.
-pub(crate) fn folded(text: &str) -> String {
-    text.trim().to_lowercase()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

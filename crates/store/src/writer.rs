@@ -13,6 +13,7 @@ use tokio::sync::{mpsc, oneshot};
 
 use crate::append::{Decide, Refusal, append};
 use crate::error::{AppendError, StoreError};
+use crate::papers;
 use crate::people;
 use crate::rebuild::{RebuildReport, rebuild};
 use crate::request::{Request, Written};
@@ -148,6 +149,12 @@ impl Writer {
     }
 
     async fn erase(&mut self, key: &PersonKey) -> Result<(), StoreError> {
+        // The papers go first: with the name gone nobody could find them.
+        let papers = papers::naming(&mut *self.shared.readers.acquire().await?, key).await?;
+        let files = self.shared.files.clone();
+        let remove = move || papers.iter().try_for_each(|hash| files.remove(hash));
+        let removed = tokio::task::spawn_blocking(remove).await;
+        removed.map_err(|_| StoreError::Panicked)??;
         in_transaction!(self, |c| people::erase(&mut c, key))?;
         self.shared.hold(|held| {
             Arc::make_mut(&mut held.names).remove(key);

@@ -32,8 +32,13 @@ impl Technician {
 
     /// Picks the name at the top of the page.
     pub async fn pick_name(&self) {
+        self.pick(BENCH).await;
+    }
+
+    /// Picks another one.
+    pub async fn pick(&self, name: &str) {
         self.browser.click(".who summary").await;
-        let button = format!(".who button[value='{BENCH}']");
+        let button = format!(".who button[value='{name}']");
         self.browser.click(&button).await;
         self.browser.find(".who summary b").await;
     }

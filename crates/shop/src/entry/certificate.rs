@@ -37,4 +37,18 @@ pub struct CertificateIssued {
     /// Recorded pulls that stand on it; none on a certificate made by `bench-proof 1`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pulls: Vec<PullsDrawn>,
+    /// Version of the entry by which it was prepared, where a second person authorised it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub prepared: Option<u32>,
+    /// SHA-256 of the paper as it was issued, lower-case hex: its bytes are kept with the files. None on a certificate
+    /// of `bench-proof 2` or before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paper: Option<String>,
+}
+
+/// A certificate was prepared, where the shop asks for a second person: it is issued once another one authorises it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CertificatePrepared {
+    /// What will be issued, but for who authorises it and the paper; `content` is that of this.
+    pub certificate: CertificateIssued,
 }

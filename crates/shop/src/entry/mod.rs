@@ -31,7 +31,7 @@ pub use agreed::{
     QuoteOption, TaxRule, WarrantyJudged,
 };
 pub use attached::FileAttached;
-pub use certificate::CertificateIssued;
+pub use certificate::{CertificateIssued, CertificatePrepared};
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
     CrewReading, GivenTurns,
@@ -140,6 +140,7 @@ bodies! {
     ProofSignedOff "proof-signed-off" "The bench proof stands.";
     StageSkipped "stage-skipped" "A stage is not needed, and why.";
     FileAttached "file-attached" "A photo or file was attached to a stage.";
+    CertificatePrepared "certificate-prepared" "A certificate waits for the second person who authorises it.";
     CertificateIssued "certificate-issued" "A certificate of the bench proof was issued.";
     Waiting "waiting" "The job waits.";
     Resumed "resumed" "The job goes on.";

@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Job, Stamped};
 use crate::entry::{
-    Body, CertificateIssued, Entry, PersonKey, Phase, PinRecord, PullsDrawn, PullsRead,
+    Body, CertificateIssued, CertificatePrepared, Entry, PersonKey, Phase, PinRecord, PullsDrawn,
+    PullsRead,
 };
 use crate::sheet::{Kind, ShopCard};
 use calc::Message;
 
 /// What a certificate is made by: raised when it comes to say something else of the same entries.
-const METHOD: &str = "bench-proof 2";
+const METHOD: &str = "bench-proof 3";
 /// Temperatures at which people stand at a bench, °C. Common practice, no source.
 const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
 
@@ -27,13 +28,37 @@ pub struct CertificateIn {
     /// What was changed against the certificate that this one replaces.
     pub changed: String,
     /// The name picked at the bench.
-    pub author: Option<PersonKey>,
-    /// The second person.
-    pub approver: Option<PersonKey>,
+    pub author: Option<Signer>,
     /// What will stand on it was checked.
     pub checked: bool,
     /// The drawings of the recorded pulls, read from their recordings again.
     pub pulls: Vec<PullsDrawn>,
+    /// SHA-256 of the paper that was kept, where it is issued by this.
+    pub paper: Option<String>,
+}
+
+/// Somebody who signs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Signer {
+    /// Key, which is what is kept.
+    pub key: PersonKey,
+    /// The name that was picked, or given at the prompt.
+    pub name: String,
+}
+
+impl Signer {
+    /// The key, if the name is one of the people of the shop cards in force: at the prompt any other
+    /// could be given.
+    pub(super) fn listed(self, desk: &Desk) -> Result<PersonKey, Refusals> {
+        let cards = desk.shelf.shops().map(|(_, card)| card);
+        if cards
+            .flat_map(|card| &card.people)
+            .any(|one| *one == self.name)
+        {
+            return Ok(self.key);
+        }
+        refuse_all(Message::new("refuse-signer-not-listed").with("name", self.name))
+    }
 }
 
 /// How a certificate stands today.
@@ -108,6 +133,9 @@ impl Job {
         if !self.certifiable() {
             return refuse_all(Message::new("refuse-certificate-left"));
         }
+        if self.prepared.is_some() && self.changed_since_prepared().is_empty() {
+            return refuse_all(Message::new("refuse-certificate-waits"));
+        }
         let mut refusals = Refusals::new();
         let temperature_c = temperature(typed.temperature_c, &mut refusals);
         let before = self.certificate().map(|c| c.body.number.clone());
@@ -119,22 +147,17 @@ impl Job {
             refusals.push(refusal);
             String::new()
         });
-        match (&typed.author, &typed.approver) {
-            (_, None) if self.second_signature(desk) => {
-                refusals.push(refuse("approver", Message::new("refuse-approver")));
-            }
-            (Some(author), Some(approver)) if author == approver => {
-                refusals.push(refuse("approver", Message::new("refuse-approver-author")));
-            }
-            _ => {}
-        }
         if !typed.checked {
             refusals.push(refuse("checked", Message::new("refuse-not-checked")));
         }
-        if typed.author.is_none() {
-            refusals.push(refuse("", Message::new("refuse-who")));
-        }
-        let (Some(author), true) = (typed.author, refusals.is_empty()) else {
+        let author = match typed.author {
+            None => {
+                refusals.push(refuse("", Message::new("refuse-who")));
+                None
+            }
+            Some(signer) => signer.listed(desk).map_err(|why| refusals.extend(why)).ok(),
+        };
+        let (Some(author), true) = (author, refusals.is_empty()) else {
             return Err(refusals);
         };
         let mut issued = CertificateIssued {
@@ -147,12 +170,19 @@ impl Job {
             conditions: typed.conditions.trim().to_owned(),
             remarks: typed.remarks.trim().to_owned(),
             author,
-            approver: typed.approver,
+            approver: None,
             replaces: before,
             changed,
             pulls: self.drawn(&typed.pulls),
+            prepared: None,
+            paper: None,
         };
         issued.content = self.certificate_content(&issued);
+        if self.second_signature(desk) {
+            let certificate = issued;
+            return Ok(vec![CertificatePrepared { certificate }.into()]);
+        }
+        issued.paper = typed.paper;
         Ok(vec![issued.into()])
     }
 
@@ -173,7 +203,7 @@ impl Job {
     }
 
     /// Versions of the entries that a certificate rests on.
-    fn certificate_entries(&self) -> Vec<u32> {
+    pub(super) fn certificate_entries(&self) -> Vec<u32> {
         let set_up = self.set_up();
         let tests = self.tests.iter().map(|t| t.version);
         let mut versions: Vec<u32> = std::iter::once(self.received.version)

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use super::agree::AnswerIn;
 use super::bench_test::BenchTestIn;
 use super::certificate::CertificateIn;
+use super::certificate_second::AuthoriseIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
 use super::quoting::QuoteIn;
@@ -212,8 +213,10 @@ pub enum Command {
         /// Why.
         reason: String,
     },
-    /// Issue a certificate of the bench proof.
+    /// Issue a certificate of the bench proof; prepare it, where the shop asks for a second person.
     IssueCertificate(CertificateIn),
+    /// Authorise the certificate that was prepared.
+    AuthoriseCertificate(AuthoriseIn),
     /// Hand the tool back.
     Return(ReturnIn),
 }
@@ -227,7 +230,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
     // proved can be certified.
     let late = matches!(
         command,
-        Command::Strike { .. } | Command::IssueCertificate(_)
+        Command::Strike { .. } | Command::IssueCertificate(_) | Command::AuthoriseCertificate(_)
     );
     if job.returned.is_some() && !late {
         return refuse_all(Message::new("refuse-returned"));
@@ -320,6 +323,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         Command::Resume => job.resume(),
         Command::Strike { version, reason } => job.strike(version, &reason),
         Command::IssueCertificate(certificate) => job.issue_certificate(certificate, desk),
+        Command::AuthoriseCertificate(second) => job.authorise_certificate(second, desk),
         Command::Return(back) => job.hand_back(back, desk),
     }
 }

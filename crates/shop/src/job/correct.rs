@@ -19,6 +19,7 @@ impl Job {
         }
         if let Some(returned) = &self.returned
             && returned.version != version
+            && !self.waits_as(version)
         {
             return refuse_all(Message::new("refuse-returned"));
         }
@@ -30,6 +31,10 @@ impl Job {
 
     /// Whether the entry may be struck: what later work stands on stays until that is struck first.
     pub fn may_strike(&self, version: u32) -> bool {
+        // Nobody holds it yet.
+        if self.waits_as(version) {
+            return true;
+        }
         if let Some(returned) = &self.returned {
             return returned.version == version;
         }
@@ -49,6 +54,11 @@ impl Job {
                     || self.strikes_before_work(version)
             }
         }
+    }
+
+    /// Whether entry `version` is the certificate that waits for a second person.
+    fn waits_as(&self, version: u32) -> bool {
+        self.prepared.as_ref().is_some_and(|p| p.version == version)
     }
 
     /// The cause stands on at least one test or joint as found, or on the word that there can be

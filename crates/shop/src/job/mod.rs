@@ -5,6 +5,7 @@ mod attach;
 mod bench_test;
 mod certificate;
 mod certificate_content;
+mod certificate_second;
 mod clock;
 mod command;
 mod correct;
@@ -34,18 +35,19 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use crate::entry::{
-    BenchTestRead, Body, CauseConfirmed, CertificateIssued, CheckAnswered, CustomerAnswered,
-    EnergyCleared, Entry, EstimateMade, FileAttached, Fitted, FoundJointRead, NotSafeToRun,
-    Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, PullsRead, Received, Returned,
-    RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck, TrialJointRead,
-    Waiting, WarrantyJudged,
+    BenchTestRead, Body, CauseConfirmed, CertificateIssued, CertificatePrepared, CheckAnswered,
+    CustomerAnswered, EnergyCleared, Entry, EstimateMade, FileAttached, Fitted, FoundJointRead,
+    NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, PullsRead, Received,
+    Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
+    TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
 pub use bench_test::BenchTestIn;
-pub use certificate::{CertificateIn, CertificateState};
+pub use certificate::{CertificateIn, CertificateState, Signer};
+pub use certificate_second::AuthoriseIn;
 pub use clock::Clock;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue, all_in_date};
@@ -163,6 +165,8 @@ pub struct Job {
     pub proof: Option<Stamped<ProofSignedOff>>,
     /// Certificates of the bench proof, in order.
     pub certificates: Vec<Stamped<CertificateIssued>>,
+    /// The certificate that waits for a second person.
+    pub prepared: Option<Stamped<CertificatePrepared>>,
     /// Stages that are not needed.
     pub skipped: BTreeMap<Stage, Stamped<StageSkipped>>,
     /// Photos and files, in order.
@@ -193,12 +197,18 @@ impl Job {
         let mut job = Self::begin(entries.first()?)?;
         for entry in &entries[1..] {
             job.version = entry.version;
-            // A certificate says again what was found; it finds nothing.
-            if !matches!(entry.body, Body::CertificateIssued(_)) {
+            // A certificate says again what was found; it finds nothing, nor does its withdrawal.
+            if !is_of_certificate(entries, entry) {
                 job.last_at = entry.at;
             }
             match strikes.get(&entry.version) {
-                Some(strike) => job.struck.push((entry.clone(), strike.clone())),
+                Some(strike) => {
+                    // One withdrawn does not bring back the one that it took the place of.
+                    if matches!(entry.body, Body::CertificatePrepared(_)) {
+                        job.prepared = None;
+                    }
+                    job.struck.push((entry.clone(), strike.clone()));
+                }
                 None => job.apply(entry),
             }
         }
@@ -236,6 +246,7 @@ impl Job {
             set_ups: Vec::new(),
             proof: None,
             certificates: Vec::new(),
+            prepared: None,
             skipped: BTreeMap::new(),
             files: Vec::new(),
             waiting: None,
@@ -341,7 +352,11 @@ impl Job {
                     set_up.signed_off = Some(stamp(entry, b));
                 }
             }
-            Body::CertificateIssued(b) => self.certificates.push(stamp(entry, b)),
+            Body::CertificatePrepared(b) => self.prepared = Some(stamp(entry, b)),
+            Body::CertificateIssued(b) => {
+                self.prepared = None;
+                self.certificates.push(stamp(entry, b));
+            }
             Body::ProofSignedOff(b) => self.proof = Some(stamp(entry, b)),
             Body::StageSkipped(b) => {
                 if let Some(stage) = Stage::parse(&b.stage) {
@@ -484,6 +499,17 @@ impl Job {
     /// Whether the strip has begun; from then on nothing can be tested as found.
     pub fn opened(&self) -> bool {
         !self.steps.is_empty()
+    }
+}
+
+/// Whether `entry` is about a certificate alone.
+fn is_of_certificate(entries: &[Entry], entry: &Entry) -> bool {
+    match &entry.body {
+        Body::CertificatePrepared(_) | Body::CertificateIssued(_) => true,
+        Body::Struck(struck) => entries
+            .iter()
+            .any(|e| e.version == struck.version && matches!(e.body, Body::CertificatePrepared(_))),
+        _ => false,
     }
 }
 

@@ -3,11 +3,18 @@
 use calc::Message;
 use sha2::{Digest, Sha256};
 use shop::entry::{Body, CertificateIssued, Entry, Outcome, Phase, PullDrawing, PullsDrawn};
-use shop::job::{CertificateIn, CertificateState, Command, Desk, Job, decide};
+use shop::job::{AuthoriseIn, CertificateIn, CertificateState, Command, Desk, Job, Signer, decide};
 use shop::sheet::{self, Shelf};
 
 use crate::bench::{Bench, desk, person, shelf, strike};
 use crate::walk::{hand_back, prove, test};
+
+pub fn signer(name: &str) -> Signer {
+    Signer {
+        key: person(name),
+        name: name.to_owned(),
+    }
+}
 
 fn asked() -> CertificateIn {
     CertificateIn {
@@ -15,10 +22,10 @@ fn asked() -> CertificateIn {
         conditions: " pack charged full ".to_owned(),
         remarks: String::new(),
         changed: String::new(),
-        author: Some(person("Joren")),
-        approver: Some(person("Oswin")),
+        author: Some(signer("Joren")),
         checked: true,
         pulls: Vec::new(),
+        paper: None,
     }
 }
 
@@ -26,6 +33,26 @@ fn issue(with: impl Fn(&mut CertificateIn)) -> Command {
     let mut typed = asked();
     with(&mut typed);
     Command::IssueCertificate(typed)
+}
+
+/// What waits, authorised by Oswin.
+fn authorise(bench: &Bench, with: impl Fn(&mut AuthoriseIn)) -> Command {
+    let prepared = bench.job().prepared.map_or(0, |p| p.version);
+    let mut typed = AuthoriseIn {
+        prepared,
+        approver: Some(signer("Oswin")),
+        author_name: Some("Joren".to_owned()),
+        checked: true,
+        paper: Some("9f86d081".repeat(8)),
+    };
+    with(&mut typed);
+    Command::AuthoriseCertificate(typed)
+}
+
+/// Prepares by one and authorises by another, as the demo's shop asks for.
+fn issues(bench: &mut Bench, with: impl Fn(&mut CertificateIn)) -> u32 {
+    bench.does(issue(with));
+    bench.does(authorise(bench, |_| {}))
 }
 
 fn of(bench: &Bench, version: u32) -> CertificateIssued {
@@ -51,7 +78,7 @@ fn it_rests_on_the_proof_and_all_that_was_tested() {
     let mut bench = Bench::proved();
     let job = bench.job();
     let issued = {
-        let version = bench.does(issue(|_| {}));
+        let version = issues(&mut bench, |_| {});
         of(&bench, version)
     };
     assert_eq!(issued.number, "1-P1");
@@ -101,41 +128,206 @@ fn what_is_missing_is_refused_at_its_field() {
 }
 
 #[test]
+fn two_people_each_do_their_own_act() {
+    let mut bench = Bench::proved();
+    let last_at = bench.job().last_at;
+    let prepared = bench.does(issue(|_| {}));
+    let job = bench.job();
+    assert_eq!(job.certificates.len(), 0, "nothing is issued yet");
+    assert_eq!(
+        job.prepared.as_ref().map(|p| p.version),
+        Some(prepared),
+        "it waits"
+    );
+    assert_eq!(job.changed_since_prepared(), []);
+    // One at a time: what waits is authorised or withdrawn first.
+    assert_eq!(bench.refused(issue(|_| {})), [": refuse-certificate-waits"]);
+    assert_eq!(
+        bench.refused(authorise(&bench, |a| a.checked = false)),
+        ["checked: refuse-not-checked"]
+    );
+    assert_eq!(
+        bench.refused(authorise(&bench, |a| a.approver = None)),
+        [": refuse-who"]
+    );
+    assert_eq!(
+        bench.refused(authorise(&bench, |a| a.prepared -= 1)),
+        [": refuse-nothing-prepared"]
+    );
+    let version = bench.does(authorise(&bench, |_| {}));
+    let issued = of(&bench, version);
+    assert_eq!(issued.author, person("Joren"));
+    assert_eq!(issued.approver, Some(person("Oswin")));
+    assert_eq!(issued.prepared, Some(prepared));
+    assert_eq!(issued.paper, Some("9f86d081".repeat(8)));
+    let job = bench.job();
+    assert_eq!(job.prepared, None);
+    assert_eq!(job.certificate_state(&issued), CertificateState::InForce);
+    assert_eq!(job.last_at, last_at, "it finds nothing new");
+    assert_eq!(
+        bench.refused(authorise(&bench, |_| {})),
+        [": refuse-nothing-prepared"]
+    );
+}
+
+#[test]
 fn nobody_authorises_their_own_where_two_must_sign() {
+    let mut bench = Bench::proved();
+    bench.does(issue(|_| {}));
+    let by = |bench: &Bench, key: &str, name: &str| {
+        bench.refused(authorise(bench, |a| {
+            a.approver = Some(Signer {
+                key: person(key),
+                name: name.to_owned(),
+            });
+        }))
+    };
+    let own = [": refuse-approver-author"];
+    assert_eq!(by(&bench, "Joren", "Joren"), own);
+    // The prompt takes any name: another spelling is the same person under another key.
+    for spelling in ["joren", "JOREN", " Joren "] {
+        assert_eq!(by(&bench, "another", spelling), own, "{spelling}");
+    }
+    // A key is a person, whatever the name.
+    assert_eq!(by(&bench, "Joren", "Oswin"), own);
+    for nobody in ["Nobody", "oswin", "Oswin R."] {
+        assert_eq!(
+            by(&bench, nobody, nobody),
+            [": refuse-signer-not-listed"],
+            "{nobody}"
+        );
+    }
+    // Nor does one prepare it under a name that nobody picks.
+    let early = Bench::proved();
+    assert_eq!(
+        early.refused(issue(|c| c.author = Some(signer("joren")))),
+        [": refuse-signer-not-listed"]
+    );
+    // An author whose name was erased is still known by the key.
+    assert_eq!(
+        bench.refused(authorise(&bench, |a| {
+            a.approver = Some(signer("Joren"));
+            a.author_name = None;
+        })),
+        own
+    );
+}
+
+#[test]
+fn where_one_signature_is_enough_it_stays_one_act() {
     let bench = Bench::proved();
-    assert_eq!(
-        bench.refused(issue(|c| c.approver = None)),
-        ["approver: refuse-approver"]
-    );
-    assert_eq!(
-        bench.refused(issue(|c| c.approver = c.author.clone())),
-        ["approver: refuse-approver-author"]
-    );
     // The card of the day decides, not the one under which the tool came in.
     let shelf = one_signature();
     let alone = Desk {
         shelf: &shelf,
         ..desk()
     };
-    let one = decide(&bench.job(), issue(|c| c.approver = None), &alone);
-    assert_eq!(one.map(|bodies| bodies.len()), Ok(1));
-    // Also there a second person is another one.
-    let same = issue(|c| c.approver = c.author.clone());
-    let told = decide(&bench.job(), same, &alone).expect_err("the same person");
-    assert_eq!(told[0].message, Message::new("refuse-approver-author"));
+    let paper = Some("9f86d081".repeat(8));
+    let one = decide(&bench.job(), issue(|c| c.paper = paper.clone()), &alone);
+    match one.as_deref() {
+        Ok([Body::CertificateIssued(issued)]) => {
+            assert_eq!((&issued.approver, issued.prepared), (&None, None));
+            assert_eq!(issued.paper, paper);
+        }
+        other => panic!("{other:?}"),
+    }
+    let told = decide(
+        &bench.job(),
+        issue(|c| c.author = Some(signer("joren"))),
+        &alone,
+    );
+    let told = told.expect_err("no name of the list");
+    assert_eq!(told[0].message.id, "refuse-signer-not-listed");
+}
+
+#[test]
+fn what_changed_since_it_was_prepared_wants_it_prepared_anew() {
+    let mut bench = Bench::proved();
+    let prepared = bench.does(issue(|_| {}));
+    let proof = bench.job().proof.expect("proved").version;
+    bench.does(strike(proof));
+    let changes = bench.job().changed_since_prepared();
+    assert_eq!(
+        changes,
+        [Message::new("prepared-entry-gone").with("entry", proof)]
+    );
+    assert_eq!(
+        bench.refused(authorise(&bench, |_| {})),
+        [": refuse-certificate-proof"]
+    );
+    let again = bench.does(prove());
+    let changes = bench.job().changed_since_prepared();
+    assert_eq!(
+        changes,
+        [
+            Message::new("prepared-entry-gone").with("entry", proof),
+            Message::new("prepared-entry-new").with("entry", again),
+        ]
+    );
+    let told = decide(&bench.job(), authorise(&bench, |_| {}), &bench.desk);
+    let told = told.expect_err("it is no more what was prepared");
+    let what = changes[0].clone();
+    assert_eq!(
+        told[0].message,
+        Message::new("refuse-prepared-changed").with("what", what)
+    );
+    // Prepared anew it takes the place of the one before, and withdrawn does not bring that back.
+    let anew = bench.does(issue(|_| {}));
+    assert_ne!(anew, prepared);
+    assert_eq!(bench.job().changed_since_prepared(), []);
+    assert!(!bench.job().may_strike(prepared));
+    bench.does(strike(anew));
+    assert_eq!(bench.job().prepared, None);
+}
+
+#[test]
+fn what_was_put_right_at_the_counter_is_told() {
+    let mut bench = Bench::proved();
+    bench.does(issue(|_| {}));
+    bench.does(Command::AmendReceipt {
+        counter: Some(12_001),
+        anew: shop::counter::AnewIn::default(),
+        sold: None,
+        complaint: "It does not do as it should".to_owned(),
+        due: None,
+        reason: "misread".to_owned(),
+    });
+    assert_eq!(
+        bench.job().changed_since_prepared(),
+        [Message::new("prepared-receipt")]
+    );
+    assert_eq!(
+        bench.refused(authorise(&bench, |_| {})),
+        [": refuse-prepared-changed"]
+    );
+}
+
+#[test]
+fn a_prepared_one_is_withdrawn_also_when_the_tool_is_gone() {
+    let mut bench = Bench::proved();
+    bench.does(hand_back());
+    let prepared = bench.does(issue(|_| {}));
+    let last_at = bench.job().last_at;
+    bench.does(strike(prepared));
+    let job = bench.job();
+    assert_eq!(job.prepared, None);
+    assert_eq!(job.struck.len(), 1);
+    assert_eq!(job.last_at, last_at);
+    let version = issues(&mut bench, |_| {});
+    assert_eq!(of(&bench, version).number, "1-P1", "no number was used up");
 }
 
 #[test]
 fn a_correction_is_a_new_one_that_names_the_old_and_says_what_changed() {
     let mut bench = Bench::proved();
-    let first = bench.does(issue(|_| {}));
+    let first = issues(&mut bench, |_| {});
     assert_eq!(
         bench.refused(issue(|_| {})),
         ["changed: refuse-certificate-changed"]
     );
     // An ended job is corrected, too.
     bench.does(hand_back());
-    let second = bench.does(issue(|c| c.changed = "the temperature".to_owned()));
+    let second = issues(&mut bench, |c| c.changed = "the temperature".to_owned());
     let (first, second) = (of(&bench, first), of(&bench, second));
     assert_eq!(second.number, "1-P2");
     assert_eq!(second.replaces.as_deref(), Some("1-P1"));
@@ -153,7 +345,7 @@ fn a_correction_is_a_new_one_that_names_the_old_and_says_what_changed() {
 #[test]
 fn an_issued_certificate_is_never_struck() {
     let mut bench = Bench::proved();
-    let issued = bench.does(issue(|_| {}));
+    let issued = issues(&mut bench, |_| {});
     assert!(!bench.job().may_strike(issued));
     bench.refused(strike(issued));
     let back = bench.does(hand_back());
@@ -165,7 +357,7 @@ fn an_issued_certificate_is_never_struck() {
 #[test]
 fn what_is_struck_afterwards_changes_the_certificate_in_nothing_and_is_told() {
     let mut bench = Bench::proved();
-    let version = bench.does(issue(|_| {}));
+    let version = issues(&mut bench, |_| {});
     let issued = of(&bench, version);
     let proof = bench.job().proof.expect("proved").version;
     bench.does(strike(proof));
@@ -190,7 +382,7 @@ fn what_is_struck_afterwards_changes_the_certificate_in_nothing_and_is_told() {
 #[test]
 fn an_altered_reading_gives_another_content() {
     let mut bench = Bench::proved();
-    let version = bench.does(issue(|_| {}));
+    let version = issues(&mut bench, |_| {});
     let issued = of(&bench, version);
     let content = |entries: &[Entry]| {
         let then = Job::as_certified(entries, version).expect("a job");
@@ -311,7 +503,9 @@ fn recorded_pulls_stand_on_it_with_their_drawing_and_struck_ones_are_told() {
         drawing: Some(drawing.clone()),
     };
     // One more than there is stands nowhere; one that could not be read has no drawing.
-    let version = bench.does(issue(|c| c.pulls = vec![drawn(before + 1), drawn(900)]));
+    let version = issues(&mut bench, |c| {
+        c.pulls = vec![drawn(before + 1), drawn(900)]
+    });
     let issued = of(&bench, version);
     let entries: Vec<_> = issued
         .pulls

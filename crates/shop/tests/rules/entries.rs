@@ -159,7 +159,7 @@ fn optional(kind: &str, name: &str) -> bool {
             | ("gauge-studied", "range_pct" | "categories")
             | (
                 "certificate-issued",
-                "approver" | "replaces" | "changed" | "pulls"
+                "approver" | "replaces" | "changed" | "pulls" | "prepared" | "paper"
             )
             | (
                 "customer-answered",

@@ -111,6 +111,17 @@ impl Files {
         }))
     }
 
+    /// Takes the file with this hash away; fine where there is none.
+    pub(crate) fn remove(&self, hash: &str) -> io::Result<()> {
+        let Some(hash) = FileHash::parse(hash) else {
+            return Ok(());
+        };
+        match fs::remove_file(self.place(&hash)) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(()),
+        }
+    }
+
     /// Every file in the folder but small pictures and those on their way in: its path from the
     /// folder, with the hash if it lies where that hash belongs.
     pub(crate) fn list(&self) -> io::Result<Vec<(String, Option<FileHash>)>> {

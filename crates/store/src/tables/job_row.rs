@@ -1,12 +1,13 @@
 //! A row of the table `jobs`, as stored.
 
 use shop::entry::PersonKey;
+use shop::spelling::folded;
 use shop::tables::JobRow;
 
 use super::Cell;
 use crate::error::StoreError;
 use crate::log::{damaged, uuid};
-use crate::stored::{folded, subject_text, time_text};
+use crate::stored::{subject_text, time_text};
 
 /// A row of `jobs`.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]

@@ -1,5 +1,6 @@
 //! The table `jobs`.
 
+use shop::spelling::folded;
 use shop::tables::JobRow;
 use uuid::Uuid;
 
@@ -9,7 +10,7 @@ use crate::error::StoreError;
 use crate::log::{damaged, uuid};
 use crate::request::FIRST_NUMBER;
 use crate::sqlite::Connection;
-use crate::stored::{folded, subject_text};
+use crate::stored::subject_text;
 
 /// Which jobs a list shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

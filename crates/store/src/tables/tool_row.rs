@@ -1,12 +1,13 @@
 //! A row of the table `tools`, as stored.
 
 use shop::entry::PersonKey;
+use shop::spelling::folded;
 use shop::tables::ToolRow;
 
 use super::Cell;
 use crate::error::StoreError;
 use crate::log::{damaged, uuid};
-use crate::stored::{folded, subject_text};
+use crate::stored::subject_text;
 
 /// A row of `tools`.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]

@@ -1,5 +1,6 @@
 //! The table `tools`.
 
+use shop::spelling::folded;
 use shop::tables::ToolRow;
 use uuid::Uuid;
 
@@ -7,7 +8,7 @@ use super::tool_row::StoredTool;
 use super::{anywhere, begins_with, bind_all};
 use crate::error::StoreError;
 use crate::sqlite::Connection;
-use crate::stored::{folded, subject_text};
+use crate::stored::subject_text;
 
 /// A list of tools, in order of serial.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,13 +3,14 @@
 use calc::Message;
 use calc::decision::Verdict;
 use calc::units::Unit;
+use calc::working::fixed;
 use maud::{Markup, html};
-use shop::entry::{Outcome, Phase};
-use shop::job::{CertificateIn, CertificateState, Command};
+use shop::entry::{Body, CertificateIssued, CertificatePrepared, Outcome, Phase};
+use shop::job::{AuthoriseIn, CertificateIn, CertificateState, Command, Signer, Stamped, decide};
 use shop::sheet::BenchTest;
 
 use super::judged::Judged;
-use super::papers::{certified, gauges_of_tests};
+use super::papers::{self, certified};
 use super::post::People;
 use super::view::View;
 use super::{names, returned};
@@ -17,11 +18,11 @@ use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::pulls;
 use crate::shell::{Choice, Field};
 
-/// Every certificate of the job with how it stands; nothing where none was issued.
+/// Every certificate of the job with how it stands, and the one that waits; nothing where there is none.
 pub fn issued(v: &View) -> Markup {
     let number = v.job.received.body.number;
     html! {
-        @if !v.job.certificates.is_empty() {
+        @if !v.job.certificates.is_empty() || v.job.prepared.is_some() {
             h3 { (v.t("certificate-heading")) }
             ul.papers {
                 @for c in &v.job.certificates {
@@ -31,6 +32,18 @@ pub fn issued(v: &View) -> Markup {
                     li {
                         a href=(format!("/jobs/{number}/certificates/{}", c.body.number)) { (v.say(&of)) }
                         " " small { (state(v, &v.job.certificate_state(&c.body))) }
+                    }
+                }
+                @if let Some(prepared) = &v.job.prepared {
+                    @let number = prepared.body.certificate.number.as_str();
+                    @if v.job.proof.is_some() || v.job.returned.is_some() {
+                        li { a href="#certificate-waits" { (number) } " " small { (v.t("certificate-waits")) } }
+                    } @else {
+                        // What it rested on is gone: there is no answer to check, only a way out.
+                        li {
+                            (number) " " small { (v.t("certificate-waits-changed")) }
+                            (super::correct::strike(v, prepared.version))
+                        }
                     }
                 }
             }
@@ -49,42 +62,84 @@ pub fn state(v: &View, state: &CertificateState) -> String {
     }
 }
 
-/// The answers to check, and the form that issues it; nothing where none can be issued.
+/// The certificate that waits, and the form for the next one, each below the answers to check.
 pub fn section(v: &View) -> Markup {
-    let form = v.form("certificate");
-    let summary = match v.job.certificate() {
-        Some(_) => "certificate-summary-again",
-        None => "certificate-summary",
-    };
-    let yes = [Choice::new("yes", v.t("checked-certificate"))];
+    let changes = v.job.changed_since_prepared();
     html! {
-        @if v.job.certifiable() {
-            details open[v.is_refused("certificate")] {
-                summary { (v.t(summary)) }
-                p.hint { (v.t("certificate-intro")) }
-                (check(v))
-                (v.wrap(&form, "certificate", html! {
-                    (form.number(&Field::new("temperature", v.t("field-temperature")).unit("°C").short().signed()))
-                    (form.text(&Field::new("conditions", v.t("field-conditions")).hint(v.t("field-conditions-hint"))))
-                    (form.area(&Field::new("remarks", v.t("field-certificate-remarks"))))
-                    @if v.job.certificate().is_some() {
-                        (form.text(&Field::new("changed", v.t("field-certificate-changed"))))
-                    }
-                    @if v.job.second_signature(&v.desk) {
-                        (form.select(&Field::new("approver", v.t("field-approver")).hint(v.t("field-approver-hint")), &people(v)))
-                    }
-                    (form.ticks(&Field::new("checked", v.t("field-checked")), &yes))
-                }, "button-certificate"))
-            }
+        @if let Some(prepared) = &v.job.prepared { (waiting(v, prepared, &changes)) }
+        @if v.job.certifiable() && (v.job.prepared.is_none() || !changes.is_empty()) { (next(v)) }
+    }
+}
+
+/// The answers to check, and the form that issues it, or prepares it where two must sign.
+fn next(v: &View) -> Markup {
+    let form = v.form("certificate");
+    let two = v.job.second_signature(&v.desk);
+    let summary = match (v.job.certificate().is_some(), two) {
+        (true, true) => "certificate-summary-prepare-again",
+        (true, false) => "certificate-summary-again",
+        (false, true) => "certificate-summary-prepare",
+        (false, false) => "certificate-summary",
+    };
+    let button = if two {
+        "button-certificate-prepare"
+    } else {
+        "button-certificate"
+    };
+    html! {
+        details open[v.is_refused("certificate")] {
+            summary { (v.t(summary)) }
+            p.hint { (v.t("certificate-intro")) @if two { " " (v.t("certificate-intro-two")) } }
+            (check(v))
+            (v.wrap(&form, "certificate", html! {
+                (form.number(&Field::new("temperature", v.t("field-temperature")).unit("°C").short().signed()))
+                (form.text(&Field::new("conditions", v.t("field-conditions")).hint(v.t("field-conditions-hint"))))
+                (form.area(&Field::new("remarks", v.t("field-certificate-remarks"))))
+                @if v.job.certificate().is_some() {
+                    (form.text(&Field::new("changed", v.t("field-certificate-changed"))))
+                }
+                (form.ticks(&Field::new("checked", v.t("field-checked")), &checked(v)))
+            }, button))
         }
     }
 }
 
-/// The names of every shop card in force.
-fn people(v: &View) -> Vec<Choice> {
-    let cards = v.desk.shelf.shops().map(|(_, card)| card);
-    let names = cards.flat_map(|card| &card.people);
-    names.map(|name| Choice::new(name, name.as_str())).collect()
+fn checked(v: &View) -> [Choice; 1] {
+    [Choice::new("yes", v.t("checked-certificate"))]
+}
+
+/// What was prepared and waits for a second person: the answers to check and the form that authorises it, or what
+/// changed meanwhile.
+fn waiting(v: &View, prepared: &Stamped<CertificatePrepared>, changes: &[Message]) -> Markup {
+    let form = v.form("certificate-authorise");
+    let c = &prepared.body.certificate;
+    let title = Message::new("certificate-waits-title").with("number", c.number.as_str());
+    let temperature = format!("{} °C", fixed(c.temperature_c, 1));
+    let stale = !changes.is_empty();
+    html! {
+        section #certificate-waits {
+            h3 { (v.say(&title)) }
+            p.pm { (v.t("certificate-prepared-by")) " " (v.stamp(prepared.at, &prepared.by)) }
+            dl.facts {
+                dt { (v.t("field-temperature")) } dd { (temperature) }
+                @for (label, said) in [("field-conditions", &c.conditions), ("field-certificate-remarks", &c.remarks), ("field-certificate-changed", &c.changed)] {
+                    @if !said.is_empty() { dt { (v.t(label)) } dd { (said) } }
+                }
+            }
+            @if stale {
+                p.warn { (v.t("certificate-waits-changed")) }
+                ul { @for change in changes { li { (v.say(change)) } } }
+            } @else {
+                (check(v))
+                p.hint { (v.t("certificate-authorise-hint")) }
+                (v.wrap(&form, "certificate-authorise", html! {
+                    input type="hidden" name="prepared" value=(prepared.version);
+                    (form.ticks(&Field::new("checked", v.t("field-checked")), &checked(v)))
+                }, "button-certificate-authorise"))
+            }
+            (super::correct::strike(v, prepared.version))
+        }
+    }
 }
 
 /// What will stand on it, each with the place where it is mended.
@@ -149,7 +204,7 @@ fn given(v: &View, phase: Phase, test: &BenchTest) -> Option<String> {
 
 /// The gauges of the tests in a line, with their due dates.
 fn instruments(v: &View) -> String {
-    let gauges = gauges_of_tests(v).into_iter().map(|gauge| {
+    let gauges = papers::gauges(v).into_iter().map(|gauge| {
         let id = if gauge.was_stale {
             "certificate-instrument-stale"
         } else {
@@ -200,31 +255,74 @@ pub fn parse(
     names: &People,
     errors: &mut FieldErrors,
 ) -> Option<Command> {
-    if kind != "certificate" {
-        return None;
+    match kind {
+        "certificate" => {}
+        "certificate-authorise" => return Some(authorise(typed, v, names)),
+        _ => return None,
     }
     let label = v.t("field-temperature");
     let temperature = typed
         .filled("temperature")
         .and_then(|raw| errors.keep("temperature", &label, parse_number(raw, Unit::Celsius)));
-    if let Some(name) = typed.filled("approver") {
-        let cards = v.desk.shelf.shops().map(|(_, card)| card);
-        if !cards.flat_map(|card| &card.people).any(|one| one == name) {
-            errors.add(
-                "approver",
-                Message::new("approver-not-listed").with("name", name),
-            );
-        }
-    }
     Some(Command::IssueCertificate(CertificateIn {
         temperature_c: temperature,
         conditions: typed.get("conditions").to_owned(),
         remarks: typed.get("remarks").to_owned(),
         changed: typed.get("changed").to_owned(),
-        author: names.picked.clone(),
-        approver: names.typed.clone(),
+        author: signer(v, names),
         checked: typed.has("checked"),
         // Reading the recordings takes a while: it is done where the form is carried out.
         pulls: Vec::new(),
+        paper: None,
     }))
+}
+
+fn authorise(typed: &Typed, v: &View, names: &People) -> Command {
+    let prepared = v.job.prepared.as_ref();
+    let author = prepared.and_then(|p| v.names.get(&p.body.certificate.author));
+    // At the prompt the one that waits is meant: there is no page on which another one could have been looked at.
+    let waits = prepared.map_or(0, |p| p.version);
+    let seen = typed
+        .filled("prepared")
+        .map(|seen| seen.parse().unwrap_or(0));
+    Command::AuthoriseCertificate(AuthoriseIn {
+        prepared: seen.unwrap_or(waits),
+        approver: signer(v, names),
+        author_name: author.cloned(),
+        checked: typed.has("checked"),
+        paper: None,
+    })
+}
+
+/// Who signs: the name picked at the bench.
+fn signer(v: &View, names: &People) -> Option<Signer> {
+    let name = v.p.visitor.who.clone()?;
+    names.picked.clone().map(|key| Signer { key, name })
+}
+
+/// The certificate that `command` issues; none where it does something else, or is refused.
+pub fn issued_by(v: &View, command: &Command) -> Option<CertificateIssued> {
+    let issues = matches!(
+        command,
+        Command::IssueCertificate(_) | Command::AuthoriseCertificate(_)
+    );
+    let bodies = issues.then(|| decide(v.job, command.clone(), &v.desk))?;
+    bodies.ok()?.into_iter().find_map(|body| match body {
+        Body::CertificateIssued(issued) => Some(issued),
+        _ => None,
+    })
+}
+
+/// The same with the hash of the paper that was kept.
+pub fn with_paper(command: Command, paper: String) -> Command {
+    let paper = Some(paper);
+    match command {
+        Command::IssueCertificate(input) => {
+            Command::IssueCertificate(CertificateIn { paper, ..input })
+        }
+        Command::AuthoriseCertificate(input) => {
+            Command::AuthoriseCertificate(AuthoriseIn { paper, ..input })
+        }
+        other => other,
+    }
 }

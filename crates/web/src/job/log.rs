@@ -50,6 +50,7 @@ pub(crate) fn kind(body: &Body) -> &'static str {
         Body::PullsRead(_) => "entry-pulls-read",
         Body::TrialJointRead(_) => "entry-trial-joint-read",
         Body::SetUpSignedOff(_) => "entry-set-up-signed-off",
+        Body::CertificatePrepared(_) => "entry-certificate-prepared",
         Body::CertificateIssued(_) => "entry-certificate-issued",
         Body::ProofSignedOff(_) => "entry-proof-signed-off",
         Body::StageSkipped(_) => "entry-stage-skipped",
@@ -104,6 +105,7 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::StepTimed(b) => rebuilt::step_name(v, &b.step),
         Body::PartReplaced(b) => b.number.clone(),
+        Body::CertificatePrepared(b) => b.certificate.number.clone(),
         Body::CertificateIssued(b) => b.number.clone(),
         Body::StickOutRead(b) => {
             let readings: Vec<&str> = b.readings.iter().map(|r| r.raw.trim()).collect();

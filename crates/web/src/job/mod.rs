@@ -44,6 +44,8 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post as post_route};
 use calc::Message;
+use jiff::Timestamp;
+use jiff::civil::Date;
 use past::ToolPast;
 use serde::Deserialize;
 use shop::entry::{Body, Entry, PersonKey};
@@ -379,14 +381,20 @@ pub(crate) async fn carry_out(
     let people = post::People {
         typed: named(app, post::name_field(kind), typed).await?,
         second: named(app, post::second_name_field(kind), typed).await?,
-        picked: Some(by),
+        picked: Some(by.clone()),
     };
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
     let mut command = post::command(kind, typed, &v, people).map_err(Trouble::Fields)?;
     if let Command::IssueCertificate(input) = &mut command {
         input.pulls = pulls::drawn(app, &v).await?;
     }
-    write(app, p, number, typed, command).await
+    // The paper of a certificate bears the day on which it is written.
+    let now = app.now();
+    if let Some(issued) = certificate::issued_by(&v, &command) {
+        let paper = papers::keep_certificate(app, &v, &loaded, issued, (now.0, by)).await?;
+        command = certificate::with_paper(command, paper);
+    }
+    write_at(app, p, number, typed, command, now).await
 }
 
 /// The key of the name typed under `field`; none where there is no such field, or it is empty.
@@ -417,13 +425,24 @@ pub(crate) async fn write(
     typed: &Typed,
     command: Command,
 ) -> Result<bool, Trouble> {
+    write_at(app, p, number, typed, command, app.now()).await
+}
+
+/// The same as of a moment and its day.
+async fn write_at(
+    app: &App,
+    p: &Page,
+    number: u32,
+    typed: &Typed,
+    command: Command,
+    (now, today): (Timestamp, Date),
+) -> Result<bool, Trouble> {
     let by = writer(app, p).await?;
     let mut loaded = load(app, p, number).await?;
     // The probability that is kept with a cause is the one that the page shows.
     if matches!(command, Command::ConfirmCause { .. }) {
         loaded.know_past(app).await?;
     }
-    let (now, today) = app.now();
     let subject = loaded.subject;
     let request = Request {
         submission: submission::key(&subject.to_string(), typed, &command),

@@ -42,6 +42,7 @@ const KINDS: &[&str] = &[
     "resume",
     "strike",
     "certificate",
+    "certificate-authorise",
     "return",
     "scrap",
     "send",
@@ -73,7 +74,6 @@ pub fn name_field(kind: &str) -> Option<&'static str> {
     match kind {
         "answer" => Some("name"),
         "return" | "scrap" | "send" => Some("to"),
-        "certificate" => Some("approver"),
         "step" => Some("override"),
         _ => None,
     }

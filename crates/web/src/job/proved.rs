@@ -2,7 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Outcome, Phase};
+use shop::entry::Phase;
 use shop::job::{Command, Stage};
 
 use super::view::View;
@@ -17,15 +17,7 @@ pub fn section(v: &View) -> Markup {
     let open = v.job.is_open(Stage::Proved) && v.job.proof.is_none();
     let left = |id: &str| v.job.test(Phase::AsLeft, id).map(|t| t.body.outcome);
     let all = v.model.bench_tests.iter().all(|t| left(&t.id).is_some());
-    let undecided = v
-        .model
-        .bench_tests
-        .iter()
-        .any(|t| left(&t.id) == Some(Outcome::Undecided));
-    let undecided = undecided
-        || v.job
-            .pulls_in(Phase::AsLeft)
-            .any(|p| p.body.outcome == Some(Outcome::Undecided));
+    let undecided = v.job.undecided_as_left(v.model);
     html! {
         @if open { (v.warn("proof-caution", "source-maker")) (v.came_without()) }
         @for test in &v.model.bench_tests {
@@ -54,7 +46,6 @@ pub fn section(v: &View) -> Markup {
                     small { (v.stamp(proof.at, &proof.by)) }
                 }
                 (super::correct::strike(v, proof.version))
-                (super::certificate::issued(v))
             }
             None => {
                 @if open && all {
@@ -73,6 +64,7 @@ pub fn section(v: &View) -> Markup {
                 }
             }
         }
+        (super::certificate::issued(v))
     }
 }
 

@@ -1,19 +1,24 @@
 //! The certificates of the bench proof: each made again from the entries as they stood when it was issued.
 
+use std::io::{self, Read};
+
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use calc::Message;
 use calc::working::fixed;
+use jiff::Timestamp;
 use maud::html;
-use paper::model::{Certificate, Instrument, Replaces};
-use shop::entry::{CertificateIssued, PinRecord};
-use shop::job::{Job, SetUp, SetUpSheets, Stamped};
+use paper::model::{Certificate, Instrument, RecordHead, Replaces};
+use sha2::{Digest, Sha256};
+use shop::entry::{CertificateIssued, PersonKey, PinRecord};
+use shop::job::{CertificateState, Job, SetUp, SetUpSheets, Stamped};
+use store::{FileError, FileHash};
 
 use super::tests_made;
 use crate::app::App;
 use crate::job::view::View;
-use crate::job::{Loaded, certificate as issued, load_to_show, returned, sheets_lost};
+use crate::job::{Loaded, Trouble, certificate as issued, load_to_show, returned, sheets_lost};
 use crate::pulls;
 use crate::shell::{self, Nav, Page, error_page};
 
@@ -23,10 +28,23 @@ pub fn certified<'a>(v: &'a View) -> Option<(&'a SetUp, SetUpSheets<'a>)> {
     Some((set_up, v.job.set_up_sheets(set_up, &v.desk)?))
 }
 
-/// The gauges that took the readings of the bench tests, by name.
-pub fn gauges_of_tests(v: &View) -> Vec<Instrument> {
+/// What certificates were made by that list the gauges of every recorded pull of the job, also of those that do
+/// not stand on them, and any remark of the proof as one on an undecided test.
+const OLDER: [&str; 2] = ["bench-proof 1", "bench-proof 2"];
+
+/// The gauges of the results that stand on a certificate issued now, by name.
+pub fn gauges(v: &View) -> Vec<Instrument> {
     let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
-    tests_made::listed(v, readings)
+    tests_made::listed(v, readings, v.job.certified_pulls())
+}
+
+/// The same on one made by `method`.
+fn gauges_by(v: &View, method: &str) -> Vec<Instrument> {
+    if !OLDER.contains(&method) {
+        return gauges(v);
+    }
+    let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
+    tests_made::listed(v, readings, v.job.pulls.iter())
 }
 
 /// The certificate `number` of the job as PDF, the one in force without a number.
@@ -42,6 +60,14 @@ pub(super) async fn pdf(
     };
     let not_here = || error_page(p, StatusCode::NOT_FOUND, None);
     let found = found.cloned().ok_or_else(not_here)?;
+    // Where a name on it was erased its paper went with the name: it is set anew without it.
+    let paper = found.body.paper.clone();
+    let paper = paper.filter(|_| names_stand(&loaded, &found.body));
+    if let Some(hash) = &paper
+        && let Some(bytes) = kept(app, hash).await?
+    {
+        return Ok(bytes);
+    }
     loaded.job = Job::as_certified(&loaded.entries, found.version).ok_or_else(not_here)?;
     // Entries that were altered outside the program would give a paper that nobody issued.
     if loaded.job.certificate_content(&found.body) != found.body.content {
@@ -51,16 +77,96 @@ pub(super) async fn pdf(
         )));
     }
     let v = loaded.view(app, p, None).ok_or_else(sheets_lost)?;
-    let model = model(&v, &loaded, &found);
+    // A paper that is kept cannot name the entry that keeps its hash: it names the one before.
+    let record = match found.body.paper {
+        Some(_) => super::head_at(&loaded, found.version - 1),
+        None => super::head_at(&loaded, found.version),
+    };
+    let model = model(&v, &found, record);
     let words = p.words;
-    super::typeset(move || paper::certificate(&model, words)).await
+    let bytes = super::typeset(move || paper::certificate(&model, words)).await?;
+    match paper {
+        Some(hash) if sha256(&bytes) != hash => Err(shell::internal(format!(
+            "certificate {}: its paper is lost from the files; bring it back from a backup",
+            found.body.number
+        ))),
+        _ => Ok(bytes),
+    }
+}
+
+/// Sets the paper of the certificate that `issued` would be, written at `at`, and keeps it with the files; its hash.
+pub(crate) async fn keep(
+    app: &App,
+    v: &View<'_>,
+    loaded: &Loaded,
+    issued: CertificateIssued,
+    (at, by): (Timestamp, PersonKey),
+) -> Result<String, Trouble> {
+    let version = v.job.version + 1;
+    let body = issued;
+    let found = Stamped {
+        version,
+        at,
+        by,
+        body,
+    };
+    let model = model(v, &found, super::head(loaded));
+    let words = v.p.words;
+    let bytes = super::typeset(move || paper::certificate(&model, words)).await?;
+    let files = app.store.files().clone();
+    let name = format!("certificate-{}.pdf", found.body.number);
+    let keep = move || {
+        let mut incoming = files.receive(&name)?;
+        incoming.write(&bytes)?;
+        incoming.keep()
+    };
+    let kept = tokio::task::spawn_blocking(keep).await;
+    match kept.map_err(shell::internal)? {
+        Ok(kept) => Ok(kept.hash.to_string()),
+        Err(FileError::Store(error)) => Err(Trouble::Store(error)),
+        Err(error) => Err(shell::internal(format!("{error:?}")).into()),
+    }
+}
+
+/// Whether every name that stands on it is known.
+fn names_stand(loaded: &Loaded, issued: &CertificateIssued) -> bool {
+    let signed = std::iter::once(&issued.author).chain(&issued.approver);
+    let mut on_it = signed.chain([&loaded.job.received.body.customer]);
+    on_it.all(|key| loaded.names.contains_key(key))
+}
+
+/// The bytes that are kept under `hash`, if they are there and are still those.
+async fn kept(app: &App, hash: &str) -> Result<Option<Vec<u8>>, Response> {
+    let Some(place) = FileHash::parse(hash) else {
+        return Ok(None);
+    };
+    let files = app.store.files().clone();
+    let read = move || -> io::Result<Option<Vec<u8>>> {
+        let Some(mut file) = files
+            .open(&place)
+            .map_err(|e| io::Error::other(format!("{e:?}")))?
+        else {
+            return Ok(None);
+        };
+        let mut bytes = Vec::new();
+        file.read_to_end(&mut bytes)?;
+        Ok(Some(bytes))
+    };
+    let read = tokio::task::spawn_blocking(read).await;
+    let bytes = read.map_err(shell::internal)?.map_err(shell::internal)?;
+    Ok(bytes.filter(|bytes| sha256(bytes) == hash))
+}
+
+fn sha256(bytes: &[u8]) -> String {
+    let digest = Sha256::digest(bytes);
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 fn find<'a>(job: &'a Job, number: &str) -> Option<&'a Stamped<CertificateIssued>> {
     job.certificates.iter().find(|c| c.body.number == number)
 }
 
-fn model(v: &View, loaded: &Loaded, found: &Stamped<CertificateIssued>) -> Certificate {
+fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Certificate {
     let c = &found.body;
     let r = &v.job.received.body;
     let set_up = certified(v);
@@ -70,6 +176,19 @@ fn model(v: &View, loaded: &Loaded, found: &Stamped<CertificateIssued>) -> Certi
     };
     let not_safe = v.job.not_safe.as_ref();
     let entries: Vec<String> = c.rests_on.iter().map(u32::to_string).collect();
+    let said = v.job.proof.as_ref().map(|p| p.body.reason.clone());
+    let said = said.filter(|said| !said.is_empty());
+    // What was said of a proof in which nothing stayed undecided is a remark like any other.
+    let is_reason = OLDER.contains(&c.method.as_str()) || v.job.undecided_as_left(v.model);
+    let (reason, remark) = if is_reason {
+        (said, None)
+    } else {
+        (None, said)
+    };
+    let proof_reason = reason.unwrap_or_default();
+    let remark = remark.map(|remark| format!("{}: {remark}", v.t("certificate-proof-note")));
+    let remarks = Some(c.remarks.clone()).filter(|remark| !remark.is_empty());
+    let remarks = remark.into_iter().chain(remarks).collect();
     Certificate {
         shop: super::shop(v),
         number: c.number.clone(),
@@ -93,22 +212,14 @@ fn model(v: &View, loaded: &Loaded, found: &Stamped<CertificateIssued>) -> Certi
         tests: tests_made::tests(v),
         pulls: pulls::certified(v, &c.pulls),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
-        instruments: gauges_of_tests(v),
-        remarks: Some(c.remarks.clone())
-            .into_iter()
-            .filter(|remark| !remark.is_empty())
-            .collect(),
-        proof_reason: v
-            .job
-            .proof
-            .as_ref()
-            .map(|p| p.body.reason.clone())
-            .unwrap_or_default(),
+        instruments: gauges_by(v, &c.method),
+        remarks,
+        proof_reason,
         made_by,
         authorised_by,
         entries: entries.join(", "),
         content: c.content.clone(),
-        record: super::head_at(loaded, found.version),
+        record,
         issued: super::issued(v, found.at),
     }
 }
@@ -132,6 +243,17 @@ fn sheet(v: &View, pin: &PinRecord) -> String {
     )
 }
 
+/// The name that its PDF is saved under: the paper of one that was replaced stays as it was issued, so its name says it.
+fn file_name(job: &Job, number: &str) -> String {
+    let state = find(job, number).map(|c| job.certificate_state(&c.body));
+    match state {
+        Some(CertificateState::Replaced { by }) => {
+            format!("certificate-{number}-replaced-by-{by}.pdf")
+        }
+        _ => format!("certificate-{number}.pdf"),
+    }
+}
+
 /// The page of a certificate, or its PDF.
 pub(super) async fn answer(
     State(app): State<App>,
@@ -140,8 +262,9 @@ pub(super) async fn answer(
 ) -> Result<Response, Response> {
     let loaded = load_to_show(&app, &p, number).await?;
     if let Some(which) = file.strip_suffix(".pdf") {
+        let name = file_name(&loaded.job, which);
         let bytes = pdf(&app, &p, loaded, Some(which)).await?;
-        return Ok(super::pdf(&format!("certificate-{which}.pdf"), bytes));
+        return Ok(super::pdf(&name, bytes));
     }
     let p = p.at(Nav::Bench);
     let v = loaded.view(&app, &p, None).ok_or_else(sheets_lost)?;
@@ -149,7 +272,14 @@ pub(super) async fn answer(
     let found = find(&loaded.job, &file).ok_or_else(not_here)?;
     let c = &found.body;
     let title = v.say(&Message::new("certificate-page-title").with("number", c.number.as_str()));
-    let print = Message::new("certificate-print").with("number", c.number.as_str());
+    let state = loaded.job.certificate_state(c);
+    let print = match &state {
+        CertificateState::Replaced { by } => {
+            Message::new("certificate-print-replaced").with("by", by.as_str())
+        }
+        _ => Message::new("certificate-print"),
+    };
+    let print = print.with("number", c.number.as_str());
     let back = Message::new("certificate-back").with("number", number.to_string());
     let entries: Vec<String> = c.rests_on.iter().map(u32::to_string).collect();
     let sheets: Vec<String> = c.sheets.iter().map(|pin| sheet(&v, pin)).collect();
@@ -158,7 +288,7 @@ pub(super) async fn answer(
             p.kick { a href=(format!("/jobs/{number}#returned")) { (v.say(&back)) } }
             h1 { (title) }
             div.answer {
-                p.mid { (issued::state(&v, &loaded.job.certificate_state(c))) }
+                p.mid { (issued::state(&v, &state)) }
                 p.pm { (v.stamp(found.at, &found.by)) }
             }
             ul.papers { li { a href=(format!("/jobs/{number}/certificates/{}.pdf", c.number)) { (v.say(&print)) } } }
@@ -168,12 +298,17 @@ pub(super) async fn answer(
                     dd { a href=(format!("/jobs/{number}/certificates/{before}")) { (before) } }
                     dt { (v.t("certificate-changed-what")) } dd { (c.changed) }
                 }
+                @if let Some(approver) = &c.approver {
+                    dt { (v.t("certificate-prepared-by")) } dd { (v.person(&c.author)) }
+                    dt { (v.t("certificate-authorised-by")) } dd { (v.person(approver)) }
+                }
                 dt { (v.t("certificate-method")) } dd { (c.method) }
                 dt { (v.t("certificate-rests-on")) } dd { (entries.join(", ")) }
                 dt { (v.t("certificate-sheets")) } dd { (sheets.join("; ")) }
                 dt { (v.t("certificate-content")) } dd { code { (c.content) } }
+                @if let Some(paper) = &c.paper { dt { (v.t("certificate-paper")) } dd { code { (paper) } } }
             }
-            p.hint { (v.t("certificate-content-hint")) }
+            p.hint { (v.t(if c.paper.is_some() { "certificate-paper-hint" } else { "certificate-content-hint" })) }
         }
     };
     Ok(Html(shell::page(&p, &title, body).into_string()).into_response())

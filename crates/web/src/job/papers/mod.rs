@@ -33,7 +33,7 @@ use shop::quote::as_it_stood;
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
-pub(crate) use certificate::{certified, gauges_of_tests};
+pub(crate) use certificate::{certified, gauges, keep as keep_certificate};
 
 use super::view::View;
 use super::{Loaded, load_to_show, next_joint, sheets_lost};

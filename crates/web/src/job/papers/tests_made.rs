@@ -9,8 +9,10 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{self, BenchTestRead, GaugeCalibrated, Phase, StepDone, TrialJointRead};
-use shop::job::{SetUp, SetUpSheets};
+use shop::entry::{
+    self, BenchTestRead, GaugeCalibrated, Phase, PullsRead, StepDone, TrialJointRead,
+};
+use shop::job::{SetUp, SetUpSheets, Stamped};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
 
@@ -343,11 +345,19 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
     let in_found_joints = v.job.found_joints.iter().flat_map(|j| &j.body.readings);
     let in_tests = in_tests.chain(in_found_joints.map(|r| &r.reading));
     let in_steps = v.job.steps.iter().filter_map(|s| s.body.reading.as_ref());
-    listed(v, in_tests.chain(in_steps).chain(in_set_ups))
+    listed(
+        v,
+        in_tests.chain(in_steps).chain(in_set_ups),
+        v.job.pulls.iter(),
+    )
 }
 
-/// The gauges that took `readings`, by name.
-pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) -> Vec<Instrument> {
+/// The gauges that took `readings` and `pulls`, by name.
+pub fn listed<'a>(
+    v: &View,
+    readings: impl Iterator<Item = &'a entry::Reading>,
+    pulls: impl Iterator<Item = &'a Stamped<PullsRead>>,
+) -> Vec<Instrument> {
     let mut found = BTreeMap::new();
     for taken in readings {
         if let Some(gauge) = v.desk.gauge_of(taken) {
@@ -363,7 +373,7 @@ pub fn listed<'a>(v: &View, readings: impl Iterator<Item = &'a entry::Reading>) 
             *was_stale |= !taken.is_evidence();
         }
     }
-    for read in &v.job.pulls {
+    for read in pulls {
         for pin in &read.body.gauges {
             if let Some(gauge) = v.desk.shelf.gauge(&pin.into()) {
                 let (_, _, was_stale) = found
