@@ -4,10 +4,10 @@ use crate::client::{Answer, Client, receive};
 use crate::program::{Program, run, text};
 use crate::suspect::words_of;
 
-const CELL: &str = "/gauges/lc-50";
+pub const CELL: &str = "/gauges/lc-50";
 
 /// Today as the forms take it.
-fn today() -> String {
+pub fn today() -> String {
     let zone = jiff::tz::TimeZone::system();
     jiff::Timestamp::now()
         .to_zoned_datetime(zone)
@@ -16,7 +16,7 @@ fn today() -> String {
 }
 
 /// A calibration with these deviations as found at 0, 25 and 50 kN.
-fn calibrate(client: &mut Client, found: [&str; 3], fields: &[(&str, &str)]) -> Answer {
+pub fn calibrate(client: &mut Client, found: [&str; 3], fields: &[(&str, &str)]) -> Answer {
     let page = client.get(CELL);
     let date = today();
     let plain = [

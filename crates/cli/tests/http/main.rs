@@ -14,6 +14,7 @@ mod durability;
 mod files;
 mod fleet;
 mod fleet_pages;
+mod gauge_failures;
 mod gauges;
 mod kept;
 mod names;

@@ -12,8 +12,8 @@ use jiff::civil::Date;
 
 use super::{Doubt, History, What, Written, reckoned_force};
 use crate::entry::{
-    Body, CalibrationPoint, CheckPoint, CheckedAs, GaugeCalibrated, GaugeChecked, JointReading,
-    Outcome, Reading, StepDone,
+    Body, CalibrationPoint, CheckPoint, CheckedAs, FeatureRead, GaugeCalibrated, GaugeChecked,
+    JointReading, Outcome, Reading, StepDone,
 };
 use crate::job::{Desk, Job, SetUp};
 use crate::pulls::shown;
@@ -105,13 +105,15 @@ impl Job {
         let Some(judged) = self.judged(body, id, desk) else {
             return Stands::Unknown;
         };
-        let each = judged.iter().map(|one| one.stands(&found, gauge));
+        let stands = |one: &Option<Judged>| one.as_ref()?.stands(&found, gauge);
+        let each = judged.iter().map(stands);
         let each = each.map(|stands| stands.unwrap_or(Stands::Unknown));
         each.max().unwrap_or(Stands::Unknown)
     }
 
-    /// The verdicts of `body` that rest on gauge `id`; `None` where one of its readings has none.
-    fn judged(&self, body: &Body, id: &str, desk: &Desk) -> Option<Vec<Judged>> {
+    /// The verdicts of `body` that rest on gauge `id`, `None` for one that cannot be reckoned: one that turns over is told
+    /// beside it.
+    fn judged(&self, body: &Body, id: &str, desk: &Desk) -> Option<Vec<Option<Judged>>> {
         match body {
             Body::PullsRead(_) => of_pulls(body, id, desk),
             Body::BenchTestRead(read) => {
@@ -143,11 +145,11 @@ impl Job {
                     rule: *rule,
                     outcome: read.outcome,
                 };
-                (same && !too_wide).then(|| vec![one])
+                (same && !too_wide).then(|| vec![Some(one)])
             }
             Body::FoundJointRead(read) => {
                 let fastener = desk.shelf.fastener(&(&read.fastener).into())?;
-                of_joint(&read.readings, fastener, id)
+                Some(of_joint(&read.readings, fastener, id))
             }
             Body::TrialJointRead(read) => {
                 let is_it = |set_up: &&SetUp| set_up.joints.iter().any(|joint| joint.body == *read);
@@ -155,14 +157,16 @@ impl Job {
                 let fastener = self.set_up_sheets(set_up, desk)?.fastener;
                 // The pressure that a joint was set with has no verdict of its own.
                 let is_pressure = read.pressure.as_ref().is_some_and(|r| r.gauge.id == id);
-                of_joint(&read.readings, fastener, id).filter(|_| !is_pressure)
+                let mut judged = of_joint(&read.readings, fastener, id);
+                judged.extend(is_pressure.then_some(None));
+                Some(judged)
             }
             Body::StepDone(done) => self.of_step(done, id, desk),
             _ => None,
         }
     }
 
-    fn of_step(&self, done: &StepDone, id: &str, desk: &Desk) -> Option<Vec<Judged>> {
+    fn of_step(&self, done: &StepDone, id: &str, desk: &Desk) -> Option<Vec<Option<Judged>>> {
         let steps = self.route_steps(self.model(desk)?)?;
         let step = steps.into_iter().find(|step| step.id == done.step)?;
         let Hold::Reading { limits, .. } = step.hold()? else {
@@ -187,7 +191,7 @@ impl Job {
                 ..judged
             })
         };
-        whole.then(|| all.map(one).collect())?
+        whole.then(|| all.map(one).collect())
     }
 }
 
@@ -202,7 +206,7 @@ fn of_reading(reading: &Reading, limits: Limits, rule: Rule, outcome: Outcome) -
     })
 }
 
-fn of_joint(readings: &[JointReading], by: &FastenerFamily, id: &str) -> Option<Vec<Judged>> {
+fn of_joint(readings: &[JointReading], by: &FastenerFamily, id: &str) -> Vec<Option<Judged>> {
     let own = readings.iter().filter(|r| r.reading.gauge.id == id);
     let judged = own.map(|r| {
         let criterion = by.criterion(&r.criterion)?;
@@ -211,36 +215,44 @@ fn of_joint(readings: &[JointReading], by: &FastenerFamily, id: &str) -> Option<
     judged.collect()
 }
 
-/// The verdicts on forces and ways of pulls; `None` where another number rests on the gauge, which is reckoned from
-/// both gauges, or from two readings of one.
-fn of_pulls(body: &Body, id: &str, desk: &Desk) -> Option<Vec<Judged>> {
+/// The verdicts on pulls; `None` for what is no force and no way, which is reckoned from both gauges, or from two
+/// readings of one, and for a pull held against a band.
+fn of_pulls(body: &Body, id: &str, desk: &Desk) -> Option<Vec<Option<Judged>>> {
     let gauge = desk.shelf.gauge_in_force(id)?;
     let history = desk.shelf.gauge_history(id)?;
-    let mut judged = Vec::new();
-    for taken in body.taken().iter().filter(|taken| taken.gauge.id == id) {
-        let What::Number { read: number, .. } = taken.what else {
-            return None;
-        };
-        let Some(outcome) = number.outcome else {
-            continue;
-        };
-        let feature = Feature::parse(&number.feature)?;
-        let unit = feature.unit().filter(|_| feature != Feature::HoldLoss)?;
-        let indicated = match taken.calibration {
-            None => number.value,
-            Some(used) => shown(history.calibration(used)?, gauge, unit, number.value)?,
-        };
-        judged.push(Judged {
-            indicated,
-            unit,
-            expanded: number.expanded,
-            limits: Limits::new(number.lower, number.upper).ok()?,
-            // A number of a pull is kept without its rule: the stricter one leaves more open.
-            rule: Rule::Guarded,
-            outcome,
-        });
-    }
-    Some(judged)
+    let taken = body.taken().into_iter().filter(|t| t.gauge.id == id);
+    let judged = taken.filter_map(|taken| match taken.what {
+        What::Number { read, .. } => {
+            let outcome = read.outcome?;
+            Some(of_number(read, outcome, taken.calibration, gauge, history))
+        }
+        What::Reading(_) | What::Pull(_) => Some(None),
+    });
+    Some(judged.collect())
+}
+
+fn of_number(
+    read: &FeatureRead,
+    outcome: Outcome,
+    calibration: Option<u32>,
+    gauge: &Gauge,
+    history: &History,
+) -> Option<Judged> {
+    let feature = Feature::parse(&read.feature)?;
+    let unit = feature.unit().filter(|_| feature != Feature::HoldLoss)?;
+    let indicated = match calibration {
+        None => read.value,
+        Some(used) => shown(history.calibration(used)?, gauge, unit, read.value)?,
+    };
+    Some(Judged {
+        indicated,
+        unit,
+        expanded: read.expanded,
+        limits: Limits::new(read.lower, read.upper).ok()?,
+        // A number of a pull is kept without its rule: the stricter one leaves more open.
+        rule: Rule::Guarded,
+        outcome,
+    })
 }
 
 /// What `doubt` says of the gauge; `None` where that has no numbers.

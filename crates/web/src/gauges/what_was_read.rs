@@ -55,7 +55,8 @@ fn of_pulls(v: &View, read: &PullsRead, taken: &[Taken]) -> String {
         let shown = |value: &f64| fixed(*value, feature.map_or(2, Feature::decimals));
         let values: Vec<String> = values.iter().map(shown).collect();
         let symbol = feature.map_or("", Feature::symbol);
-        format!("{name} {} {symbol}", values.join(", "))
+        let text = format!("{name} {} {symbol}", values.join(", "));
+        text.trim_end().to_owned()
     });
     let said = std::iter::once(v.say(&count)).chain(numbers);
     said.collect::<Vec<_>>().join(" · ")
