@@ -16,13 +16,14 @@ async fn crawl(
 ) -> usize {
     let mut waiting = vec!["/".to_owned()];
     let mut seen: BTreeSet<String> = waiting.iter().cloned().collect();
+    let mut kinds = BTreeSet::new();
     let mut visited = 0;
     while let Some(path) = waiting.pop() {
         browser.goto(&format!("{address}{path}")).await;
         visit(&path).await;
         visited += 1;
         for path in links(browser).await {
-            let first_of_its_kind = kind(&path).is_none_or(|kind| seen.insert(kind));
+            let first_of_its_kind = kind(&path).is_none_or(|kind| kinds.insert(kind));
             if first_of_its_kind && seen.insert(path.clone()) {
                 waiting.push(path);
             }
@@ -45,12 +46,23 @@ fn kind(path: &str) -> Option<String> {
 
 /// The shape of an address: what names one thing of many, it says in digits. Colours are the same on all of a shape.
 fn shape(path: &str) -> Option<String> {
+    if let Some(kind) = kind(path) {
+        return Some(kind);
+    }
     let named = |part: &str| part.contains(|c: char| c.is_ascii_digit());
     let parts = path.split(['/', '?', '&']);
     let parts: Vec<&str> = parts
         .map(|part| if named(part) { "#" } else { part })
         .collect();
     Some(parts.join("/"))
+}
+
+/// The same, but each job is a page of its own: no two stand alike.
+fn shape_but_jobs(path: &str) -> Option<String> {
+    let is_job = path
+        .strip_prefix("/jobs/")
+        .is_some_and(|rest| !rest.contains('/'));
+    if is_job { None } else { shape(path) }
 }
 
 /// The pages that this page leads to; papers, photos and files are not pages.
@@ -98,7 +110,8 @@ async fn phone() {
 
 #[tokio::test]
 async fn desktop() {
-    look_at_all(DESKTOP, kind).await;
+    // The phone looks at every page: there is the least room.
+    look_at_all(DESKTOP, shape_but_jobs).await;
 }
 
 #[tokio::test]
