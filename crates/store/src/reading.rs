@@ -75,12 +75,12 @@ impl Store {
 
     /// The ended jobs of a model in which recorded pulls count, the newest first: at most `most`.
     pub async fn pulled_jobs(&self, model: &str, most: u32) -> Result<Vec<Uuid>, StoreError> {
-        jobs::pulled(&mut *self.reader().await?, model, most).await
+        jobs::ended_with(&mut *self.reader().await?, model, "pulls-read", most).await
     }
 
     /// The ended jobs of a model in which a set-up was signed off, the newest first: at most `most`.
     pub async fn set_up_jobs(&self, model: &str, most: u32) -> Result<Vec<Uuid>, StoreError> {
-        jobs::set_up(&mut *self.reader().await?, model, most).await
+        jobs::ended_with(&mut *self.reader().await?, model, "set-up-signed-off", most).await
     }
 
     /// A list of tools.

@@ -1,11 +1,10 @@
 //! What falls with a gauge, over HTTP: on its page, on the paper for whoever decides, on the job.
 
-use crate::client::{Client, ready, receive};
-use crate::gauges::{CELL, calibrate, today};
+use crate::client::{Client, ready};
+use crate::gauges::{CELL, calibrate, check_wrench, today};
 use crate::program::Program;
+use crate::pulls::stalled;
 use crate::suspect::words_of;
-
-const TO_STALL: &[u8] = include_bytes!("../../../../sheets/demo/recordings/ah-1301-stall.csv");
 
 #[test]
 fn recorded_pulls_fall_with_the_cell_that_failed_and_with_the_calibration_that_was_struck() {
@@ -13,14 +12,7 @@ fn recorded_pulls_fall_with_the_cell_that_failed_and_with_the_calibration_that_w
     let mut client = Client::at(&program.address);
     let stored = calibrate(&mut client, ["0.00", "0.20", "0.40"], &[]);
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
-    let job = receive(&mut client, "7K-2");
-    let page = client.get(&job);
-    let files: [(&str, &str, &[u8]); 1] = [("file", "stall.csv", TO_STALL)];
-    let brought = client.upload(&page, "recording-fault", &[("rig", "bench-1")], &files);
-    let review = client.get(&brought.location);
-    let pulls = ["1", "2", "3", "4", "5"].map(|n| ("pull", n));
-    let taken = client.send(&review, "pulls", &pulls);
-    assert_eq!(taken.status, 303, "{:?}", taken.errors());
+    let job = stalled(&mut client);
 
     let left = [
         ("left", "0.00"),
@@ -65,23 +57,9 @@ fn recorded_pulls_fall_with_the_cell_that_failed_and_with_the_calibration_that_w
 fn the_paper_of_a_wrench_says_for_each_direction_until_when_it_was_good() {
     let program = Program::start();
     let mut client = Client::at(&program.address);
-    let page = client.get("/gauges/tw-25");
     let date = today();
-    let mut fields = vec![
-        ("date", date.as_str()),
-        ("way", "clockwise"),
-        ("reference", "TT-1"),
-    ];
-    for (nominal, set, name) in [
-        ("nominal", "5", "at-1"),
-        ("nominal-2", "15", "at-2"),
-        ("nominal-3", "25", "at-3"),
-    ] {
-        fields.push((nominal, set));
-        fields.extend([(name, set); 5]);
-    }
-    let stored = client.send(&page, "check", &fields);
-    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let as_set = ["5", "15", "25"];
+    check_wrench(&mut client, as_set);
 
     let page = client.get("/gauges/tw-25");
     let typed = [

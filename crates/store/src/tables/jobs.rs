@@ -145,36 +145,20 @@ pub(crate) async fn timed(
     found.iter().map(|job| uuid(job)).collect()
 }
 
-/// Ended jobs of `model` with recorded pulls that count, the newest first.
-pub(crate) async fn pulled(
+/// Ended jobs of `model` with an entry of `kind`, the newest first.
+pub(crate) async fn ended_with(
     c: &mut Connection,
     model: &str,
+    kind: &str,
     most: u32,
 ) -> Result<Vec<Uuid>, StoreError> {
     let found: Vec<String> = sqlx::query_scalar(
         "SELECT job FROM jobs WHERE model = $1 AND closed IS NOT NULL
-            AND EXISTS (SELECT 1 FROM entries WHERE subject = job AND kind = 'pulls-read')
-          ORDER BY number DESC LIMIT $2",
+            AND EXISTS (SELECT 1 FROM entries WHERE subject = job AND kind = $2)
+          ORDER BY number DESC LIMIT $3",
     )
     .bind(model)
-    .bind(i64::from(most))
-    .fetch_all(c)
-    .await?;
-    found.iter().map(|job| uuid(job)).collect()
-}
-
-/// Ended jobs of `model` in which a set-up was signed off, the newest first.
-pub(crate) async fn set_up(
-    c: &mut Connection,
-    model: &str,
-    most: u32,
-) -> Result<Vec<Uuid>, StoreError> {
-    let found: Vec<String> = sqlx::query_scalar(
-        "SELECT job FROM jobs WHERE model = $1 AND closed IS NOT NULL
-            AND EXISTS (SELECT 1 FROM entries WHERE subject = job AND kind = 'set-up-signed-off')
-          ORDER BY number DESC LIMIT $2",
-    )
-    .bind(model)
+    .bind(kind)
     .bind(i64::from(most))
     .fetch_all(c)
     .await?;

@@ -1,12 +1,12 @@
 //! Lists and the find box.
 
 use jiff::civil::date;
-use shop::entry::{Body, PersonKey, ReceiptAmended, Returned, StepTimed};
+use shop::entry::{Body, ReceiptAmended, StepTimed};
 use store::{Found, JobFilter, ToolFilter, Which};
 use uuid::Uuid;
 
 use crate::Bench;
-use crate::sample::{Chance, request, take_in, write};
+use crate::sample::{Chance, request, returned, take_in, write};
 
 /// Three jobs of three tools; 1001 handed back, 1003 promised before 1002.
 async fn sample() -> (Bench, Vec<Uuid>) {
@@ -39,18 +39,6 @@ async fn sample() -> (Bench, Vec<Uuid>) {
     let written = write(&bench.store, request("d", jobs[2], 1, &by), sooner.into()).await;
     written.expect("stored");
     (bench, jobs)
-}
-
-fn returned(by: &PersonKey) -> Body {
-    Returned {
-        end: None,
-        to: by.clone(),
-        with: Vec::new(),
-        report: "1001-1".to_owned(),
-        authorised: by.clone(),
-        note: String::new(),
-    }
-    .into()
 }
 
 async fn numbers(bench: &Bench, which: Which, text: &str) -> Vec<u32> {

@@ -7,7 +7,7 @@ use store::{JobFilter, Request, ToolFilter, Which};
 use uuid::Uuid;
 
 use crate::Bench;
-use crate::sample::{receive, register, request, work};
+use crate::sample::{receive, register, request, returned, work};
 
 /// One thing that happens in the shop.
 #[derive(Clone, Debug)]
@@ -38,18 +38,6 @@ fn acts() -> impl Strategy<Value = Vec<Act>> {
         1 => Just(Act::Reopen),
     ];
     prop::collection::vec(act, 1..25)
-}
-
-fn returned(by: &PersonKey) -> Body {
-    shop::entry::Returned {
-        end: None,
-        to: by.clone(),
-        with: Vec::new(),
-        report: String::new(),
-        authorised: by.clone(),
-        note: String::new(),
-    }
-    .into()
 }
 
 /// The record under test, with what has been written to it.
