@@ -16,13 +16,14 @@ use crate::sheets;
 use run::{Job, Shop};
 
 /// Head of a table of simulated jobs.
-const HEAD: [&str; 7] = [
+const HEAD: [&str; 8] = [
     "follow-drive",
     "follow-way",
     "follow-at-once",
     "follow-few",
     "follow-right",
     "follow-checks",
+    "follow-looks",
     "follow-minutes",
 ];
 
@@ -48,7 +49,9 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
             let (low_few, high_few) = interval(f.right_after_few, f.jobs)?;
             Ok(json!({
                 "drive": drive.key(),
-                "asked_and_tested": *job == Job::Prepared,
+                "asked_and_tested": *job != Job::Reported,
+                "pulls_recorded": matches!(job, Job::Recorded | Job::InOneGo),
+                "looked_at_in_one_go": *job == Job::InOneGo,
                 "jobs": f.jobs,
                 "right_at_once_share": share(f.right_at_once, f.jobs),
                 "right_after_few_share": share(f.right_after_few, f.jobs),
@@ -57,6 +60,7 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
                 "right_share": share(f.right, f.jobs),
                 "right_share_95_percent": [low, high],
                 "checks_mean": share(f.checks, f.jobs),
+                "looks_mean": share(f.looks, f.jobs),
                 "minutes_mean": f.minutes / f.jobs as f64,
             }))
         });
@@ -75,8 +79,8 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Right at once, after few checks and at the end with their intervals, checks, minutes.
-fn numbers(f: &Followed) -> Result<[String; 5], Failure> {
+/// Right at once, after few checks and at the end with their intervals, checks, looks, minutes.
+fn numbers(f: &Followed) -> Result<[String; 6], Failure> {
     let percent = |share: f64| format!("{:.1}", 100.0 * share);
     let with_interval = |count: usize| -> Result<String, Failure> {
         let (low, high) = interval(count, f.jobs)?;
@@ -91,6 +95,7 @@ fn numbers(f: &Followed) -> Result<[String; 5], Failure> {
         with_interval(f.right_after_few)?,
         with_interval(f.right)?,
         format!("{:.1}", share(f.checks, f.jobs)),
+        format!("{:.1}", share(f.looks, f.jobs)),
         format!("{:.0}", f.minutes / f.jobs as f64),
     ])
 }

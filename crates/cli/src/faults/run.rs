@@ -27,11 +27,18 @@ pub enum Job {
     Prepared,
     /// The same, and pulls were recorded as found.
     Recorded,
+    /// The same, and what the hands hold already is looked at in one go, as the page offers it.
+    InOneGo,
 }
 
 impl Job {
     /// Every row of the table.
-    pub const ALL: [Self; 3] = [Self::Reported, Self::Prepared, Self::Recorded];
+    pub const ALL: [Self; 4] = [
+        Self::Reported,
+        Self::Prepared,
+        Self::Recorded,
+        Self::InOneGo,
+    ];
 
     /// In words.
     pub fn name(self) -> Message {
@@ -39,6 +46,7 @@ impl Job {
             Self::Reported => "follow-reported",
             Self::Prepared => "follow-prepared",
             Self::Recorded => "follow-recorded",
+            Self::InOneGo => "follow-in-one-go",
         })
     }
 
@@ -48,7 +56,8 @@ impl Job {
             until: Until::Plan,
             asked: self != Self::Reported,
             as_found: self != Self::Reported,
-            recorded: self == Self::Recorded,
+            recorded: matches!(self, Self::Recorded | Self::InOneGo),
+            in_one_go: self == Self::InOneGo,
             effort: EFFORT,
         }
     }

@@ -26,6 +26,9 @@ pub use seen::Seen;
 /// Least that a check must be expected to tell, bits.
 const LEAST_BITS: f64 = 1e-6;
 
+/// Bits below which a check is not asked for beside another. Common practice, no source.
+const LEAST_BESIDE: f64 = 0.01;
+
 /// A cause with its probability.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ranked<'a> {
@@ -76,6 +79,20 @@ pub struct Diagnosis<'a> {
     pub odd: Option<Evidence<'a>>,
     /// For each cause of the network, its share as the one fault that is sought.
     shares: Vec<f64>,
+}
+
+impl<'a> Diagnosis<'a> {
+    /// What is looked at in one go with `check`, because the hands hold it already: open checks of its visit that tell
+    /// enough, most bits per minute first.
+    pub fn beside(&self, check: &Check) -> impl Iterator<Item = &'a Check> {
+        let of_visit = self.open.iter().filter(move |open| {
+            let visit = open.check.visit.as_ref();
+            visit.is_some() && visit == check.visit.as_ref() && open.check.id != check.id
+        });
+        of_visit
+            .filter(|open| open.bits > LEAST_BESIDE)
+            .map(|open| open.check)
+    }
 }
 
 /// Weighs the causes that occur on `drive`. `None` if the evidence rules everything out.

@@ -28,8 +28,10 @@ pub struct Followed {
     pub right: usize,
     /// Sum of the probabilities that the first cause had at the end.
     pub claimed: f64,
-    /// Checks made, all jobs together.
+    /// Checks made, all jobs together; what is looked at in one go counts as one.
     pub checks: usize,
+    /// The same, each look counted by itself.
+    pub looks: usize,
     /// Minutes of checks, all jobs together.
     pub minutes: f64,
     /// Mendings of what was not the cause, all jobs together.
@@ -47,6 +49,7 @@ impl Followed {
             right: self.right + other.right,
             claimed: self.claimed + other.claimed,
             checks: self.checks + other.checks,
+            looks: self.looks + other.looks,
             minutes: self.minutes + other.minutes,
             wrong_mendings: self.wrong_mendings + other.wrong_mendings,
         }
@@ -76,6 +79,8 @@ pub struct Way {
     pub as_found: bool,
     /// Whether pulls of the fastener were recorded then, too: their numbers answer checks alike.
     pub recorded: bool,
+    /// Whether what the hands hold already is looked at in the same go.
+    pub in_one_go: bool,
     /// Effort of each plan.
     pub effort: Effort,
 }
@@ -255,10 +260,14 @@ impl Bench<'_> {
                 _ => None,
             };
             let Some(check) = check else { break };
-            let said = self.answer(check, cause, uniform);
-            seen.checks.insert(check.id.clone(), said);
+            let beside = found.beside(check).filter(|_| self.way.in_one_go);
+            for check in [check].into_iter().chain(beside) {
+                let said = self.answer(check, cause, uniform);
+                seen.checks.insert(check.id.clone(), said);
+                job.looks += 1;
+                job.minutes += check.minutes;
+            }
             job.checks += 1;
-            job.minutes += check.minutes;
         }
         (job, seen)
     }

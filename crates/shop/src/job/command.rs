@@ -78,6 +78,8 @@ pub enum Command {
         note: String,
         /// Make-safe ticks, asked for where hands come near.
         made_safe: Vec<String>,
+        /// Other checks of the same visit, and their answers.
+        beside: Vec<(String, Said)>,
     },
     /// Confirm the cause.
     ConfirmCause {
@@ -257,7 +259,8 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             answer,
             note,
             made_safe,
-        } => job.answer_check(check, answer, note, &made_safe, desk),
+            beside,
+        } => job.answer_check((check, answer), beside, &note, &made_safe, desk),
         Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
         Command::SetUpOnly { note } => job.say_set_up_only(&note, desk),
         Command::JudgeWarranty {

@@ -118,9 +118,9 @@ impl Job {
 
     pub(super) fn answer_check(
         &self,
-        check: String,
-        answer: Said,
-        note: String,
+        (check, answer): (String, Said),
+        beside: Vec<(String, Said)>,
+        note: &str,
         made_safe: &[String],
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
@@ -129,6 +129,14 @@ impl Job {
         let Some(known) = faults.check(&check) else {
             return refuse_all(Message::new("refuse-no-check").with("check", check));
         };
+        // Checks of one visit ask for one state of the tool: what forbids the one forbids them all.
+        let strange = beside.iter().find(|(id, _)| {
+            let visit = faults.check(id).and_then(|other| other.visit.as_ref());
+            *id == check || visit.is_none() || visit != known.visit.as_ref()
+        });
+        if let Some((id, _)) = strange {
+            return refuse_all(Message::new("refuse-check-beside").with("check", id.as_str()));
+        }
         if known.state.energised() && self.energised_looks_forbidden(desk) {
             return refuse_all(Message::new("refuse-no-energy"));
         }
@@ -142,17 +150,24 @@ impl Job {
         if let Some(refusal) = hands_at_risk(model, made_safe).filter(|_| hands) {
             return Err(vec![refusal]);
         }
-        let answered = CheckAnswered {
-            check,
-            answer,
-            note,
-            made_safe: if hands {
-                known_ticks(model, made_safe)
-            } else {
-                Vec::new()
-            },
+        let made_safe = match hands {
+            true => known_ticks(model, made_safe),
+            false => Vec::new(),
         };
-        Ok(vec![answered.into()])
+        let answered = |check, answer, note: &str| {
+            let made_safe = made_safe.clone();
+            Body::from(CheckAnswered {
+                check,
+                answer,
+                note: note.to_owned(),
+                made_safe,
+            })
+        };
+        let others = beside.into_iter().map(|(id, said)| answered(id, said, ""));
+        Ok([answered(check, answer, note)]
+            .into_iter()
+            .chain(others)
+            .collect())
     }
 
     /// Whether `check` asks for the make-safe ticks: it puts hands to the tool, and the energy was

@@ -153,6 +153,9 @@ pub struct Check {
     pub asked_by: Option<AskedBy>,
     /// Hands go into the tool before the energy goes on: something is fitted or measured first.
     pub hands_first: bool,
+    /// What the hands hold, or what runs, while it is made: checks of one visit are made in one go. `None` where it is
+    /// made by itself.
+    pub visit: Option<String>,
     /// A yes says that the tool's setting was wrong, or did not stand: joints set with it are in doubt.
     pub setting: bool,
 }

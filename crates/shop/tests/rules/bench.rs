@@ -213,6 +213,7 @@ pub fn check(id: &str, answer: Said) -> Command {
         answer,
         note: String::new(),
         made_safe: crate::walk::safe(),
+        beside: Vec::new(),
     }
 }
 

@@ -147,6 +147,7 @@ fn a_check_with_the_hands_asks_for_the_ticks() {
             answer,
             note,
             made_safe: vec!["pack-out".to_owned()],
+            beside: Vec::new(),
         },
         other => other,
     };

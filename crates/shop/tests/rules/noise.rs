@@ -163,6 +163,9 @@ fn wild(job: &Job, p: Picks) -> Command {
             answer: of(&[Said::Yes, Said::No, Said::NotSure], p.b),
             note: word(p.c),
             made_safe: of(&[walk::safe(), Vec::new()], p.c),
+            beside: (0..p.b % 3)
+                .map(|i| (of(&faults().checks, p.c + i).id, Said::No))
+                .collect(),
         },
         5 => Command::ConfirmCause {
             causes: (0..p.b % 3)

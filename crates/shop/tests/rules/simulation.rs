@@ -50,6 +50,7 @@ fn following_the_advice_finds_the_cause() {
         asked: false,
         as_found: false,
         recorded: false,
+        in_one_go: false,
         effort: EFFORT,
     };
     let mut all = Followed::default();
@@ -70,6 +71,36 @@ fn following_the_advice_finds_the_cause() {
     // What it says of itself is true: as often right as it claims.
     let claimed = all.claimed / all.jobs as f64;
     assert!((share(all.right) - claimed).abs() < 0.08, "{all:?}");
+}
+
+#[test]
+fn looking_at_what_the_hands_hold_takes_fewer_goes() {
+    let one_by_one = Way {
+        most_checks: 15,
+        until: Until::Plan,
+        asked: true,
+        as_found: true,
+        recorded: true,
+        in_one_go: false,
+        effort: EFFORT,
+    };
+    let run = |way: Way| {
+        let mut all = Followed::default();
+        for (_, id) in DRIVES {
+            let costs = Costs::of(card(), model(id));
+            let at = bench(model(id), &costs, way);
+            all = all.and(follow(&at, faults(), 30, &mut draws(7)));
+        }
+        all
+    };
+    let apart = run(one_by_one);
+    let in_one_go = run(Way {
+        in_one_go: true,
+        ..one_by_one
+    });
+    assert_eq!(apart.looks, apart.checks);
+    assert!(in_one_go.looks > in_one_go.checks, "{in_one_go:?}");
+    assert!(in_one_go.checks < apart.checks, "{in_one_go:?} {apart:?}");
 }
 
 #[test]
@@ -113,6 +144,7 @@ fn a_shop_learns_what_its_tools_suffer_from() {
         asked: false,
         as_found: false,
         recorded: false,
+        in_one_go: false,
         effort: EFFORT,
     };
     let costs = Costs::of(card(), tool);

@@ -224,7 +224,7 @@ fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
     html! {
         @if d.no_energy { (v.warn("fault-no-energy", "source-common")) }
         @if d.no_load { (v.warn("fault-no-load", "source-common")) }
-        @if let Some((plan, costs)) = plan.as_ref().zip(costs.as_ref()) { (step(v, plan, costs)) }
+        @if let Some((plan, costs)) = plan.as_ref().zip(costs.as_ref()) { (step(v, d, plan, costs)) }
         @if d.open.is_empty() { p.note { (v.t("check-none")) } }
         @if !others.is_empty() {
             details {
@@ -237,7 +237,7 @@ fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
                                     (other.check.text)
                                     small { (worth(v, other)) }
                                 }
-                                (answer_form(v, other.check))
+                                (answer_form(v, other.check, &[]))
                             }
                         }
                     }
@@ -248,7 +248,7 @@ fn next(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
 }
 
 /// The first step of the plan, with the sentence that says why.
-fn step(v: &View, plan: &Plan, costs: &Costs) -> Markup {
+fn step(v: &View, d: &Diagnosis, plan: &Plan, costs: &Costs) -> Markup {
     html! {
         div.answer {
             @match plan.step {
@@ -266,7 +266,7 @@ fn step(v: &View, plan: &Plan, costs: &Costs) -> Markup {
                         }
                     }
                     (show::working(v.p, &plan.working))
-                    (answer_form(v, check))
+                    (answer_form(v, check, &d.beside(check).collect::<Vec<_>>()))
                 }
                 Step::Mend(cause) => {
                     p.lab { (v.t("mend-next")) }
@@ -295,11 +295,16 @@ fn check_form(check: &str) -> String {
     format!("check-{check}")
 }
 
-fn answer_form(v: &View, check: &Check) -> Markup {
+/// The field of a check that is looked at in one go with another.
+fn beside_field(check: &str) -> String {
+    format!("beside-{check}")
+}
+
+/// Asks for the answer to `check`, and to those `beside` it that may be left open.
+fn answer_form(v: &View, check: &Check, beside: &[&Check]) -> Markup {
     let id = check_form(&check.id);
     let form = v.form(&id);
-    let choices = [Said::Yes, Said::No, Said::NotSure]
-        .map(|said| Choice::new(key(said), v.t(names::said(said))));
+    let choices = SAID.map(|said| Choice::new(key(said), v.t(names::said(said))));
     v.wrap(
         &form,
         "check",
@@ -316,10 +321,23 @@ fn answer_form(v: &View, check: &Check) -> Markup {
             }
             (check_limit::shown(v, check))
             (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
+            @if !beside.is_empty() {
+                p.lab { (v.t("check-beside")) }
+                @for other in beside {
+                    (form.radios(&Field::new(&beside_field(&other.id), v.question(other)), &choices))
+                }
+            }
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },
         "button-answer",
     )
+}
+
+const SAID: [Said; 3] = [Said::Yes, Said::No, Said::NotSure];
+
+/// The answer that a field holds.
+fn said(typed: &Typed, field: &str) -> Option<Said> {
+    SAID.into_iter().find(|s| key(*s) == typed.get(field))
 }
 
 fn key(said: Said) -> &'static str {
@@ -475,16 +493,21 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             signs: list("signs"),
         },
         "check" => {
-            let said = [Said::Yes, Said::No, Said::NotSure];
-            let Some(answer) = said.into_iter().find(|s| key(*s) == typed.get("answer")) else {
+            let Some(answer) = said(typed, "answer") else {
                 errors.add("answer", Message::new("refuse-answer"));
                 return None;
             };
+            let checks = v.faults.checks.iter();
+            let beside = checks.filter_map(|check| {
+                let said = said(typed, &beside_field(&check.id))?;
+                Some((check.id.clone(), said))
+            });
             Command::AnswerCheck {
                 check: text("check"),
                 answer,
                 note: text("note"),
                 made_safe: list("made_safe"),
+                beside: beside.collect(),
             }
         }
         "cause" => {

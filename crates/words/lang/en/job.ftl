@@ -198,6 +198,7 @@ check-hands-first = Hands go in first: no energy on the tool until the part is i
 check-no-energy = Hands come near: no energy on the tool until the check is done.
 check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
 check-none = No check would tell more.
+check-beside = While you are at it (may stay open)
 check-others = Other checks
 check-answered = Checked
 check-by-test = Read as found.

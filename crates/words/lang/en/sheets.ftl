@@ -25,6 +25,8 @@ sheet-side-without-test = There is no test that this speaks of. Name it under `t
 sheet-alike = { $file }: on { $drive } tools no check tells { $one } from { $other }; a symptom does. A check that only one of them answers would.
 sheet-alike-wholly = { $file }: on { $drive } tools nothing tells { $one } from { $other }. Add a check that only one of them answers, or make them one cause.
 sheet-stripped-to = Only a check with state = "stripped-no-energy" has a part to strip to. Change the state or leave this out.
+sheet-visit-state = Checks of one visit find the tool in one state: { $first } asks for another state, or strips to another part. Give this one a visit of its own.
+sheet-visit-hands = Something is fitted or measured before this check: it is no part of a visit. Leave one of the two out.
 sheet-test-and-criterion = A check is answered by a test or by a criterion. Leave one of the two out.
 sheet-together-part = No tool model has a part of this name, or one that is also called so.
 sheet-together-model = No tool model has this id.

@@ -60,6 +60,7 @@ refuse-no-symptom = Tick at least one symptom as there or not there.
 refuse-no-test = The model sheet has no bench test "{ $test }".
 refuse-as-found-late = The strip or the set-up has begun, so nothing can be tested as found any more.
 refuse-no-energy = This tool is not safe to run, or a symptom forbids it. No energy until it is mended and has passed its first power-up.
+refuse-check-beside = { $check } is not looked at in one go with this check. Answer it by itself.
 refuse-no-check = The fault model has no check "{ $check }".
 refuse-no-cause = The fault model has no cause "{ $cause }". Pick one from the list.
 refuse-beyond-new = { $value } { $unit } is no wear: new it is { $new } { $unit }. Measure again, at the place that the sheet names.

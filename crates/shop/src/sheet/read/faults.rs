@@ -1,6 +1,7 @@
 //! Reads a fault model sheet.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 
 use calc::Message;
 use calc::decision::Side;
@@ -44,6 +45,7 @@ const AT_ONCE: f64 = 0.2;
 
 pub(super) fn read(t: &Table) -> Option<FaultModel> {
     let (symptoms, causes) = (t.ids("symptom"), t.ids("cause"));
+    let visits = Visits::default();
     Some(FaultModel {
         id: t.id("id"),
         basis: t.string("basis"),
@@ -56,7 +58,7 @@ pub(super) fn read(t: &Table) -> Option<FaultModel> {
         own: None,
         symptoms: t.tables("symptom", "id", 1, |s| Some(symptom(s))),
         causes: t.tables("cause", "id", 1, |c| Some(cause(c, &symptoms))),
-        checks: t.tables("check", "id", 0, |c| Some(check(c, &causes))),
+        checks: t.tables("check", "id", 0, |c| Some(check(c, &causes, &visits))),
     })
 }
 
@@ -123,7 +125,10 @@ fn cause(t: &Table, symptoms: &BTreeSet<String>) -> Cause {
     }
 }
 
-fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
+/// The first check of each visit, and what it asks of the tool.
+type Visits = RefCell<BTreeMap<String, (String, ToolState, Option<String>)>>;
+
+fn check(t: &Table, causes: &BTreeSet<String>, visits: &Visits) -> Check {
     let false_alarm = t.number("false_alarm", Span::CHANCE);
     let links = t.by_id("tells", causes, |v| value::number(v, Span::CHANCE));
     if t.good(&["tells"]) && links.is_empty() || !t.has("tells") {
@@ -144,6 +149,7 @@ fn check(t: &Table, causes: &BTreeSet<String>) -> Check {
             .collect(),
         asked_by: asked_by(t),
         hands_first: t.flag("hands_first"),
+        visit: visit(t, visits),
         setting: t.flag("setting"),
     }
 }
@@ -155,6 +161,28 @@ fn stripped_to(t: &Table) -> Option<String> {
         t.mistake("stripped_to", Message::new("sheet-stripped-to"));
     }
     part
+}
+
+/// What a check has in common with others. They ask for the tool in one state: it stays as it is in between.
+fn visit(t: &Table, visits: &Visits) -> Option<String> {
+    let visit = t.given("visit", value::id)?;
+    if t.flag("hands_first") {
+        t.mistake("visit", Message::new("sheet-visit-hands"));
+    }
+    let state: ToolState = t.word("state");
+    let part = t.given("stripped_to", value::id);
+    let mut visits = visits.borrow_mut();
+    match visits.get(&visit) {
+        Some((_, of, to)) if *of == state && *to == part => {}
+        Some((first, ..)) => {
+            let message = Message::new("sheet-visit-state").with("first", first.as_str());
+            t.mistake("visit", message);
+        }
+        None => {
+            visits.insert(visit.clone(), (t.id("id"), state, part));
+        }
+    }
+    Some(visit)
 }
 
 fn asked_by(t: &Table) -> Option<AskedBy> {
