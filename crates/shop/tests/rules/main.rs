@@ -33,6 +33,7 @@ mod numbers;
 mod own;
 mod pressure;
 mod pulls;
+mod pulls_at_the_ends;
 mod pulls_by_gauge;
 mod quote;
 mod receive;

@@ -14,14 +14,14 @@ use crate::gauges::{CELL, bad, calibration, on, row, with, written};
 use crate::pulls::{input, pull, takes, with_file};
 
 /// `made` read on the demo's rig with what `shelf` knows of its gauges.
-fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
+pub fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
     let rig = shelf.rigs().next().expect("the demo's").1;
     let desk = Desk { shelf, ..desk() };
     let setup = setup(Some(rig), None, &desk);
     read_pull(made, &setup).expect("a pull")
 }
 
-fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
+pub fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
     OnePull {
         number,
         first_line: made.first_line,
@@ -32,21 +32,21 @@ fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
     }
 }
 
-fn taken(shelf: &Shelf, pulls: Vec<OnePull>, note: &str) -> Result<Vec<Body>, Refusals> {
+pub fn taken(shelf: &Shelf, pulls: Vec<OnePull>, note: &str) -> Result<Vec<Body>, Refusals> {
     let mut input = input(pulls, None);
     input.note = note.to_owned();
     let desk = Desk { shelf, ..desk() };
     decide(&with_file().job(), takes(input), &desk)
 }
 
-fn pulls_of(bodies: &[Body]) -> &PullsRead {
+pub fn pulls_of(bodies: &[Body]) -> &PullsRead {
     match &bodies[0] {
         Body::PullsRead(read) => read,
         other => panic!("{other:?}"),
     }
 }
 
-fn stall(peak_kn: f64) -> RecordedPull {
+pub fn stall(peak_kn: f64) -> RecordedPull {
     pull(peak_kn, false, &[])
 }
 
@@ -168,7 +168,7 @@ fn beyond_the_points_of_the_calibration_nothing_is_decided() {
 }
 
 /// Stopped at the top: the pull runs for a minute and 12 s at `held_kn` falling by `loss_kn` in 60 s.
-fn held(held_kn: f64, loss_kn: f64) -> RecordedPull {
+pub fn held(held_kn: f64, loss_kn: f64) -> RecordedPull {
     let mut made = stall(held_kn);
     let force = made.force_kn.iter();
     let top = force
