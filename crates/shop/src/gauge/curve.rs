@@ -79,6 +79,21 @@ impl GaugeCalibrated {
         found.ok().filter(all_inside)
     }
 
+    /// What `gauge` indicated, in `unit`, where `value` is the truth: what [`Self::correct`] makes `value` of. Beyond the
+    /// points by as much more as at the nearest. Deviations are small beside what is indicated, so that each round comes
+    /// nearer by far.
+    pub(crate) fn indicated(&self, gauge: &Gauge, unit: Unit, value: f64) -> f64 {
+        let at = self.shown(unit).unwrap_or_default();
+        let low = at.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = at.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let deviation = |indicated: f64| {
+            let nearest = indicated.min(high).max(low);
+            self.correct(gauge, unit, &[nearest])
+                .map_or(0.0, |c| c.deviation)
+        };
+        (0..8).fold(value, |indicated, _| value + deviation(indicated))
+    }
+
     /// What the calibration makes of one reading: the value, and what stands beside it in the record.
     pub(crate) fn used(&self, gauge: &Gauge, unit: Unit, indicated: f64) -> (f64, CalibrationUsed) {
         let corrected = self.correct(gauge, unit, &[indicated]);

@@ -21,7 +21,7 @@ fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
     read_pull(made, &setup).expect("a pull")
 }
 
-fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
+pub fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
     OnePull {
         number,
         first_line: made.first_line,
@@ -32,21 +32,21 @@ fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
     }
 }
 
-fn taken(shelf: &Shelf, pulls: Vec<OnePull>, note: &str) -> Result<Vec<Body>, Refusals> {
+pub fn taken(shelf: &Shelf, pulls: Vec<OnePull>, note: &str) -> Result<Vec<Body>, Refusals> {
     let mut input = input(pulls, None);
     input.note = note.to_owned();
     let desk = Desk { shelf, ..desk() };
     decide(&with_file().job(), takes(input), &desk)
 }
 
-fn pulls_of(bodies: &[Body]) -> &PullsRead {
+pub fn pulls_of(bodies: &[Body]) -> &PullsRead {
     match &bodies[0] {
         Body::PullsRead(read) => read,
         other => panic!("{other:?}"),
     }
 }
 
-fn stall(peak_kn: f64) -> RecordedPull {
+pub fn stall(peak_kn: f64) -> RecordedPull {
     pull(peak_kn, false, &[])
 }
 
