@@ -94,7 +94,7 @@ fn faults_without_end_are_counted() {
     let named = Bounds::default().faults;
     assert!(count >= 8000, "{count}");
     assert!(told.faults.len() <= named + 1, "{}", told.faults.len());
-    let Some(What::More(unnamed)) = told.faults.last().map(|f| f.what.clone()) else {
+    let Some(What::More { count: unnamed, .. }) = told.faults.last().map(|f| f.what.clone()) else {
         panic!("{:?}", told.faults.last());
     };
     assert!(unnamed > 1000, "{unnamed}");

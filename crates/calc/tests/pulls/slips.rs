@@ -112,3 +112,29 @@ fn the_size_of_a_slip_is_right_within_its_uncertainty() {
         "{inside} of {all}"
     );
 }
+
+/// A dry screw chatters all along, with teeth of the same size: none of them is a slip of the jaws, and a slip among them stays.
+#[test]
+fn chatter_of_a_dry_screw_is_no_slip_and_hides_none() {
+    // Teeth of 4 to 5.6 % of the peak: some of them large enough for a slip.
+    for dry in [0.05, 0.06, 0.07] {
+        let plan = |i: usize, slips| Plan {
+            noise: 0.005,
+            dry,
+            slips,
+            ..Plan::good(KINDS[i % 4])
+        };
+        let mut draw = Draw(15);
+        let mut told = [0; 3];
+        for i in 0..80 {
+            told[0] += counted(&plan(i, 0), &mut draw)[1];
+            let [truth, _, right] = counted(&plan(i, 2), &mut draw);
+            told[1] += truth;
+            told[2] += right;
+        }
+        println!("{dry}: {told:?}");
+        // Two teeth that noise makes one may be as large as a slip.
+        assert!(told[0] <= 4, "{dry}: {told:?}");
+        assert!(20 * told[2] >= 19 * told[1], "{dry}: {told:?}");
+    }
+}

@@ -78,14 +78,21 @@ pub struct Reading {
     /// its calibration. Older records lack it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub from_rest: bool,
+    /// Of a difference: whether one of its two readings lay outside the points of the gauge's calibration. Older records
+    /// call the gauge of such a one out of date.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub beyond: bool,
 }
 
 impl Reading {
-    /// Whether it lies outside the points of the gauge's calibration. A difference says nothing of where its two readings
-    /// lay.
+    /// Whether it lies outside the points of the gauge's calibration. Where the two readings of a difference lay is known
+    /// of a recorded pull only.
     pub fn is_beyond(&self) -> bool {
         let uncorrected = |used: CalibrationUsed| used.deviation.is_none();
-        !self.difference && self.calibration.is_some_and(uncorrected)
+        match self.difference {
+            true => self.beyond,
+            false => self.calibration.is_some_and(uncorrected),
+        }
     }
 
     /// Whether a verdict may rest on it: the gauge in date, the reading among the points of its calibration.

@@ -136,6 +136,7 @@ impl Desk<'_> {
                 way,
                 difference: false,
                 from_rest: false,
+                beyond: false,
             };
             let alone = self.mean_of(std::slice::from_ref(&reading));
             reading.expanded = alone.map(|mean| mean.expanded);

@@ -136,14 +136,13 @@ impl<'a> OfTest<'a> {
             return (Vec::new(), None);
         };
         let standing = desk.shelf.standing(gauge, desk.today, None);
-        let in_date = standing.is_in_date() && self.among_points;
         let readings = self.values.iter().map(|value| Reading {
             value: *value,
             unit: self.unit.symbol().to_owned(),
             raw: self.raw(*value),
             gauge: pin.clone(),
             expanded: Some(2.0 * self.own),
-            in_date,
+            in_date: standing.is_in_date(),
             // It falls with the calibration that corrected the two.
             calibration: standing.calibration.map(|calibration| CalibrationUsed {
                 number: calibration.number,
@@ -153,6 +152,7 @@ impl<'a> OfTest<'a> {
             way: None,
             difference: true,
             from_rest: false,
+            beyond: !self.among_points,
         });
         let readings: Vec<Reading> = readings.collect();
         let mean = desk.mean_of(&readings);

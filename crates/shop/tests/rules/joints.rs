@@ -48,6 +48,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
             way: None,
             difference: false,
             from_rest: false,
+            beyond: false,
         },
         outcome,
     }

@@ -34,6 +34,7 @@ mod own;
 mod pressure;
 mod pulls;
 mod pulls_again;
+mod pulls_at_the_ends;
 mod pulls_by_gauge;
 mod pulls_from_rest;
 mod quote;

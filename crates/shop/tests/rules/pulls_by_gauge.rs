@@ -14,7 +14,7 @@ use crate::gauges::{CELL, bad, calibration, on, row, with, written};
 use crate::pulls::{input, pull, takes, with_file};
 
 /// `made` read on the demo's rig with what `shelf` knows of its gauges.
-fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
+pub fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
     let rig = shelf.rigs().next().expect("the demo's").1;
     let desk = Desk { shelf, ..desk() };
     let setup = setup(Some(rig), None, &desk);
@@ -168,7 +168,7 @@ fn beyond_the_points_of_the_calibration_nothing_is_decided() {
 }
 
 /// Stopped at the top: the pull runs for a minute and 12 s at `held_kn` falling by `loss_kn` in 60 s.
-fn held(held_kn: f64, loss_kn: f64) -> RecordedPull {
+pub fn held(held_kn: f64, loss_kn: f64) -> RecordedPull {
     let mut made = stall(held_kn);
     let force = made.force_kn.iter();
     let top = force

@@ -263,6 +263,7 @@ impl<'a> View<'a> {
         let id = match reading.calibration {
             _ if !reading.in_date && due > self.desk.today => "gauge-note-failed",
             _ if !reading.in_date => "gauge-note-stale",
+            _ if reading.is_beyond() && reading.difference => "gauge-note-difference-beyond",
             _ if reading.is_beyond() => "gauge-note-beyond",
             Some(_) if !reading.difference => "gauge-note-corrected",
             _ => "gauge-note",

@@ -20,7 +20,9 @@ recording-truncated = Line { $line }: the recording ends in the middle of a pull
 recording-starts-loaded = Line { $line }: the recording begins under load, so the zero is not known. Start the logger before the pull.
 recording-starts-out = Line { $line }: the recording begins under load, so stroke and energy are not known from their beginning. Start the logger before the pull.
 recording-time-backwards = Line { $line }: time goes back by { $by } s.
+recording-time-stands = Lines { $line } to { $last }: the clock stands still. When these samples were taken is not known. Export again with more decimals of time, or leave the time column out and say the rate in the rig's profile.
 recording-dropped = Line { $line }: { $count } samples are missing before it.
+recording-left-out = Lines { $line } to { $last }: { $count } rows of this pull are left out or missing in all. Its numbers decide nothing. Export the recording again, or record the pull anew.
 recording-saturated = Line { $line }: the force stands at { $force } kN for { $count } samples. The cell or its amplifier is at its end: the peak is not known.
 recording-beyond-cell = Line { $line }: the force reaches { $force } kN, far more than the { $cell } kN that the cell bears. Is the unit right? Check the heading and the rig's profile.
 recording-beyond-tools = Line { $line }: the force reaches { $force } kN, more than a hand-held tool pulls. Is the unit right? Check the heading, or name the rig.
@@ -30,6 +32,7 @@ recording-merged = Line { $line }: a second pull begins without rest after the f
 recording-no-pull = Line { $line }: there is no pull up to here. Check the columns, the units and the force from which a pull is seen.
 recording-too-many-rows = Line { $line }: more than { $count } rows. What comes after them is left out.
 recording-more = Line { $line }: { $count } more faults are not shown.
+recording-more-spoil = Line { $line }: { $count } more faults are not shown. With one of them the numbers of a pull decide nothing.
 
 # How the numbers of a pull come about.
 given-pull-zero = what the cell shows at rest

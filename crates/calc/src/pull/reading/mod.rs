@@ -41,7 +41,7 @@ use super::recording::RecordedPull;
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-reading",
-    version: 3,
+    version: 4,
     source: "segmentation by dynamic programming (Bellman 1961) and least squares with free bends (Muggeo 2003), from memory; phases: common practice, no source",
 };
 

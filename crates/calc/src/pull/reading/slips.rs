@@ -12,9 +12,10 @@ const BACK: f64 = 0.6;
 /// Teeth that bite again load tool and fastener elastically: at least so much of the peak a mm.
 const STEEP: f64 = 0.12;
 
-/// So many small falls are chatter of the drive: jaws do not slip and bite again as often.
+/// So many small falls are chatter of the drive: jaws do not slip and bite again as often. Common practice, no source.
 const CHATTER: usize = 8;
-/// Small: below this share of the peak.
+/// Small: below this share of the peak. Larger ones stay slips however alike they are: jaws that jump from groove to groove
+/// look the same.
 const SMALL: f64 = 0.1;
 
 /// One slip.
@@ -42,6 +43,8 @@ struct Windows<'a> {
     gap: usize,
     /// What counts as a fall, kN.
     least: f64,
+    /// What noise alone does not make a fall of, kN.
+    sure: f64,
 }
 
 impl<'a> Windows<'a> {
@@ -66,6 +69,7 @@ impl<'a> Windows<'a> {
             w,
             gap: (0.002 * ready.told.rate_hz) as usize,
             least: (LEAST * ready.peak.kn.value).max(SURE * noise),
+            sure: SURE * noise,
         }
     }
 
@@ -80,6 +84,27 @@ impl<'a> Windows<'a> {
     #[inline]
     fn fall(&self, i: usize) -> f64 {
         self.level(i - self.w) - self.level(i + self.gap)
+    }
+
+    /// Every fall that comes back.
+    fn slips(&self) -> Vec<Slip> {
+        let (w, gap, ready) = (self.w, self.gap, self.ready);
+        let (from, to) = (ready.begin + w, ready.end.saturating_sub(w + gap + 1));
+        let mut slips: Vec<Slip> = Vec::new();
+        let mut i = from;
+        while i < to {
+            if self.fall(i) < self.least {
+                i += 1;
+                continue;
+            }
+            let reach = (i + 2 * w + gap).min(to);
+            let larger = |a: &usize, b: &usize| self.fall(*a).total_cmp(&self.fall(*b));
+            let at = (i..reach).max_by(larger).unwrap_or(i);
+            let slip = self.slip(at, to);
+            i = if slip.is_some() { at + w + gap } else { reach };
+            slips.extend(slip);
+        }
+        slips
     }
 
     /// The slip at `at`, if it is one: a fall at once, that comes back before `to`.
@@ -190,26 +215,16 @@ impl Climb {
 
 /// Every slip between leaving home and the end of the stroke.
 pub(super) fn find(ready: &Ready) -> Vec<Slip> {
-    let windows = Windows::of(ready);
-    let (w, gap) = (windows.w, windows.gap);
-    let (from, to) = (ready.begin + w, ready.end.saturating_sub(w + gap + 1));
-    let mut slips: Vec<Slip> = Vec::new();
-    let mut i = from;
-    while i < to {
-        if windows.fall(i) < windows.least {
-            i += 1;
-            continue;
-        }
-        let reach = (i + 2 * w + gap).min(to);
-        let larger = |a: &usize, b: &usize| windows.fall(*a).total_cmp(&windows.fall(*b));
-        let at = (i..reach).max_by(larger).unwrap_or(i);
-        let slip = windows.slip(at, to);
-        i = if slip.is_some() { at + w + gap } else { reach };
-        slips.extend(slip);
+    let mut windows = Windows::of(ready);
+    let slips = windows.slips();
+    let small = |slip: &Slip| slip.drop_kn.value < SMALL * ready.peak.kn.value;
+    if !slips.iter().any(small) {
+        return slips;
     }
-    let small = |slip: &&Slip| slip.drop_kn.value < SMALL * ready.peak.kn.value;
-    match slips.iter().filter(small).count() >= CHATTER {
-        true => slips.into_iter().filter(|slip| !small(&slip)).collect(),
+    // Of chatter that is hardly large enough for a slip only some teeth are: all of them count.
+    windows.least = (windows.least / 2.0).max(windows.sure);
+    match windows.slips().iter().filter(|s| small(s)).count() >= CHATTER {
+        true => slips.into_iter().filter(|slip| !small(slip)).collect(),
         false => slips,
     }
 }

@@ -57,8 +57,12 @@ pub enum What {
     StartsOut,
     /// Time goes backwards, by so many seconds.
     TimeBackwards(f64),
+    /// The clock stands still: these samples have the same time.
+    TimeStands,
     /// So many samples are missing before this line.
     Dropped(u64),
+    /// So many rows of the pull are left out or missing in all, each run of them short.
+    LeftOut(u64),
     /// The force stands at its largest value, kN, for so many samples: the end of the cell or amplifier.
     Saturated {
         /// That value.
@@ -84,11 +88,16 @@ pub enum What {
     /// More rows than are read: in one pull, or in the file.
     TooManyRows(u64),
     /// There are more faults than are named.
-    More(u64),
+    More {
+        /// How many.
+        count: u64,
+        /// Whether one of them spoils a pull.
+        spoils: bool,
+    },
 }
 
-/// Missing samples in a row that hide nothing that matters. Common practice, no source.
-const FEW_MISSING: u64 = 3;
+/// Missing samples of a pull that hide nothing that matters, in a row or in all. Common practice, no source.
+pub(super) const FEW_MISSING: u64 = 3;
 
 impl What {
     /// Whether `next` says the same of the next row.
@@ -98,6 +107,15 @@ impl What {
             (Self::MoreNumbers { .. }, Self::MoreNumbers { .. }) => true,
             (Self::ShortRow | Self::MixedUnits { .. }, _) => self == next,
             _ => false,
+        }
+    }
+
+    /// Rows of the pull that are not there, of a fault that spoils it by their number alone.
+    pub(super) fn rows_left_out(&self) -> u64 {
+        match self {
+            Self::NotANumber(..) | Self::ShortRow => 1,
+            Self::Dropped(count) => *count,
+            _ => 0,
         }
     }
 }
@@ -125,7 +143,8 @@ impl Fault {
     /// rows that were left out, or a sign that was turned, leave them.
     pub fn spoils(&self) -> bool {
         match &self.what {
-            What::ForceInverted | What::StrokeInverted | What::More(_) => false,
+            What::ForceInverted | What::StrokeInverted => false,
+            What::More { spoils, .. } => *spoils,
             What::NotANumber(..) | What::ShortRow => self.last_line - self.line >= FEW_MISSING,
             What::Dropped(count) => *count > FEW_MISSING,
             _ => true,
@@ -175,7 +194,11 @@ impl Fault {
             What::StartsLoaded => with_line("recording-starts-loaded"),
             What::StartsOut => with_line("recording-starts-out"),
             What::TimeBackwards(by) => with_line("recording-time-backwards").number("by", *by, 6),
+            What::TimeStands => with_line("recording-time-stands").with("last", self.last_line),
             What::Dropped(count) => with_line("recording-dropped").with("count", *count),
+            What::LeftOut(count) => with_line("recording-left-out")
+                .with("last", self.last_line)
+                .with("count", *count),
             What::Saturated { at_kn, samples } => with_line("recording-saturated")
                 .number("force", *at_kn, 2)
                 .with("count", *samples),
@@ -193,7 +216,13 @@ impl Fault {
             What::Merged => with_line("recording-merged"),
             What::NoPull => with_line("recording-no-pull"),
             What::TooManyRows(count) => with_line("recording-too-many-rows").with("count", *count),
-            What::More(count) => with_line("recording-more").with("count", *count),
+            What::More { count, spoils } => {
+                let id = match spoils {
+                    true => "recording-more-spoil",
+                    false => "recording-more",
+                };
+                with_line(id).with("count", *count)
+            }
         }
     }
 }

@@ -11,9 +11,11 @@
 //! # Source
 //! Common practice, no source.
 
+mod clock;
 mod columns;
 mod fault;
 mod head;
+mod left_out;
 mod number;
 mod reader;
 mod rows;

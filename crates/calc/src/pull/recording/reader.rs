@@ -77,6 +77,8 @@ struct Clock {
     steps: Vec<f64>,
     longest: Option<f64>,
     usual: f64,
+    /// Rows since the last step of time.
+    stood: u64,
 }
 
 impl Reader {
@@ -306,9 +308,10 @@ impl Reader {
         } else if let Some(longest) = clock.longest {
             if step > longest && self.split.in_pull() {
                 let missing = ((step / clock.usual).round() as u64).saturating_sub(1);
-                // Rows that were left out are told as that.
-                if missing > self.left_out || self.left_out == 0 {
-                    let dropped = missing.saturating_sub(self.left_out).max(1);
+                // Rows that were left out are told as that, and those that came while the clock stood are there.
+                let there = self.left_out + clock.stood;
+                if missing > there || there == 0 {
+                    let dropped = missing.saturating_sub(there).max(1);
                     self.tell(self.line, What::Dropped(dropped));
                 }
             }
@@ -323,6 +326,7 @@ impl Reader {
                 clock.longest = Some(1.5 * long).filter(|l| *l > 0.0);
             }
         }
+        self.clock.stood = if step == 0.0 { self.clock.stood + 1 } else { 0 };
         self.clock.last = time;
         self.left_out = 0;
         self.split.push(self.line, values, pulls, &mut self.faults);

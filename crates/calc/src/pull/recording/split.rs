@@ -4,7 +4,8 @@
 //! is home again. What is at rest between pulls is forgotten but for a short lead.
 
 use super::RecordedPull;
-use super::fault::What;
+use super::clock;
+use super::fault::{Fault, What};
 use super::saturation::flat_top;
 use super::told::Faults;
 
@@ -422,6 +423,13 @@ impl Split {
             let force = &mut self.buffer.force_kn[..end];
             force.iter_mut().for_each(|f| *f = 2.0 * zero - *f);
             faults.tell(first, What::ForceInverted);
+        }
+        for (begin, last) in clock::stands(&self.buffer.time_s[..end]) {
+            faults.put(Fault {
+                line: self.line(begin),
+                last_line: self.line(last),
+                what: What::TimeStands,
+            });
         }
         let (back, out) = over(&self.buffer.stroke_mm[..end], home);
         if -back > 2.0 * out {

@@ -5,6 +5,7 @@ use crate::units::Unit;
 use proptest::prelude::*;
 
 mod doubtful;
+mod spoiling;
 
 /// How a file is written.
 struct Style {

@@ -16,6 +16,11 @@ fn both(text: &str, rig: &Rig) -> (Vec<Fault>, Vec<RecordedPull>) {
     }
 }
 
+fn more(count: u64) -> What {
+    let spoils = false;
+    What::More { count, spoils }
+}
+
 #[test]
 fn faults_beyond_the_named_ones_stay_with_their_pull() {
     let mut lines = lines(2);
@@ -27,7 +32,8 @@ fn faults_beyond_the_named_ones_stay_with_their_pull() {
     lines.splice(21..21, broken);
     let (faults, pulls) = both(&(lines.join("\n") + "\n"), &Rig::default());
     assert_eq!((faults.len(), pulls.len()), (1001, 2));
-    assert_eq!(faults[1000].what, What::More(1202));
+    // One more than lines are broken: that in all so many are left out of the first pull.
+    assert_eq!(faults[1000].what, more(1203));
     assert!(!pulls[0].faults.is_empty());
     let last: Vec<u64> = pulls[1].faults.iter().map(|f| f.line).collect();
     assert_eq!(last, [2902, 2903]);
@@ -51,8 +57,8 @@ fn a_pull_s_own_faults_are_bounded_too() {
     reader.feed((text.join("\n") + "\n").as_bytes(), &mut pulls);
     let told = reader.finish(&mut pulls);
     assert_eq!((told.faults.len(), pulls[0].faults.len()), (11, 11));
-    assert_eq!(told.faults[10].what, What::More(40));
-    assert_eq!(pulls[0].faults[10].what, What::More(40));
+    assert_eq!(told.faults[10].what, more(41));
+    assert_eq!(pulls[0].faults[10].what, more(41));
 }
 
 #[test]
@@ -75,7 +81,7 @@ fn merged_pulls_are_named_up_to_the_bound_and_all_are_marked() {
     let told = reader.finish(&mut pulls);
     assert!(pulls.len() > 50, "{}", pulls.len());
     assert_eq!(told.faults.len(), 21);
-    assert!(matches!(told.faults[20].what, What::More(n) if n > 30));
+    assert!(matches!(told.faults[20].what, What::More { count, .. } if count > 30));
     let of_pulls = pulls.iter().map(|pull| pull.faults.len());
     assert!(of_pulls.clone().all(|n| (1..=3).contains(&n)), "{pulls:?}");
 }
@@ -290,4 +296,26 @@ fn a_known_zero_counts_for_a_clip_that_begins_loaded_and_that_is_told() {
     let (faults, pulls) = both(&file(&PLAIN, &clip(150)), &Rig::default());
     assert_eq!(whats(faults), [What::StartsLoaded]);
     assert_eq!(pulls[0].zero_kn, None);
+}
+
+#[test]
+fn a_cell_wired_the_wrong_way_round_keeps_its_known_zero() {
+    let rig = Rig {
+        zero_kn: Some(0.4),
+        ..Rig::default()
+    };
+    // At rest it shows 0.4, and less under load.
+    let turned = rows(1).into_iter().map(|[f, s, t]| [0.4 - f, s, t]);
+    let turned: Vec<[f64; 3]> = turned.collect();
+    let (faults, pulls) = both(&file(&PLAIN, &turned), &rig);
+    assert!(faults.iter().all(|f| f.what == What::ForceInverted) && faults.len() == 1);
+    assert_eq!(pulls[0].zero_kn, Some(0.4));
+    let right = rows(1).into_iter().map(|[f, s, t]| [0.4 + f, s, t]);
+    let right: Vec<[f64; 3]> = right.collect();
+    let (_, as_wired_right) = both(&file(&PLAIN, &right), &rig);
+    for (a, b) in pulls[0].force_kn.iter().zip(&as_wired_right[0].force_kn) {
+        assert!((a - b).abs() < 1e-5, "{a} {b}");
+    }
+    let reading = read_pull(&pulls[0], &Setup::of(Fastener::StopLockbolt)).expect("reads");
+    assert!((reading.features.peak_raw_kn - 19.9).abs() < 0.02);
 }
