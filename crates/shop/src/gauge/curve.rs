@@ -52,6 +52,15 @@ impl GaugeCalibrated {
         points.map(|p| 2.0 * p.expanded / p.k).fold(0.0, f64::max)
     }
 
+    /// Whether a curve goes through its points: else it corrects nothing that `gauge` indicates.
+    pub fn has_curve(&self, gauge: &Gauge) -> bool {
+        let point = self.points.first();
+        let indicated = point.map(|point| point.nominal + point.left);
+        let unit = Unit::parse(&self.unit);
+        let corrected = unit.zip(indicated);
+        corrected.is_some_and(|(unit, at)| self.correct(gauge, unit, &[at]).is_some())
+    }
+
     /// `indicated` readings of one value by `gauge`, all in `unit`, corrected. `None` outside the points, where nothing
     /// is known of the gauge, and where the points give no curve.
     pub fn correct(&self, gauge: &Gauge, unit: Unit, indicated: &[f64]) -> Option<Corrected> {

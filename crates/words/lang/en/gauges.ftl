@@ -94,6 +94,7 @@ budget-source = JCGM 100:2008, 4.3, 5.1.2 and G.4.1. Components taken as indepen
 gauge-choice-failed = { $name } (FAILED its calibration or check)
 gauge-note-failed = { $name }, failed its calibration or check: kept, not evidence
 gauge-note-beyond = { $name }, due { $due }; { $read } { $unit } lies outside the points of its calibration: not corrected, not evidence
+gauge-note-no-curve = { $name }, due { $due }; no curve goes through the points of its calibration: not corrected, not evidence
 gauge-note-difference-beyond = { $name }, due { $due }; the force pulled lies outside the points of its calibration: not evidence
 gauge-note-corrected = { $name }, due { $due }; read { $read }, corrected by { $correction } { $unit }
 
