@@ -13,6 +13,10 @@ fn recorded_pulls_fall_with_the_cell_that_failed_and_with_the_calibration_that_w
     let stored = calibrate(&mut client, ["0.00", "0.20", "0.40"], &[]);
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
     let job = stalled(&mut client);
+    let taken = client.get(&job).body;
+    let (before, _) = taken.split_once("/plot.svg").expect("they are drawn");
+    let pulls = before[before.rfind("/jobs/").expect("a path")..].to_owned();
+    let drawn = client.get(&format!("{pulls}/plot.svg")).bytes;
 
     let left = [
         ("left", "0.00"),
@@ -51,6 +55,11 @@ fn recorded_pulls_fall_with_the_cell_that_failed_and_with_the_calibration_that_w
     }
     let says = "calibration 1 was struck after it corrected 10 readings of this job";
     assert!(client.get(&job).body.contains(says));
+    // What was read by it stays as it was read, and says that it is in doubt.
+    assert_eq!(client.get(&format!("{pulls}/plot.svg")).bytes, drawn);
+    let says = "calibration 1 was struck after it corrected 5 readings of this job";
+    let page = client.get(&pulls).body;
+    assert!(page.contains(says), "{page}");
 }
 
 #[test]

@@ -23,6 +23,9 @@ pub struct PullsRead {
     /// The calibrations on the record that corrected it, by gauge; empty where the sheets alone spoke.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub calibrations: Vec<PullsCorrected>,
+    /// Ids of the gauges whose calibration gives no curve through its points: nothing was taken off, and nothing is decided.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub no_curve: Vec<String>,
     /// Whether the calibration of both held that day. Without a rig nobody knows: `false`.
     pub in_date: bool,
     /// Pulls found in the recording.
@@ -105,4 +108,8 @@ pub struct BandUsed {
     pub share: f64,
     /// Recordings that they stand in, by SHA-256.
     pub recordings: Vec<String>,
+    /// Whether what the gauges are wrong by counted, because another calibration corrected some of them. Older records held
+    /// every pull against them as if it dropped out.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub counts_gauges: bool,
 }

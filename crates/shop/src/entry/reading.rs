@@ -74,6 +74,10 @@ pub struct Reading {
     /// its doubt is that of two. Of a recorded pull each of the two was corrected before.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub difference: bool,
+    /// Whether it is of a recorded pull, whose zero was taken off at rest: `indicated` is what the gauge shows with the zero of
+    /// its calibration. Older records lack it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub from_rest: bool,
     /// Of a difference: whether one of its two readings lay outside the points of the gauge's calibration. Older records
     /// call the gauge of such a one out of date.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]

@@ -102,7 +102,11 @@ pub(super) fn calibrate(
     }
     wrong.extend(dates(input, desk));
     wrong.extend(plain(gauge, input));
-    wrong.extend(rows(gauge, input));
+    let of_rows = rows(gauge, input);
+    if of_rows.is_empty() {
+        wrong.extend(not_rising(gauge, input));
+    }
+    wrong.extend(of_rows);
     let least = input.shape.least_points();
     if input.rows.len() < least {
         let message = Message::new("refuse-calibration-few")
@@ -294,4 +298,29 @@ fn rows(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
         }
     }
     wrong
+}
+
+/// Rows at which the gauge would indicate no more than at a lower nominal, as left: no curve goes through both.
+fn not_rising(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
+    let mut rows: Vec<&RowIn> = input.rows.iter().collect();
+    rows.sort_by(|a, b| a.nominal.total_cmp(&b.nominal));
+    let indicated = |row: &RowIn| round_off(row.nominal + point(row, input.given).left);
+    let pairs = rows.windows(2).map(|pair| (pair[0], pair[1]));
+    let wrong = pairs.filter_map(|(lower, row)| {
+        let (before, value) = (indicated(lower), indicated(row));
+        if value > before {
+            return None;
+        }
+        let decimals = gauge.decimals() + 1;
+        let message = Message::new("refuse-row-not-rising")
+            .with("row", row.row + 1)
+            .with("before", lower.row + 1)
+            .with("unit", gauge.unit.symbol())
+            .number("nominal", row.nominal, decimals)
+            .number("value", value, decimals)
+            .number("min", before, decimals);
+        let name = row.left.map_or("found", |_| "left");
+        Some(refuse(nth(name, row.row), message))
+    });
+    wrong.collect()
 }

@@ -52,6 +52,15 @@ impl GaugeCalibrated {
         points.map(|p| 2.0 * p.expanded / p.k).fold(0.0, f64::max)
     }
 
+    /// Whether a curve goes through its points: else it corrects nothing that `gauge` indicates.
+    pub fn has_curve(&self, gauge: &Gauge) -> bool {
+        let point = self.points.first();
+        let indicated = point.map(|point| point.nominal + point.left);
+        let unit = Unit::parse(&self.unit);
+        let corrected = unit.zip(indicated);
+        corrected.is_some_and(|(unit, at)| self.correct(gauge, unit, &[at]).is_some())
+    }
+
     /// `indicated` readings of one value by `gauge`, all in `unit`, corrected. `None` outside the points, where nothing
     /// is known of the gauge, and where the points give no curve.
     pub fn correct(&self, gauge: &Gauge, unit: Unit, indicated: &[f64]) -> Option<Corrected> {
@@ -77,6 +86,21 @@ impl GaugeCalibrated {
             indicated.iter().all(inside)
         };
         found.ok().filter(all_inside)
+    }
+
+    /// What `gauge` indicated, in `unit`, where `value` is the truth: what [`Self::correct`] makes `value` of. Beyond the
+    /// points by as much more as at the nearest. Deviations are small beside what is indicated, so that each round comes
+    /// nearer by far.
+    pub(crate) fn indicated(&self, gauge: &Gauge, unit: Unit, value: f64) -> f64 {
+        let at = self.shown(unit).unwrap_or_default();
+        let low = at.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = at.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let deviation = |indicated: f64| {
+            let nearest = indicated.min(high).max(low);
+            self.correct(gauge, unit, &[nearest])
+                .map_or(0.0, |c| c.deviation)
+        };
+        (0..8).fold(value, |indicated, _| value + deviation(indicated))
     }
 
     /// What the calibration makes of one reading: the value, and what stands beside it in the record.

@@ -99,8 +99,17 @@ impl Shelf {
     /// The gauges in doubt among those that took the readings of `body`, written on `day`: the first doubt of each
     /// reading.
     pub fn doubted(&self, body: &Body, day: Date) -> Vec<Use> {
+        self.doubted_of(body.taken(), day)
+    }
+
+    /// The same of recorded pulls.
+    pub fn doubted_pulls(&self, read: &PullsRead, day: Date) -> Vec<Use> {
+        self.doubted_of(of_pulls(read), day)
+    }
+
+    fn doubted_of(&self, all: Vec<Taken>, day: Date) -> Vec<Use> {
         let mut uses: Vec<(Use, Option<u32>)> = Vec::new();
-        for taken in body.taken() {
+        for taken in all {
             let id = &taken.gauge.id;
             let Some(history) = self.gauge_history(id) else {
                 continue;

@@ -1,12 +1,14 @@
 //! Would a verdict stand with what was found of its gauge afterwards?
 //!
 //! What the gauge indicated is corrected by its deviation as found, straight from point to point, and judged again
-//! against the same limits. Its expanded uncertainty is that of the verdict and that of the finding, together. How the
+//! against the same limits. Of recorded pulls, whose zero is taken off at rest, it is the deviation from that at zero. Its
+//! expanded uncertainty is that of the verdict and that of the finding, together. How the
 //! gauge stood on the day of the reading nobody knows: it lay between good and as found, so a verdict that stands with
 //! the deviation as found is only told to stand where it was clear before, too.
 
 use calc::decision::{self, Limits, Rule, Verdict};
 use calc::interpolation;
+use calc::pull::reading::Deviations;
 use calc::units::Unit;
 use jiff::civil::Date;
 
@@ -16,7 +18,7 @@ use crate::entry::{
     JointReading, Outcome, Reading, StepDone,
 };
 use crate::job::{Desk, Job, SetUp};
-use crate::pulls::shown;
+use crate::pulls::{Behind, FromRest};
 use crate::route::Hold;
 use crate::sheet::{BenchTestKind, FastenerFamily, Feature, Gauge};
 
@@ -35,6 +37,8 @@ pub enum Stands {
 struct Judged {
     /// What the gauge indicated.
     indicated: f64,
+    /// Whether that is counted from what it shows at rest.
+    from_rest: bool,
     unit: Unit,
     expanded: f64,
     limits: Limits,
@@ -67,11 +71,40 @@ impl Found<'_> {
             }
         }
     }
+
+    /// The same behind `shown`, counted from what the gauge showed at rest.
+    fn of_rest(&self, gauge: &Gauge, shown: f64, unit: Unit) -> Option<(f64, f64)> {
+        let deviations = self.deviations(gauge, unit)?;
+        let value = FromRest::new(deviations.clone(), unit).value(shown);
+        // As it was found it indicated so: whether there are points, and how sure they are, is asked there.
+        let (_, expanded) = self.of(gauge, deviations.shown(value), unit)?;
+        Some((value, expanded))
+    }
+
+    fn deviations(&self, gauge: &Gauge, unit: Unit) -> Option<Deviations> {
+        match self {
+            Self::At(rows, _) => {
+                let both = |(indicated, off): &(f64, f64)| {
+                    let indicated = gauge.unit.convert(*indicated, unit)?;
+                    Some((indicated, gauge.unit.convert(*off, unit)?))
+                };
+                let points: Option<Vec<(f64, f64)>> = rows.iter().map(both).collect();
+                Some(Deviations::through(points?))
+            }
+            Self::Calibrated(c) => {
+                let calibration = Some(*c);
+                Some(Behind { gauge, calibration }.known(unit)?.deviations)
+            }
+        }
+    }
 }
 
 impl Judged {
     fn stands(&self, found: &Found, gauge: &Gauge) -> Option<Stands> {
-        let (value, of_finding) = found.of(gauge, self.indicated, self.unit)?;
+        let (value, of_finding) = match self.from_rest {
+            true => found.of_rest(gauge, self.indicated, self.unit)?,
+            false => found.of(gauge, self.indicated, self.unit)?,
+        };
         let expanded = self.expanded.hypot(of_finding);
         let now = decision::judge(value, expanded, self.limits, self.rule).ok()?;
         Some(match (Verdict::from(self.outcome), now) {
@@ -135,11 +168,21 @@ impl Job {
                 // A spread that was too wide: the mean is not what decided.
                 let too_wide = spread_percent.is_some_and(|m| read.spread_percent > Some(m));
                 let same = read.readings.iter().all(|r| r.gauge.id == id);
+                let first = read.readings.first()?;
+                let unit = Unit::parse(&first.unit)?;
                 let count = read.readings.len() as f64;
-                let sum: f64 = read.readings.iter().map(Reading::indicated).sum();
+                let mean =
+                    |of: fn(&Reading) -> f64| read.readings.iter().map(of).sum::<f64>() / count;
                 let one = Judged {
-                    indicated: sum / count,
-                    unit: Unit::parse(&read.readings.first()?.unit)?,
+                    indicated: match first.from_rest {
+                        true => {
+                            let used = first.calibration.map(|used| used.number);
+                            from_rest(mean(|r| r.value), unit, used, id, desk)?
+                        }
+                        false => mean(Reading::indicated),
+                    },
+                    from_rest: first.from_rest,
+                    unit,
                     expanded: read.expanded?,
                     limits: *limits,
                     rule: *rule,
@@ -198,6 +241,7 @@ impl Job {
 fn of_reading(reading: &Reading, limits: Limits, rule: Rule, outcome: Outcome) -> Option<Judged> {
     Some(Judged {
         indicated: reading.indicated(),
+        from_rest: false,
         unit: Unit::parse(&reading.unit)?,
         expanded: reading.expanded?,
         limits,
@@ -218,13 +262,11 @@ fn of_joint(readings: &[JointReading], by: &FastenerFamily, id: &str) -> Vec<Opt
 /// The verdicts on pulls; `None` for what is no force and no way, which is reckoned from both gauges, or from two
 /// readings of one, and for a pull held against a band.
 fn of_pulls(body: &Body, id: &str, desk: &Desk) -> Option<Vec<Option<Judged>>> {
-    let gauge = desk.shelf.gauge_in_force(id)?;
-    let history = desk.shelf.gauge_history(id)?;
     let taken = body.taken().into_iter().filter(|t| t.gauge.id == id);
     let judged = taken.filter_map(|taken| match taken.what {
         What::Number { read, .. } => {
             let outcome = read.outcome?;
-            Some(of_number(read, outcome, taken.calibration, gauge, history))
+            Some(of_number(read, outcome, taken.calibration, id, desk))
         }
         What::Reading(_) | What::Pull(_) => Some(None),
     });
@@ -235,17 +277,14 @@ fn of_number(
     read: &FeatureRead,
     outcome: Outcome,
     calibration: Option<u32>,
-    gauge: &Gauge,
-    history: &History,
+    id: &str,
+    desk: &Desk,
 ) -> Option<Judged> {
     let feature = Feature::parse(&read.feature)?;
     let unit = feature.unit().filter(|_| feature != Feature::HoldLoss)?;
-    let indicated = match calibration {
-        None => read.value,
-        Some(used) => shown(history.calibration(used)?, gauge, unit, read.value)?,
-    };
     Some(Judged {
-        indicated,
+        indicated: from_rest(read.value, unit, calibration, id, desk)?,
+        from_rest: true,
         unit,
         expanded: read.expanded,
         limits: Limits::new(read.lower, read.upper).ok()?,
@@ -253,6 +292,18 @@ fn of_number(
         rule: Rule::Guarded,
         outcome,
     })
+}
+
+/// What gauge `id` showed of a pull, counted from rest, where calibration `used` made `value` of it.
+fn from_rest(value: f64, unit: Unit, used: Option<u32>, id: &str, desk: &Desk) -> Option<f64> {
+    let Some(number) = used else {
+        return Some(value);
+    };
+    let behind = Behind {
+        gauge: desk.shelf.gauge_in_force(id)?,
+        calibration: Some(desk.shelf.gauge_history(id)?.calibration(number)?),
+    };
+    Some(FromRest::new(behind.known(unit)?.deviations, unit).shown(value))
 }
 
 /// What `doubt` says of the gauge; `None` where that has no numbers.

@@ -135,6 +135,7 @@ impl Desk<'_> {
                 calibration,
                 way,
                 difference: false,
+                from_rest: false,
                 beyond: false,
             };
             let alone = self.mean_of(std::slice::from_ref(&reading));

@@ -11,6 +11,7 @@ use super::{Desk, Measured, TypedValue};
 use crate::entry::{
     BenchTestRead, CalibrationUsed, FeatureRead, Phase, PinRecord, PullRead, Reading,
 };
+use crate::pulls::Behind;
 use crate::sheet::{BenchTest, BenchTestKind, Feature, Kind, Rig};
 
 /// What pulls give a bench test.
@@ -23,7 +24,6 @@ pub(super) struct OfTest<'a> {
     among_points: bool,
     /// Standard uncertainty that a pull's number has besides its gauge's: zero, noise, filter.
     own: f64,
-    setup: &'a Setup,
 }
 
 impl<'a> OfTest<'a> {
@@ -32,8 +32,9 @@ impl<'a> OfTest<'a> {
     pub(super) fn of(
         test: &BenchTest,
         rig: &'a Rig,
-        setup: &'a Setup,
+        setup: &Setup,
         pulls: &[PullRead],
+        desk: &Desk<'a>,
     ) -> Option<Self> {
         let feature = test.feature?;
         let BenchTestKind::Measured { count, .. } = &test.kind else {
@@ -54,10 +55,13 @@ impl<'a> OfTest<'a> {
                 .features
                 .iter()
                 .find(|f| f.feature == Feature::Peak.key());
-            peak.map(|f| setup.force_deviations.shown(f.value))
+            peak.map(|f| f.value)
         };
-        let most = setup.force_deviations.most();
-        let among = |pull: &PullRead| most.is_none_or(|most| peak(pull).is_some_and(|p| p <= most));
+        let cell = Behind::now(&rig.load_cell, desk)?;
+        let has_points = |peak: f64| cell.has_points_to(Unit::Kilonewton, peak);
+        let among = |pull: &PullRead| {
+            cell.has_curve(Unit::Kilonewton) && peak(pull).is_some_and(has_points)
+        };
         let among_points = pulls.iter().filter(|pull| !pull.spoiled).all(among);
         let widest = found.iter().map(|f| f.expanded / 2.0).fold(0.0, f64::max);
         let own = match feature {
@@ -72,7 +76,6 @@ impl<'a> OfTest<'a> {
             values: found.iter().map(|f| f.value).collect(),
             among_points,
             own,
-            setup,
         })
     }
 
@@ -90,18 +93,16 @@ impl<'a> OfTest<'a> {
         conclude(test, phase, readings, mean, "")
     }
 
-    /// Readings of the gauge, as it showed them: its calibration is taken off once.
+    /// Readings of the gauge, as it shows them with the zero of its calibration: that zero was taken off the pull with its
+    /// own, so that the calibration makes the pull's number of them again and takes nothing off twice.
     fn of_gauge(
         &self,
         test: &BenchTest,
         desk: &Desk,
     ) -> Result<(Vec<Reading>, Option<Estimate>), Refusals> {
-        let deviations = match self.unit {
-            Unit::Kilonewton => &self.setup.force_deviations,
-            _ => &self.setup.stroke_deviations,
-        };
+        let gauge = Behind::now(self.gauge, desk);
         let typed = |value: &f64| {
-            let shown = deviations.shown(*value);
+            let shown = gauge.map_or(*value, |gauge| gauge.indicated(self.unit, *value));
             TypedValue {
                 field: "pull".to_owned(),
                 raw: self.raw(shown),
@@ -117,7 +118,8 @@ impl<'a> OfTest<'a> {
             BenchTestKind::Measured { gauges, .. } => &gauges[..],
             BenchTestKind::Looked { .. } => &[],
         };
-        let readings = desk.readings(&measured, self.unit, kinds)?;
+        let mut readings = desk.readings(&measured, self.unit, kinds)?;
+        readings.iter_mut().for_each(|r| r.from_rest = true);
         let mean = desk.mean_of(&readings).map(|mean| Estimate {
             standard: mean.standard.hypot(self.own),
             expanded: mean.expanded.hypot(2.0 * self.own),
@@ -149,6 +151,7 @@ impl<'a> OfTest<'a> {
             }),
             way: None,
             difference: true,
+            from_rest: false,
             beyond: !self.among_points,
         });
         let readings: Vec<Reading> = readings.collect();

@@ -1,6 +1,6 @@
 //! Taking recorded pulls as evidence.
 
-use calc::pull::envelope::{self, Envelope};
+use calc::pull::envelope;
 use calc::pull::reading::{self, Setup};
 use calc::units::Unit;
 use calc::{Message, decision};
@@ -11,7 +11,10 @@ use super::tests_of_pulls::OfTest;
 use super::{Desk, Job, Stage, Stamped};
 use crate::entry::{BandUsed, Body, Phase, PinRecord, PullRead, PullsCorrected, PullsRead};
 use crate::gauge::Standing;
-use crate::pulls::{Judged, OnePull, gauges_of, judge_pull, outcome_of, setup};
+use crate::pulls::{
+    Behind, FromRest, Good, Judged, OnePull, beside, gauges_of, judge_pull, known_now, outcome_of,
+    setup,
+};
 use crate::sheet::{Gauge, Kind, Rig, ToolModel};
 
 /// Pulls to be taken, with what was read from their recording.
@@ -31,8 +34,8 @@ pub struct PullsIn {
     pub read: Vec<OnePull>,
     /// Faults that were named.
     pub faults: u32,
-    /// Good pulls of the same model and fastener, with the recordings that they stand in.
-    pub band: Option<(Envelope, Vec<String>)>,
+    /// Good pulls of the same model and fastener.
+    pub band: Option<Good>,
     /// Remark.
     pub note: String,
 }
@@ -109,21 +112,27 @@ impl Job {
             .map(|(_, gauge)| desk.shelf.standing(gauge, desk.today, None))
             .collect();
         let in_date = standings.len() == 2 && standings.iter().all(Standing::is_in_date);
+        let behind = behind(&gauges, &standings);
+        let no_curve = behind.iter().zip(UNITS);
+        let no_curve = no_curve.filter(|(behind, unit)| !behind.has_curve(*unit));
+        let no_curve: Vec<String> = no_curve.map(|(b, _)| b.gauge.id.clone()).collect();
         let setup = setup(rig_sheet, fastener.as_ref().map(|(f, _)| *f), desk);
+        let known_by = rig_sheet.map_or(Vec::new(), |rig| known_now(rig, desk));
+        let band = input.band.as_ref();
+        let counts_gauges = band.is_some_and(|good| good.counts_gauges(&known_by));
+        let beside = beside(&setup, counts_gauges);
         let judged = |pull: &OnePull| {
             judge_pull(
                 pull,
                 &Judged {
                     model,
                     fastener: fastener.as_ref().map(|(f, _)| *f),
-                    setup: &setup,
-                    band: input.band.as_ref().map(|(band, _)| band),
-                    is_evidence: in_date && within_reach(pull, &gauges, &standings),
+                    band: band.map(|good| (&good.band, &beside)),
+                    is_evidence: in_date && no_curve.is_empty() && within_reach(pull, &behind),
                 },
             )
         };
         let pulls: Vec<PullRead> = counted.iter().filter_map(|p| judged(p)).collect();
-        let band = input.band.as_ref();
         let mut methods = vec![method_of(reading::METHOD), method_of(decision::METHOD)];
         methods.extend(band.map(|_| method_of(envelope::METHOD)));
         let tests = match (&fastener, rig_sheet) {
@@ -138,15 +147,17 @@ impl Job {
             fastener: fastener.as_ref().map(|(_, pin)| PinRecord::from(pin)),
             calibrations: calibrations(&gauges, &standings),
             gauges: gauges.into_iter().map(|(pin, _)| pin).collect(),
+            no_curve,
             in_date,
             found: u32::try_from(input.read.len()).unwrap_or(u32::MAX),
             faults: input.faults,
             outcome: outcome_of(&pulls),
             pulls,
-            band: band.map(|(band, recordings)| BandUsed {
-                pulls: u32::try_from(band.count()).unwrap_or(u32::MAX),
-                share: band.share,
-                recordings: recordings.clone(),
+            band: band.map(|good| BandUsed {
+                pulls: u32::try_from(good.band.count()).unwrap_or(u32::MAX),
+                share: good.band.share,
+                recordings: good.recordings.iter().map(|r| r.sha256.clone()).collect(),
+                counts_gauges,
             }),
             methods,
             note: input.note.trim().to_owned(),
@@ -165,7 +176,7 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         let mut read = Vec::new();
         for test in &model.bench_tests {
-            let Some(of_test) = OfTest::of(test, rig, setup, pulls) else {
+            let Some(of_test) = OfTest::of(test, rig, setup, pulls, desk) else {
                 continue;
             };
             if input.phase == Phase::AsLeft && self.turn_has_come(test).is_err() {
@@ -215,25 +226,36 @@ fn calibrations(gauges: &[(PinRecord, &Gauge)], standings: &[Standing]) -> Vec<P
     .collect()
 }
 
-/// Whether both gauges read as far as the pull went, and their calibrations have points up to there.
-fn within_reach(pull: &OnePull, gauges: &[(PinRecord, &Gauge)], standings: &[Standing]) -> bool {
+/// What load cell and displacement sensor give, in this order.
+const UNITS: [Unit; 2] = [Unit::Kilonewton, Unit::Millimetre];
+
+fn behind<'a>(gauges: &[(PinRecord, &'a Gauge)], standings: &[Standing<'a>]) -> Vec<Behind<'a>> {
+    let all = gauges.iter().zip(standings);
+    let one = all.map(|((_, gauge), standing)| Behind {
+        gauge,
+        calibration: standing.calibration,
+    });
+    one.collect()
+}
+
+/// Whether both gauges read as far as the pull went, what they show at rest included, and their calibrations have points
+/// up to there. What the sensor shows at home nobody noted.
+fn within_reach(pull: &OnePull, behind: &[Behind]) -> bool {
     let Ok(reading) = &pull.reading else {
         return false;
     };
     let went = [
-        (reading.features.peak_raw_kn, Unit::Kilonewton),
-        (reading.features.stroke_mm.value, Unit::Millimetre),
+        (reading.features.peak_raw_kn, reading.told.zero_kn),
+        (reading.features.stroke_mm.value, 0.0),
     ];
-    let all = gauges.iter().zip(standings).zip(went);
-    all.into_iter()
-        .all(|(((_, gauge), standing), (value, unit))| {
-            let most = gauge.unit.convert(gauge.range.1, unit);
-            let last = standing.calibration.map(|calibration| {
-                let points = calibration.points.iter().map(|point| point.nominal);
-                let last = points.fold(f64::MIN, f64::max);
-                Unit::parse(&calibration.unit).and_then(|own| own.convert(last, unit))
-            });
-            most.is_some_and(|most| value <= most)
-                && last.is_none_or(|last| last.is_some_and(|last| value <= last))
-        })
+    let all = behind.iter().zip(UNITS).zip(went);
+    all.into_iter().all(|((behind, unit), (value, at_rest))| {
+        let Some(known) = behind.known(unit) else {
+            return false;
+        };
+        let shown = FromRest::new(known.deviations, unit).shown(value);
+        behind.reads_to(unit, shown)
+            && behind.reads_to(unit, at_rest + shown)
+            && behind.has_points_to(unit, value)
+    })
 }

@@ -15,10 +15,8 @@ pub struct Judged<'a> {
     pub model: &'a ToolModel,
     /// What was pulled; `None` to stall.
     pub fastener: Option<&'a FastenerFamily>,
-    /// How it was read.
-    pub setup: &'a Setup,
-    /// Good pulls of the same, recorded by the same gauges, where there are enough.
-    pub band: Option<&'a Envelope>,
+    /// Good pulls of the same, recorded by the same gauges, where there are enough, and how a pull is read beside them.
+    pub band: Option<(&'a Envelope, &'a Setup)>,
     /// Gauges are known, in date, and read so far: otherwise a number is shown and decides nothing.
     pub is_evidence: bool,
 }
@@ -61,7 +59,7 @@ pub fn judge_pull(pull: &OnePull, by: &Judged) -> Option<PullRead> {
         first_line: pull.first_line,
         last_line: pull.last_line,
         features: features.collect(),
-        like: by.band.and_then(|band| like(band, reading, by)),
+        like: like(reading, by),
         spoiled: pull.spoiled,
     })
 }
@@ -94,8 +92,9 @@ fn evidence(verdict: Verdict, by: &Judged) -> Verdict {
     }
 }
 
-fn like(band: &Envelope, reading: &Reading, by: &Judged) -> Option<Outcome> {
-    let compared = band.compare(reading, &by.setup.among_its_own()).ok()?;
+fn like(reading: &Reading, by: &Judged) -> Option<Outcome> {
+    let (band, beside) = by.band?;
+    let compared = band.compare(reading, beside).ok()?;
     Some(evidence(compared.verdict, by).into())
 }
 

@@ -2,22 +2,26 @@
 //! ones to compare with.
 
 mod band;
+mod behind;
+mod from_rest;
 mod judge;
+mod known_by;
 mod numbers;
 
 use calc::CalcError;
-use calc::gauge_correction::Corrected;
-use calc::pull::reading::{Deviations, Fastener, Filter, Reading, Setup};
+use calc::pull::reading::{Fastener, Filter, Reading, Setup};
 use calc::pull::recording;
-use calc::repeated;
 use calc::units::Unit;
 
-use crate::entry::{GaugeCalibrated, PinRecord};
+use crate::entry::{PinRecord, PullsRead};
 use crate::job::Desk;
-use crate::sheet::{Ending, FastenerFamily, FastenerKind, Gauge, Kind, Rig};
+use crate::sheet::{Ending, FastenerFamily, FastenerKind, Gauge, Kind, Pin, Rig, Shelf};
 
-pub use band::{FEWEST, SHARE, accepted, band};
+pub use band::{FEWEST, Good, GoodRecording, SHARE, accepted, band, beside, comparable};
+pub(crate) use behind::Behind;
+pub(crate) use from_rest::FromRest;
 pub use judge::{Judged, judge_pull, limits_of, outcome_of};
+pub use known_by::{KnownBy, known_by, known_now};
 pub use numbers::numbers;
 
 /// One pull of a recording, as read.
@@ -53,10 +57,24 @@ pub fn sets(fastener: Option<&FastenerFamily>) -> Fastener {
 /// How pulls of `rig` are read on the day of `desk`. A calibration on the record corrects what its gauges show and gives
 /// their uncertainty, else their sheets do; without a rig they count as exact, and nothing is decided.
 pub fn setup(rig: Option<&Rig>, fastener: Option<&FastenerFamily>, desk: &Desk) -> Setup {
-    let known = |id: &str, unit: Unit| {
-        let gauge = desk.shelf.gauge_in_force(id)?;
-        known(gauge, unit, desk)
-    };
+    setup_with(rig, fastener, |id| Behind::now(id, desk))
+}
+
+/// How the pulls of `read` were read: by the sheets and the calibrations that it names, whatever was written of them since.
+pub fn setup_again(read: &PullsRead, shelf: &Shelf) -> Setup {
+    let fastener = read.fastener.as_ref().map(Pin::from);
+    let fastener = fastener.as_ref().and_then(|pin| shelf.fastener(pin));
+    setup_with(rig_of(read, shelf), fastener, |id| {
+        Behind::again(read, id, shelf)
+    })
+}
+
+fn setup_with<'a>(
+    rig: Option<&Rig>,
+    fastener: Option<&FastenerFamily>,
+    behind: impl Fn(&str) -> Option<Behind<'a>>,
+) -> Setup {
+    let known = |id: &str, unit: Unit| behind(id).map(|behind| behind.known_or_doubtful(unit));
     let cell = rig.and_then(|rig| known(&rig.load_cell, Unit::Kilonewton));
     let sensor = rig.and_then(|rig| known(&rig.stroke_sensor, Unit::Millimetre));
     let (cell, sensor) = (cell.unwrap_or_default(), sensor.unwrap_or_default());
@@ -65,6 +83,7 @@ pub fn setup(rig: Option<&Rig>, fastener: Option<&FastenerFamily>, desk: &Desk) 
         force_u_kn: cell.standard,
         stroke_u_mm: sensor.standard,
         force_deviations: cell.deviations.from_zero(),
+        // Taken off before home is, so that what it shows too much at home drops out.
         stroke_deviations: sensor.deviations,
         ..Setup::of(sets(fastener))
     }
@@ -72,67 +91,28 @@ pub fn setup(rig: Option<&Rig>, fastener: Option<&FastenerFamily>, desk: &Desk) 
 
 /// How the files of `rig` are read, with what its load cell bears.
 pub fn recording_of(rig: &Rig, desk: &Desk) -> recording::Rig {
-    let cell = desk.shelf.gauge_in_force(&rig.load_cell);
+    recording_with(rig, desk.shelf.gauge_in_force(&rig.load_cell))
+}
+
+/// How the file of `read` was read, by the sheets that it names.
+pub fn recording_again(read: &PullsRead, shelf: &Shelf) -> recording::Rig {
+    let rig = rig_of(read, shelf);
+    let again = |rig: &Rig| {
+        let cell = Behind::again(read, &rig.load_cell, shelf);
+        recording_with(rig, cell.map(|cell| cell.gauge))
+    };
+    rig.map(again).unwrap_or_default()
+}
+
+fn recording_with(rig: &Rig, cell: Option<&Gauge>) -> recording::Rig {
     recording::Rig {
         cell_bears_kn: cell.and_then(|g| g.unit.convert(g.range.1, Unit::Kilonewton)),
         ..rig.recording.clone()
     }
 }
 
-/// What is known of a gauge.
-#[derive(Default)]
-struct Known {
-    /// Standard uncertainty of one reading.
-    standard: f64,
-    /// What it shows too much.
-    deviations: Deviations,
-}
-
-/// What is known of `gauge`, in `unit`: by its calibration on the record, else by its sheet.
-fn known(gauge: &Gauge, unit: Unit, desk: &Desk) -> Option<Known> {
-    let standing = desk.shelf.standing(gauge, desk.today, None);
-    let Some(calibration) = standing.calibration else {
-        let one = repeated::mean(&[0.0], gauge.doubt()).ok()?;
-        return Some(Known {
-            standard: gauge.unit.convert(one.standard, unit)?,
-            ..Known::default()
-        });
-    };
-    let points = corrected(calibration, gauge, unit)?;
-    let standard = points.iter().map(|(_, c)| c.budget.standard);
-    Some(Known {
-        standard: standard.fold(0.0, f64::max),
-        deviations: through(&points),
-    })
-}
-
-/// What `gauge` shows at each point of `calibration`, in `unit`, and what that is corrected to.
-fn corrected(
-    calibration: &GaugeCalibrated,
-    gauge: &Gauge,
-    unit: Unit,
-) -> Option<Vec<(f64, Corrected)>> {
-    let shown = calibration.shown(unit)?.into_iter();
-    let at = |shown: f64| Some((shown, calibration.correct(gauge, unit, &[shown])?));
-    shown.map(at).collect()
-}
-
-fn through(points: &[(f64, Corrected)]) -> Deviations {
-    Deviations::through(points.iter().map(|(s, c)| (*s, c.deviation)).collect())
-}
-
-/// What `gauge` of a rig showed, in `unit`, where a pull that `calibration` corrected says `value`.
-pub(crate) fn shown(
-    calibration: &GaugeCalibrated,
-    gauge: &Gauge,
-    unit: Unit,
-    value: f64,
-) -> Option<f64> {
-    let taken_off = through(&corrected(calibration, gauge, unit)?);
-    Some(match unit {
-        Unit::Kilonewton => taken_off.from_zero().shown(value),
-        _ => taken_off.shown(value),
-    })
+fn rig_of<'a>(read: &PullsRead, shelf: &'a Shelf) -> Option<&'a Rig> {
+    shelf.rig(&Pin::from(read.rig.as_ref()?))
 }
 
 /// The gauges of a rig in their newest revisions, with whether each is in date and reads up to what was pulled.

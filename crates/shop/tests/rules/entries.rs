@@ -208,6 +208,7 @@ fn reading() -> impl Strategy<Value = Reading> {
             }),
             way: None,
             difference: false,
+            from_rest: false,
             beyond: false,
         }
     })

@@ -230,7 +230,7 @@ fn mistakes_in_a_calibration_are_named_by_row() {
     };
     let one = |field: &str, id: &'static str| vec![(field.to_owned(), id)];
     type Case<'a> = (Vec<(String, &'static str)>, &'a dyn Fn(&mut CalibrationIn));
-    let cases: [Case; 12] = [
+    let cases: [Case; 15] = [
         (one("nominal-2", "refuse-row-nominal"), &|c| {
             c.rows[1].nominal = 60.0
         }),
@@ -239,6 +239,16 @@ fn mistakes_in_a_calibration_are_named_by_row() {
         }),
         (one("found-2", "refuse-row-deviation"), &|c| {
             c.rows[1].found = Some(7.51)
+        }),
+        // Indicates 10.2 at 10 and at 10.2; less at 30 than at 10; and so as left.
+        (one("found-2", "refuse-row-not-rising"), &|c| {
+            (c.rows[1].nominal, c.rows[1].found) = (10.2, Some(0.0))
+        }),
+        (one("found-2", "refuse-row-not-rising"), &|c| {
+            (c.rows[1].nominal, c.rows[1].found) = (10.3, Some(-0.2))
+        }),
+        (one("left-3", "refuse-row-not-rising"), &|c| {
+            (c.rows[2].nominal, c.rows[2].left) = (30.3, Some(0.1))
         }),
         (one("found-2", "refuse-row-empty"), &|c| {
             c.rows[1].found = None
@@ -500,4 +510,37 @@ fn a_joint_is_judged_by_the_corrected_value() {
         .expect("read");
     assert!((readings[0].value - 30.0).abs() < 1e-9);
     assert_eq!(readings[0].raw, "30.4");
+}
+
+#[test]
+fn a_certificate_is_brought_from_its_k_to_two_and_drift_counts_beside_it() {
+    // U = 0.18 at k = 2.6: u = 0.0692, so 0.1385 at k = 2. It may move by 0.2 to either side.
+    let mut input = calibration(date(2026, 10, 1));
+    input.drift = Some(0.2);
+    for row in &mut input.rows {
+        (row.expanded, row.k) = (0.18, 2.6);
+    }
+    // 0.45 + 0.1385 lies inside the limit of 0.6, 0.45 + 0.18 does not.
+    input.rows[1].found = Some(0.45);
+    let shelf = with(&[input]);
+    let history = shelf.gauge_history(CELL).expect("written");
+    let written = history.calibration(1).expect("the first");
+    assert_eq!(written.left, Outcome::Accept);
+    assert_eq!(written.found, Some(Outcome::Accept));
+    let of_certificate = 0.18 / 2.6;
+    let near = |is: f64, by_hand: f64| (is - by_hand).abs() < 1e-9;
+    let widest = shelf.expanded(gauge(CELL), TODAY);
+    assert!(near(widest, 2.0 * of_certificate), "{widest}");
+    // JCGM 100:2008, 4.3.7: what lies anywhere within ± a has u = a / √3; the step of 0.01 is ± 0.005.
+    let drift = 0.2 / 3_f64.sqrt();
+    let read = &read(&shelf, &[20.3])[0];
+    let by_hand = of_certificate.hypot(drift).hypot(0.005 / 3_f64.sqrt());
+    let is = read.expanded.expect("reckoned");
+    // t for 95.45 % and many degrees of freedom is 2.000 0.
+    assert!((is - 2.0 * by_hand).abs() < 1e-4, "{is}");
+    let doubt = on(&shelf).doubt_of(read).expect("reckoned");
+    assert!(
+        near(doubt.expanded, 2.0 * of_certificate.hypot(drift)),
+        "{doubt:?}"
+    );
 }

@@ -47,6 +47,7 @@ fn read(criterion: &str, value: f64, outcome: Outcome) -> JointReading {
             calibration: None,
             way: None,
             difference: false,
+            from_rest: false,
             beyond: false,
         },
         outcome,

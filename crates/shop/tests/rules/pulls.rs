@@ -7,7 +7,7 @@ use calc::pull::recording::RecordedPull;
 use shop::diagnosis::Seen;
 use shop::entry::{Body, FileAttached, Outcome, Phase, PullsRead, Said};
 use shop::job::{Command, PullsIn, decide};
-use shop::pulls::{FEWEST, OnePull, band, setup};
+use shop::pulls::{FEWEST, Good, GoodRecording, KnownBy, OnePull, band, setup};
 use shop::sheet::{Asked, AskedBy, Feature};
 
 use crate::bench::{Bench, desk, shelf, strike};
@@ -213,7 +213,13 @@ fn a_band_takes_ten_good_pulls_and_tells_another_one_apart() {
         let mut bench = with_file();
         let made = pulls(&[pull(peak, true, &[])], fastener);
         bench.does(takes(PullsIn {
-            band: Some((envelope.clone(), vec!["other".to_owned()])),
+            band: Some(Good {
+                band: envelope.clone(),
+                recordings: vec![GoodRecording {
+                    sha256: "other".to_owned(),
+                    known_by: vec![KnownBy::Sheet(1), KnownBy::Sheet(1)],
+                }],
+            }),
             ..input(made, Some("drumhale-d6"))
         }));
         let kept = stored(&bench);

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::Entry;
+use shop::entry::{Entry, PullsRead};
 use shop::gauge::{Doubt, Use};
+use shop::job::Stamped;
 
 use super::view::View;
 use crate::gauges;
@@ -32,8 +33,18 @@ pub fn note(v: &View, entries: &[Entry]) -> Markup {
             }
         }
     }
+    lines(v, by_gauge.values())
+}
+
+/// The same of recorded pulls alone.
+pub fn of_pulls(v: &View, read: &Stamped<PullsRead>) -> Markup {
+    let uses = v.desk.shelf.doubted_pulls(&read.body, v.day_of(read.at));
+    lines(v, uses.iter())
+}
+
+fn lines<'a>(v: &View, uses: impl Iterator<Item = &'a Use>) -> Markup {
     html! {
-        @for one in by_gauge.values() {
+        @for one in uses {
             @let name = v.desk.shelf.gauge_in_force(&one.gauge).map_or(&one.gauge, |g| &g.name);
             @let said = match one.doubt {
                 Doubt::Failed(failure) => Message::new("job-gauge-in-doubt").with("found", show::day(failure.found)),

@@ -5,7 +5,7 @@ mod bench;
 mod certificate;
 mod check_limit;
 pub(crate) mod correct;
-mod doubt;
+pub(crate) mod doubt;
 pub(crate) mod drawing;
 mod ends;
 mod explanations;

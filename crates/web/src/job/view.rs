@@ -263,6 +263,7 @@ impl<'a> View<'a> {
         let id = match reading.calibration {
             _ if !reading.in_date && due > self.desk.today => "gauge-note-failed",
             _ if !reading.in_date => "gauge-note-stale",
+            _ if reading.is_beyond() && !self.has_curve(reading, gauge) => "gauge-note-no-curve",
             _ if reading.is_beyond() && reading.difference => "gauge-note-difference-beyond",
             _ if reading.is_beyond() => "gauge-note-beyond",
             Some(_) if !reading.difference => "gauge-note-corrected",
@@ -290,6 +291,15 @@ impl<'a> View<'a> {
             .calibration
             .and_then(|used| history?.calibration(used.number));
         calibration.map_or(gauge.due, |c| c.due)
+    }
+
+    /// Whether a curve goes through the points of the calibration that a reading was taken with.
+    fn has_curve(&self, reading: &Reading, gauge: &Gauge) -> bool {
+        let history = self.desk.shelf.gauge_history(&reading.gauge.id);
+        let calibration = reading
+            .calibration
+            .and_then(|used| history?.calibration(used.number));
+        calibration.is_none_or(|c| c.has_curve(gauge))
     }
 
     /// Whether the drift in the budget of `readings` is what their gauge moved between two calibrations.

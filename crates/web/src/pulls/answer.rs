@@ -159,21 +159,35 @@ pub(super) fn band_text(v: &View, read: &PullsRead) -> String {
         let all = read.pulls.iter();
         all.filter(|pull| pull.like == Some(wanted)).count()
     };
-    v.say(
+    let said = v.say(
         &Message::new("pulls-band")
             .with("good", band.pulls)
             .number("share", 100.0 * band.share, 0)
             .with("inside", like(Outcome::Accept))
             .with("undecided", like(Outcome::Undecided))
             .with("outside", like(Outcome::Reject)),
-    )
+    );
+    match band.counts_gauges {
+        true => format!("{said} {}", v.t("pulls-band-gauges")),
+        false => said,
+    }
 }
 
-/// Why nothing is decided: no rig, or gauges out of date.
+/// Why nothing is decided: no rig, gauges out of date, or a calibration without a curve.
 pub(super) fn gauges_text(v: &View, read: &PullsRead) -> Option<String> {
     match (&read.rig, read.in_date) {
         (None, _) => Some(v.t("pulls-no-rig")),
         (Some(_), false) => Some(v.t("pulls-out-of-date")),
-        (Some(_), true) => None,
+        (Some(_), true) if read.no_curve.is_empty() => None,
+        (Some(_), true) => {
+            let shelf = v.desk.shelf;
+            let named = |id: &String| {
+                shelf
+                    .gauge_in_force(id)
+                    .map_or(id.clone(), |g| g.name.clone())
+            };
+            let gauges: Vec<String> = read.no_curve.iter().map(named).collect();
+            Some(v.say(&Message::new("pulls-no-curve").with("gauge", gauges.join(", "))))
+        }
     }
 }

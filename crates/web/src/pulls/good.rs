@@ -1,11 +1,13 @@
 //! Good pulls of the same model and fastener: recorded as left, on tools that were proved and went back.
 
-use calc::pull::envelope::Envelope;
 use calc::pull::reading::Reading;
-use shop::entry::PullsRead;
-use shop::job::{Desk, Job, Stamped};
-use shop::pulls::{accepted, band, recording_of, setup};
-use shop::sheet::{FastenerFamily, Pin, Rig};
+use jiff::Timestamp;
+use shop::entry::{BandUsed, PullsRead};
+use shop::job::{Job, Stamped};
+use shop::pulls::{
+    Good, GoodRecording, accepted, band, comparable, known_by, recording_again, setup_again,
+};
+use shop::sheet::{FastenerFamily, Rig, Shelf};
 use store::StoreError;
 
 use super::recording;
@@ -18,24 +20,19 @@ const MOST_JOBS: u32 = 200;
 /// Good pulls from which on no older ones are read: the tool was another then.
 const ENOUGH: usize = 40;
 
-/// The band of good pulls with the recordings that they stand in, and how many good pulls there are. Of pulls that
-/// count already (`read`), the band that they were held against; its recordings are named there.
+/// The band of good pulls, and how many of them there are. Of pulls that count already (`read`), the band that they were held
+/// against, whatever is known of its recordings since; they are named there.
 pub(super) async fn of(
     app: &App,
     job: &Job,
     (rig, fastener): (&Rig, &FastenerFamily),
     read: Option<&PullsRead>,
-    desk: &Desk<'_>,
-) -> Result<(Option<(Envelope, Vec<String>)>, usize), StoreError> {
+    shelf: &Shelf,
+) -> Result<(Option<Good>, usize), StoreError> {
     let mut found: Vec<Stamped<PullsRead>> = Vec::new();
     let mut count = 0;
-    let wanted = |other: &PullsRead| match read {
-        None => true,
-        Some(read) => read
-            .band
-            .as_ref()
-            .is_some_and(|band| band.recordings.contains(&other.sha256)),
-    };
+    let used = |band: &BandUsed, other: &PullsRead| band.recordings.contains(&other.sha256);
+    let day_of = |at: Timestamp| at.to_zoned_datetime(app.zone.clone()).date();
     let model = &job.received.body.model.id;
     for earlier in app.store.pulled_jobs(model, MOST_JOBS).await? {
         if earlier == job.id || (read.is_none() && count >= ENOUGH) {
@@ -44,7 +41,14 @@ pub(super) async fn of(
         let Some(earlier) = past::read(&app.store, earlier).await? else {
             continue;
         };
-        for other in accepted(&earlier, &fastener.id, rig).filter(|other| wanted(&other.body)) {
+        let others: Vec<&Stamped<PullsRead>> = match read.map(|read| &read.band) {
+            None => accepted(&earlier, &fastener.id, rig, shelf, day_of).collect(),
+            Some(None) => Vec::new(),
+            Some(Some(band)) => comparable(&earlier, &fastener.id, rig)
+                .filter(|other| used(band, &other.body))
+                .collect(),
+        };
+        for other in others {
             count += other.body.pulls.len();
             found.push(other.clone());
         }
@@ -52,27 +56,21 @@ pub(super) async fn of(
     let mut readings: Vec<Reading> = Vec::new();
     let mut recordings = Vec::new();
     for other in found {
-        readings.extend(again(app, &other, fastener, desk).await?);
-        recordings.push(other.body.sha256);
+        let other = other.body;
+        readings.extend(again(app, &other, shelf).await?);
+        recordings.push(GoodRecording {
+            known_by: known_by(&other),
+            sha256: other.sha256,
+        });
     }
     let all: Vec<&Reading> = readings.iter().collect();
-    let band = band(&all).map(|band| (band, recordings));
-    Ok((band, readings.len()))
+    let good = band(&all).map(|band| Good { band, recordings });
+    Ok((good, readings.len()))
 }
 
-/// The pulls of `other` that count, read from its file again.
-async fn again(
-    app: &App,
-    stamped: &Stamped<PullsRead>,
-    fastener: &FastenerFamily,
-    desk: &Desk<'_>,
-) -> Result<Vec<Reading>, StoreError> {
-    let desk = &recording::on_day_of(app, stamped, *desk);
-    let other = &stamped.body;
-    let pin = other.rig.as_ref().map(Pin::from);
-    let rig = pin.as_ref().and_then(|pin| desk.shelf.rig(pin));
-    let setup = setup(rig, Some(fastener), desk);
-    let of_rig = rig.map(|rig| recording_of(rig, desk)).unwrap_or_default();
+/// The pulls of `other` that count, read from its file again as they were.
+async fn again(app: &App, other: &PullsRead, shelf: &Shelf) -> Result<Vec<Reading>, StoreError> {
+    let (of_rig, setup) = (recording_again(other, shelf), setup_again(other, shelf));
     let (files, sha256) = (app.store.files().clone(), other.sha256.clone());
     let look = move || recording::kept(&files, &sha256, of_rig, setup);
     let looked = tokio::task::spawn_blocking(look).await;

@@ -24,7 +24,7 @@ use crate::app::App;
 use crate::assets;
 use crate::forms::Typed;
 use crate::job::view::{Refused, View};
-use crate::job::{self, Loaded, Trouble};
+use crate::job::{self, Loaded, Trouble, doubt};
 use crate::shell::{Choice, Field, Nav, Page, error_page, page_with_errors};
 
 /// The form that takes pulls, on this page.
@@ -50,7 +50,7 @@ pub(super) async fn show(
         .find(|p| p.version == version)
         .cloned();
     let recording = match &read {
-        Some(read) => recording::of_entry(&app, loaded.job(), read).await?,
+        Some(read) => recording::of_entry(&app, loaded.job(), &read.body).await?,
         None => Some(recording::picked(&app, &p, loaded.job(), version, &typed).await?),
     };
     let recording = recording.ok_or_else(|| error_page(&p, StatusCode::NOT_FOUND, None))?;
@@ -68,7 +68,7 @@ pub(super) async fn drawn(
     let loaded = job::load(&app, &p, number).await?;
     let read = loaded.job().pulls.iter().find(|p| p.version == version);
     let read = read.ok_or_else(not_here)?;
-    let recording = recording::of_entry(&app, loaded.job(), read).await?;
+    let recording = recording::of_entry(&app, loaded.job(), &read.body).await?;
     let recording = recording.ok_or_else(not_here)?;
     let svg = pull_plot::pull_plot(&plot(&p, &recording, Some(&read.body)));
     Ok(([(CONTENT_TYPE, "image/svg+xml")], svg).into_response())
@@ -143,7 +143,10 @@ fn body(v: &View, recording: &Recording, read: Option<&Stamped<PullsRead>>, titl
         div.plain {
             p { a href={ "/jobs/" (number) "#" (place(phase_of(&recording.file.body.stage))) } { (v.say(&Message::new("pulls-back").with("number", number))) } }
             h1 { (title) }
-            @if let Some(read) = read { p.sub { (v.stamp(read.at, &read.by)) } }
+            @if let Some(read) = read {
+                p.sub { (v.stamp(read.at, &read.by)) }
+                (doubt::of_pulls(v, read))
+            }
             @if let Some(counted) = &counted { (answer::answer(v, counted)) }
             @else if recording.pulls.is_empty() { p.note { b { (v.t("pulls-unreadable")) } } }
             @else if let Some(would) = &would {

@@ -62,7 +62,7 @@ pub(super) fn drawing(recording: &Recording, read: Option<&PullsRead>) -> PullDr
         phases: phases.unwrap_or_default(),
         slips: slips.collect(),
         band: band
-            .map(|((band, _), (_, reading))| edges(band, reading))
+            .map(|(good, (_, reading))| edges(&good.band, reading))
             .unwrap_or_default(),
     }
 }

@@ -43,7 +43,7 @@ pub(crate) fn certified(v: &View, drawn: &[PullsDrawn]) -> Vec<PullsPrinted> {
 pub(crate) async fn drawn(app: &App, v: &View<'_>) -> Result<Vec<PullsDrawn>, Response> {
     let mut all = Vec::new();
     for read in v.job.certified_pulls() {
-        let recording = recording::of_entry(app, v.job, read).await?;
+        let recording = recording::of_entry(app, v.job, &read.body).await?;
         let drawing = recording.map(|recording| plot::drawing(&recording, Some(&read.body)));
         all.push(PullsDrawn {
             entry: read.version,
@@ -110,7 +110,7 @@ pub(crate) async fn with_plots(
     for printed in pulls {
         let read = v.job.pulls.iter().find(|p| p.body.sha256 == printed.hash);
         let recording = match read {
-            Some(read) => recording::of_entry(app, v.job, read).await?,
+            Some(read) => recording::of_entry(app, v.job, &read.body).await?,
             None => None,
         };
         let plot = recording

@@ -4,13 +4,14 @@ use std::io::{self, Read};
 
 use axum::http::StatusCode;
 use axum::response::Response;
-use calc::pull::envelope::Envelope;
 use calc::pull::reading::{Setup, read_pull};
 use calc::pull::recording::{Bounds, Fault, Reader, RecordedPull, Rig, Told};
 use shop::entry::{FileAttached, PullsRead};
-use shop::job::{Desk, Job, Stamped};
-use shop::pulls::{OnePull, recording_of, setup};
-use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet};
+use shop::job::{Job, Stamped};
+use shop::pulls::{
+    Good, OnePull, beside, known_now, recording_again, recording_of, setup, setup_again,
+};
+use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet, Shelf};
 use store::{FileError, FileHash, Files, StoreError};
 
 use super::good;
@@ -29,16 +30,16 @@ pub(crate) struct Recording {
     pub rig: String,
     /// Fastener id; empty to stall.
     pub fastener: String,
-    /// How it was read.
-    pub setup: Setup,
     /// What was found beside the pulls.
     pub told: Told,
     /// Its pulls.
     pub pulls: Vec<OnePull>,
     /// How many more pulls stand in it: they are counted, not read.
     pub more: u32,
-    /// Good pulls of the same model and fastener, with the recordings that they stand in.
-    pub band: Option<(Envelope, Vec<String>)>,
+    /// Good pulls of the same model and fastener.
+    pub band: Option<Good>,
+    /// How a pull is read beside those.
+    pub beside: Setup,
     /// How many good pulls there are.
     pub good: usize,
 }
@@ -54,10 +55,13 @@ impl Recording {
     }
 }
 
-/// The sheets that a recording is read with.
+/// What a recording is read with.
 struct With<'a> {
     rig: Option<&'a RigSheet>,
     fastener: Option<&'a FastenerFamily>,
+    of_rig: Rig,
+    setup: Setup,
+    shelf: &'a Shelf,
 }
 
 /// The recording of the entry `version`, read with what was picked in `typed`: `rig`, `fastener`.
@@ -78,26 +82,31 @@ pub(super) async fn picked(
     let desk = app.desk(&shelf);
     let newest = |kind: Kind, name: &str| shelf.newest(kind, typed.get(name));
     let (rig, fastener) = (newest(Kind::Rig, "rig"), newest(Kind::Fastener, "fastener"));
+    let rig = rig.as_ref().and_then(|pin| shelf.rig(pin));
+    let fastener = fastener.as_ref().and_then(|pin| shelf.fastener(pin));
     let with = With {
-        rig: rig.as_ref().and_then(|pin| shelf.rig(pin)),
-        fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
+        rig,
+        fastener,
+        of_rig: rig.map(|rig| recording_of(rig, &desk)).unwrap_or_default(),
+        setup: setup(rig, fastener, &desk),
+        shelf: &shelf,
     };
-    let recording = of_file(app, job, file, with, None, &desk).await?;
+    let known_by = rig.map_or(Vec::new(), |rig| known_now(rig, &desk));
+    let counts_gauges = |good: &Good| good.counts_gauges(&known_by);
+    let recording = of_file(app, job, file, with, None, counts_gauges).await?;
     recording.ok_or_else(not_here)
 }
 
-/// The recording whose pulls count by `read`, as it was read then: with the sheets that it names, on its day.
+/// The recording whose pulls count by `read`, as it was read then: by the sheets and the calibrations that it names.
 ///
 /// # Errors
 /// The disk or the record fails; `None` where the file is lost.
 pub(super) async fn of_entry(
     app: &App,
     job: &Job,
-    stamped: &Stamped<PullsRead>,
+    read: &PullsRead,
 ) -> Result<Option<Recording>, Response> {
     let shelf = app.store.shelf();
-    let read = &stamped.body;
-    let desk = on_day_of(app, stamped, app.desk(&shelf));
     let file = job.files.iter().find(|f| f.body.sha256 == read.sha256);
     let Some(file) = file.cloned() else {
         return Ok(None);
@@ -107,16 +116,12 @@ pub(super) async fn of_entry(
     let with = With {
         rig: rig.as_ref().and_then(|pin| shelf.rig(pin)),
         fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
+        of_rig: recording_again(read, &shelf),
+        setup: setup_again(read, &shelf),
+        shelf: &shelf,
     };
-    of_file(app, job, file, with, Some(read), &desk).await
-}
-
-/// `desk` as it stood on the day of an entry: the calibrations of that day.
-pub(super) fn on_day_of<'a, T>(app: &App, entry: &Stamped<T>, desk: Desk<'a>) -> Desk<'a> {
-    Desk {
-        today: entry.at.to_zoned_datetime(app.zone.clone()).date(),
-        ..desk
-    }
+    let used = read.band.as_ref().is_some_and(|band| band.counts_gauges);
+    of_file(app, job, file, with, Some(read), |_| used).await
 }
 
 /// The recording that the form of kind `pulls` is about: its field `file` names it by entry, or by its name.
@@ -145,29 +150,30 @@ async fn of_file(
     file: Stamped<FileAttached>,
     with: With<'_>,
     read: Option<&PullsRead>,
-    desk: &Desk<'_>,
+    counts_gauges: impl Fn(&Good) -> bool,
 ) -> Result<Option<Recording>, Response> {
-    let setup = setup(with.rig, with.fastener, desk);
-    let of_rig = with.rig.map(|rig| recording_of(rig, desk));
-    let files = app.store.files();
-    let of_rig = of_rig.unwrap_or_default();
-    let found = stream(files, &file.body.sha256, of_rig, setup.clone()).await?;
+    let (files, setup) = (app.store.files(), with.setup);
+    let found = stream(files, &file.body.sha256, with.of_rig, setup.clone()).await?;
     let Some(Streamed { told, pulls, more }) = found else {
         return Ok(None);
     };
     let (band, good) = match with.rig.zip(with.fastener) {
-        Some(both) => good::of(app, job, both, read, desk).await.map_err(failed)?,
+        Some(both) => {
+            let good = good::of(app, job, both, read, with.shelf).await;
+            good.map_err(failed)?
+        }
         None => (None, 0),
     };
+    let beside = beside(&setup, band.as_ref().is_some_and(counts_gauges));
     Ok(Some(Recording {
         file,
         rig: with.rig.map(|rig| rig.id.clone()).unwrap_or_default(),
         fastener: with.fastener.map(|f| f.id.clone()).unwrap_or_default(),
-        setup,
         told,
         pulls,
         more,
         band,
+        beside,
         good,
     }))
 }

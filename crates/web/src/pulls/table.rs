@@ -100,7 +100,7 @@ fn whole(
                 }
             }
             (show::working(v.p, &reading::working(found)))
-            @if let Some((band, _)) = &recording.band { (of_band(v, recording, band, found)) }
+            @if let Some(good) = &recording.band { (of_band(v, recording, &good.band, found)) }
         }
     }
 }
@@ -146,6 +146,6 @@ fn phases(v: &View, found: &Reading) -> Markup {
 
 /// How the pull was held against the band.
 fn of_band(v: &View, recording: &Recording, band: &Envelope, found: &Reading) -> Markup {
-    let compared = band.compare(found, &recording.setup.among_its_own()).ok();
+    let compared = band.compare(found, &recording.beside).ok();
     html! { @if let Some(compared) = compared { (show::working(v.p, &band.working(&compared))) } }
 }

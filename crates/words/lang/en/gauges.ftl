@@ -75,6 +75,7 @@ refuse-row-nominal = Row { $row }, nominal: { $value } lies outside { $min } to 
 refuse-row-twice = Row { $row }, nominal: { $value } { $unit } stands in an earlier row. Each point once.
 refuse-row-deviation = Row { $row }, deviation: { $value } lies outside { $min } to { $max } { $unit }, a quarter of the nominal or of the range. If that is what the gauge showed, pick that above. If it is so far off, enter what it showed.
 refuse-row-indication = Row { $row }, shown: { $value } lies outside { $min } to { $max } { $unit }, half the nominal to a quarter of the range about it. If that is a deviation, pick that above.
+refuse-row-not-rising = Row { $row }: at { $nominal } { $unit } the gauge would indicate { $value }, no more than the { $min } at the lower point in row { $before }, so no curve goes through both. Enter more than { $min }: look up both rows in the certificate. If it says so, the gauge cannot correct readings: lay it aside and have it put right.
 refuse-row-empty = Row { $row }: enter the deviation as found, as left, or clear the row.
 refuse-row-expanded = Row { $row }, U: { $value } { $unit }. Enter more than { $min } and at most { $max } { $unit }.
 refuse-row-k = Row { $row }, k: { $value }. Certificates have { $min } to { $max }, mostly 2.
@@ -93,6 +94,7 @@ budget-source = JCGM 100:2008, 4.3, 5.1.2 and G.4.1. Components taken as indepen
 gauge-choice-failed = { $name } (FAILED its calibration or check)
 gauge-note-failed = { $name }, failed its calibration or check: kept, not evidence
 gauge-note-beyond = { $name }, due { $due }; { $read } { $unit } lies outside the points of its calibration: not corrected, not evidence
+gauge-note-no-curve = { $name }, due { $due }; no curve goes through the points of its calibration: not corrected, not evidence
 gauge-note-difference-beyond = { $name }, due { $due }; the force pulled lies outside the points of its calibration: not evidence
 gauge-note-corrected = { $name }, due { $due }; read { $read }, corrected by { $correction } { $unit }
 

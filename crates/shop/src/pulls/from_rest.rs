@@ -1,0 +1,44 @@
+//! What a gauge shows counted from rest, as of a recorded pull: the load cell's zero is taken off, the way begins at
+//! home. A plain offset of the gauge is in neither.
+
+use calc::pull::reading::Deviations;
+use calc::units::Unit;
+
+/// From what is shown, counted from rest, to the truth and back.
+#[derive(Clone, Debug)]
+pub(crate) enum FromRest {
+    /// By a load cell: deviations from that at zero.
+    Force(Deviations),
+    /// By a displacement sensor: deviations as its calibration has them, and what it shows at home. Where home lay nobody
+    /// noted: it is taken to lie at the sensor's zero.
+    Way(Deviations, f64),
+}
+
+impl FromRest {
+    /// By `deviations` as a calibration has them, in `unit`.
+    pub(crate) fn new(deviations: Deviations, unit: Unit) -> Self {
+        match unit {
+            Unit::Kilonewton => Self::Force(deviations.from_zero()),
+            _ => {
+                let home = deviations.shown(0.0);
+                Self::Way(deviations, home)
+            }
+        }
+    }
+
+    /// What is shown where `value` is the truth.
+    pub(crate) fn shown(&self, value: f64) -> f64 {
+        match self {
+            Self::Force(deviations) => deviations.shown(value),
+            Self::Way(deviations, home) => deviations.shown(value) - home,
+        }
+    }
+
+    /// The truth where `shown` is shown.
+    pub(crate) fn value(&self, shown: f64) -> f64 {
+        match self {
+            Self::Force(deviations) => shown - deviations.at(shown),
+            Self::Way(deviations, home) => shown + home - deviations.at(shown + home),
+        }
+    }
+}
