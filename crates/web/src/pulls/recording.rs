@@ -13,7 +13,7 @@ use shop::pulls::{OnePull, recording_of, setup};
 use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet};
 use store::{FileError, FileHash, Files, StoreError};
 
-use super::good;
+use super::{good, phase_of};
 use crate::app::{App, failed};
 use crate::forms::Typed;
 use crate::shell::{Page, error_page, internal};
@@ -98,8 +98,10 @@ pub(super) async fn of_entry(
     let shelf = app.store.shelf();
     let read = &stamped.body;
     let desk = on_day_of(app, stamped, app.desk(&shelf));
-    let file = job.files.iter().find(|f| f.body.sha256 == read.sha256);
-    let Some(file) = file.cloned() else {
+    // The same file may have been brought as found and as left: each reading is of the one at its stage.
+    let same = || job.files.iter().filter(|f| f.body.sha256 == read.sha256);
+    let at_stage = same().find(|f| phase_of(&f.body.stage) == read.phase);
+    let Some(file) = at_stage.or_else(|| same().next()).cloned() else {
         return Ok(None);
     };
     let pin = |record: &Option<shop::entry::PinRecord>| record.as_ref().map(Pin::from);
