@@ -98,10 +98,7 @@ pub(super) async fn of_entry(
     let shelf = app.store.shelf();
     let read = &stamped.body;
     let desk = on_day_of(app, stamped, app.desk(&shelf));
-    // The same file may have been brought as found and as left: each reading is of the one at its stage.
-    let same = || job.files.iter().filter(|f| f.body.sha256 == read.sha256);
-    let at_stage = same().find(|f| phase_of(&f.body.stage) == read.phase);
-    let Some(file) = at_stage.or_else(|| same().next()).cloned() else {
+    let Some(file) = file_of(&job.files, read).cloned() else {
         return Ok(None);
     };
     let pin = |record: &Option<shop::entry::PinRecord>| record.as_ref().map(Pin::from);
@@ -111,6 +108,16 @@ pub(super) async fn of_entry(
         fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
     };
     of_file(app, job, file, with, Some(read), &desk).await
+}
+
+/// The file that `read` is of. The same one may have been brought as found and as left: then the one at its stage.
+fn file_of<'a>(
+    files: &'a [Stamped<FileAttached>],
+    read: &PullsRead,
+) -> Option<&'a Stamped<FileAttached>> {
+    let same = || files.iter().filter(|f| f.body.sha256 == read.sha256);
+    let at_stage = same().find(|f| phase_of(&f.body.stage) == read.phase);
+    at_stage.or_else(|| same().next())
 }
 
 /// `desk` as it stood on the day of an entry: the calibrations of that day.
@@ -248,5 +255,53 @@ fn one(number: u32, pull: &RecordedPull, setup: &Setup) -> OnePull {
         doubtful: !pull.faults.is_empty(),
         spoiled: pull.faults.iter().any(Fault::spoils),
         reading: read_pull(pull, setup),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::Timestamp;
+    use shop::entry::{Body, FileAttached, PersonKey, PullsRead};
+    use shop::job::Stamped;
+
+    use super::file_of;
+
+    fn file(version: u32, stage: &str) -> Stamped<FileAttached> {
+        Stamped {
+            version,
+            at: Timestamp::UNIX_EPOCH,
+            by: PersonKey(String::new()),
+            body: FileAttached {
+                name: "d6.csv".to_owned(),
+                media_type: "text/csv".to_owned(),
+                bytes: 9,
+                sha256: "ba78".to_owned(),
+                stage: stage.to_owned(),
+                note: String::new(),
+                step: String::new(),
+            },
+        }
+    }
+
+    fn read(phase: &str) -> PullsRead {
+        let json = r#"{"phase":"PHASE","sha256":"ba78","name":"d6.csv","rig":null,"fastener":null,"gauges":[],
+            "in_date":false,"found":1,"faults":0,"pulls":[],"band":null,"outcome":null,"methods":[],"note":""}"#;
+        match Body::from_json("pulls-read", 1, &json.replace("PHASE", phase)) {
+            Ok(Body::PullsRead(read)) => read,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn a_recording_that_was_brought_twice_is_the_one_at_the_stage_of_the_reading() {
+        let files = [file(3, "fault"), file(8, "proved")];
+        let of = |files: &[Stamped<FileAttached>], phase| {
+            file_of(files, &read(phase)).map(|file| file.version)
+        };
+        assert_eq!(of(&files, "as-found"), Some(3));
+        assert_eq!(of(&files, "as-left"), Some(8));
+        // Brought once it is that one, wherever it stands.
+        assert_eq!(of(&files[..1], "as-left"), Some(3));
+        assert_eq!(of(&[], "as-left"), None);
     }
 }
