@@ -27,6 +27,8 @@ pub struct JobRow {
     pub stage: String,
     /// What it waits for; empty if it does not.
     pub waiting: String,
+    /// Number of its certificate that waits for a second signature; empty if none does.
+    pub signature: String,
     /// Promised for.
     pub due: Option<Date>,
     /// Taken in.
@@ -110,6 +112,10 @@ pub fn job_row(entries: &[Entry]) -> Option<JobRow> {
                 WaitFor::Tool => "tool",
             })
             .to_owned(),
+        signature: job
+            .prepared
+            .as_ref()
+            .map_or_else(String::new, |p| p.body.certificate.number.clone()),
         due: received.due,
         opened: job.received.at,
         closed: job.returned.as_ref().map(|r| r.at),

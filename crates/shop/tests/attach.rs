@@ -73,6 +73,7 @@ fn attach(job: &Job, files: Vec<FileAttached>) -> Result<Vec<Body>, Vec<&'static
         shelf: &shelf,
         now: Timestamp::UNIX_EPOCH,
         today: jiff::civil::date(2026, 11, 25),
+        zone: &jiff::tz::TimeZone::UTC,
         learned: None,
         worn: &[],
     };

@@ -47,6 +47,13 @@ pub(crate) async fn naming(
     Ok(naming)
 }
 
+/// Whether any entry names the file with this hash.
+pub(crate) async fn is_named(c: &mut Connection, sha256: &str) -> Result<bool, StoreError> {
+    let named = "SELECT EXISTS (SELECT 1 FROM entries WHERE instr(body, $1) > 0)";
+    let named: bool = sqlx::query_scalar(named).bind(sha256).fetch_one(c).await?;
+    Ok(named)
+}
+
 async fn all(c: &mut Connection) -> Result<Vec<Paper>, StoreError> {
     let rows: Vec<StoredEntry> =
         sqlx::query_as("SELECT * FROM entries WHERE kind = $1 ORDER BY origin, seq")

@@ -88,6 +88,11 @@ impl Store {
         tools::list(&mut *self.reader().await?, filter).await
     }
 
+    /// Jobs, open or ended, whose certificate waits for a second signature, the oldest first.
+    pub async fn jobs_to_sign(&self) -> Result<Vec<JobRow>, StoreError> {
+        jobs::waiting_for_signature(&mut *self.reader().await?).await
+    }
+
     /// One tool.
     pub async fn tool(&self, tool: Uuid) -> Result<Option<ToolRow>, StoreError> {
         tools::by_id(&mut *self.reader().await?, tool).await

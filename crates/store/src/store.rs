@@ -183,6 +183,17 @@ impl Store {
         answered.await.map_err(|_| lost())?
     }
 
+    /// Takes the file with this hash away if no entry names it, as after an entry that was refused.
+    ///
+    /// # Errors
+    /// The disk or the record fails.
+    pub async fn drop_unnamed(&self, sha256: &str) -> Result<(), StoreError> {
+        let (answer, answered) = oneshot::channel();
+        self.send(Command::DropUnnamed(sha256.to_owned(), answer))
+            .await?;
+        answered.await.map_err(|_| lost())?
+    }
+
     /// Checks the chain, the versions, and the read tables against the logbook.
     pub async fn verify(&self) -> Result<VerifyReport, StoreError> {
         verify(&self.shared).await

@@ -31,6 +31,7 @@ pub(crate) enum Command {
     Append(Request, Decide, Answer<Written, AppendError<Refusal>>),
     Person(String, Answer<PersonKey>),
     Erase(PersonKey, Answer<()>),
+    DropUnnamed(String, Answer<()>),
     Rebuild(Answer<RebuildReport>),
     Close(oneshot::Sender<()>),
     /// Tests limit the file's size, as a full disk would.
@@ -93,6 +94,9 @@ impl Writer {
                 }
                 Command::Erase(key, answer) => {
                     let _ = answer.send(self.erase(&key).await);
+                }
+                Command::DropUnnamed(hash, answer) => {
+                    let _ = answer.send(self.drop_unnamed(&hash).await);
                 }
                 Command::Rebuild(answer) => {
                     let _ = answer.send(self.rebuild().await);
@@ -164,6 +168,17 @@ impl Writer {
             let _ = sqlite::empty_log(connection).await;
         }
         Ok(())
+    }
+
+    /// Takes the file with this hash away if no entry names it: here nothing is written between looking and removing.
+    async fn drop_unnamed(&mut self, hash: &str) -> Result<(), StoreError> {
+        let is_named = papers::is_named(&mut *self.shared.readers.acquire().await?, hash).await?;
+        if is_named {
+            return Ok(());
+        }
+        let (files, hash) = (self.shared.files.clone(), hash.to_owned());
+        let removed = tokio::task::spawn_blocking(move || files.remove(&hash)).await;
+        Ok(removed.map_err(|_| StoreError::Panicked)??)
     }
 
     async fn rebuild(&mut self) -> Result<RebuildReport, StoreError> {

@@ -48,12 +48,13 @@ impl App {
     }
 
     /// What decisions stand on, with the sheets of `shelf`.
-    pub fn desk<'a>(&self, shelf: &'a Shelf) -> Desk<'a> {
+    pub fn desk<'a>(&'a self, shelf: &'a Shelf) -> Desk<'a> {
         let (now, today) = self.now();
         Desk {
             shelf,
             now,
             today,
+            zone: &self.zone,
             learned: None,
             worn: &[],
         }

@@ -92,6 +92,7 @@ async fn bench(
     let path = if query.all { "/?all=true&" } else { "/?" };
     let names = app.store.names().await.map_err(failed)?;
     let inbox = inbox::count(&app, &p).await?;
+    let to_sign = app.store.jobs_to_sign().await.map_err(failed)?;
     let (_, today) = app.now();
     let shelf = app.store.shelf();
     let model = |id: &str| {
@@ -110,6 +111,12 @@ async fn bench(
                 @else { a href="/?all=true" { (p.t("bench-all")) } }
                 (inbox)
             }
+            @if !to_sign.is_empty() {
+                p.note {
+                    (p.t("bench-to-sign"))
+                    @for job in &to_sign { " " a href=(format!("/jobs/{}#certificate-waits", job.number)) { (job.signature) } }
+                }
+            }
             @if jobs.is_empty() { p.empty { (p.t("bench-empty")) } }
             ul.cards {
                 @for job in &jobs {
@@ -124,6 +131,9 @@ async fn bench(
                             div.due.late[due < today] { b { (show::days_left(&p, due, today)) } }
                         }
                         @if !job.waiting.is_empty() { span.wait { (p.t(waiting(&job.waiting))) } }
+                        @if !job.signature.is_empty() {
+                            span.wait { (p.say(&Message::new("bench-signature").with("number", job.signature.as_str()))) }
+                        }
                     }
                 }
             }

@@ -288,6 +288,7 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
         at: now,
         serial: Some(input.serial.trim().to_owned()),
     };
+    let zone = app.zone.clone();
     let written = app
         .store
         .append(request, move |scene| -> Result<_, Refusals> {
@@ -295,6 +296,7 @@ pub(crate) async fn carry_out(app: &App, p: &Page, typed: &Typed) -> Result<u32,
                 shelf: scene.shelf,
                 now,
                 today,
+                zone: &zone,
                 learned: None,
                 worn: &[],
             };

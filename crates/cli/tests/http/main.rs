@@ -7,6 +7,8 @@ mod bench_rules;
 mod benches;
 mod calculators;
 mod certificate;
+mod certificate_doubts;
+mod certificate_papers;
 mod client;
 mod crew_link;
 mod crew_link_prompt;

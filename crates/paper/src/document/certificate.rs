@@ -38,6 +38,10 @@ pub fn certificate(certificate: &Certificate, words: &Words) -> Result<Vec<u8>, 
     let reason = Message::new("paper-certificate-proof-reason");
     let reason = words.say(&reason.with("reason", c.proof_reason.as_str()));
     said.insert("proof", reason);
+    let doubt = Message::new("paper-certificate-doubt-reason")
+        .with("name", c.doubted_by.as_str())
+        .with("reason", c.doubt_reason.as_str());
+    said.insert("doubt", words.say(&doubt));
     let doc = Doc {
         certificate: c,
         pulls: c.pulls.iter().map(Pulls::of).collect(),

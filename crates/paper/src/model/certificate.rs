@@ -50,6 +50,12 @@ pub struct Certificate {
     pub not_run_as_found: String,
     /// Gauges that took the readings.
     pub instruments: Vec<Instrument>,
+    /// What of the results is in doubt, a line each.
+    pub doubts: Vec<String>,
+    /// Who made it all the same.
+    pub doubted_by: String,
+    /// Why.
+    pub doubt_reason: String,
     /// Remarks.
     pub remarks: Vec<String>,
     /// Why the proof was signed off although a test stayed undecided; empty if none did.

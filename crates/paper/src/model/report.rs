@@ -95,6 +95,8 @@ pub struct ServiceReport {
 /// Recorded pulls of one file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PullsPrinted {
+    /// Version of the entry of the job that they are.
+    pub entry: u32,
     /// When, what was pulled, how many count.
     pub title: String,
     /// The worst verdict; `None` where there was nothing to hold them against.

@@ -29,6 +29,9 @@ fn sample() -> Certificate {
         pulls: Vec::new(),
         not_run_as_found: String::new(),
         instruments: report.instruments,
+        doubts: Vec::new(),
+        doubted_by: "R. Hale".to_owned(),
+        doubt_reason: String::new(),
         remarks: vec!["The customer asked for it.".to_owned()],
         proof_reason: String::new(),
         made_by: "R. Hale".to_owned(),
@@ -196,4 +199,24 @@ fn long_lists_go_on_on_further_pages() {
 fn same_input_same_bytes() {
     let set = || certificate(&sample(), Words::english()).expect("it sets");
     assert!(set() == set());
+}
+
+#[test]
+fn what_is_in_doubt_stands_with_its_reason_and_who_gives_it() {
+    let model = Certificate {
+        doubts: vec![
+            "LC-50 was found outside its limits.".to_owned(),
+            "D-1: calibration 2 was struck.".to_owned(),
+        ],
+        doubt_reason: "the customer knows".to_owned(),
+        ..sample()
+    };
+    set("certificate-doubts", &model).says(&[
+        "Readings in doubt",
+        "LC-50 was found outside its limits.",
+        "D-1: calibration 2 was struck.",
+        "Made all the same by R. Hale: the customer knows",
+    ]);
+    let read = set("certificate-without-doubts", &sample());
+    assert!(!read.text.contains("in doubt"), "{}", read.text);
 }

@@ -325,6 +325,7 @@ pub fn report() -> ServiceReport {
             life: text("About 20 500 pulls left. Advice: replace now."),
         }],
         pulls: vec![PullsPrinted {
+            entry: 12,
             title: text("As left: 2 of 3 pulls of Marlstead M8"),
             outcome: Some(Verdict::Accept),
             lines: vec![

@@ -44,6 +44,27 @@ pub struct CertificateIssued {
     /// of `bench-proof 2` or before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub paper: Option<String>,
+    /// What of it was in doubt when it was prepared. None on a certificate of `bench-proof 3` or before.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub in_doubt: Vec<InDoubt>,
+    /// Why it was made all the same, where something was; `author` says it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub doubt_reason: String,
+}
+
+/// An entry holds a reading in doubt: its gauge was found outside its limits, or the calibration that corrected it
+/// counts no more.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct InDoubt {
+    /// Version of the entry within its job.
+    pub entry: u32,
+    /// Id of the gauge.
+    pub gauge: String,
+    /// Number, at the gauge, of the calibration or check that throws the doubt.
+    pub number: u32,
+    /// Whether that is a calibration that was struck.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub struck: bool,
 }
 
 /// A certificate was prepared, where the shop asks for a second person: it is issued once another one authorises it.

@@ -31,7 +31,7 @@ pub use agreed::{
     QuoteOption, TaxRule, WarrantyJudged,
 };
 pub use attached::FileAttached;
-pub use certificate::{CertificateIssued, CertificatePrepared};
+pub use certificate::{CertificateIssued, CertificatePrepared, InDoubt};
 pub use crew::{
     CrewJoint, CrewJointsAccepted, CrewJointsDeclined, CrewJointsSent, CrewLinksRenewed,
     CrewReading, GivenTurns,

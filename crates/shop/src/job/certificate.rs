@@ -12,7 +12,7 @@ use crate::sheet::{Kind, ShopCard};
 use calc::Message;
 
 /// What a certificate is made by: raised when it comes to say something else of the same entries.
-const METHOD: &str = "bench-proof 3";
+const METHOD: &str = "bench-proof 4";
 /// Temperatures at which people stand at a bench, °C. Common practice, no source.
 const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
 
@@ -29,6 +29,8 @@ pub struct CertificateIn {
     pub changed: String,
     /// The name picked at the bench.
     pub author: Option<Signer>,
+    /// Why it is made although some of what stands on it is in doubt.
+    pub doubt_reason: String,
     /// What will stand on it was checked.
     pub checked: bool,
     /// The drawings of the recorded pulls, read from their recordings again.
@@ -133,7 +135,7 @@ impl Job {
         if !self.certifiable() {
             return refuse_all(Message::new("refuse-certificate-left"));
         }
-        if self.prepared.is_some() && self.changed_since_prepared().is_empty() {
+        if self.prepared.is_some() && self.changed_since_prepared(desk).is_empty() {
             return refuse_all(Message::new("refuse-certificate-waits"));
         }
         let mut refusals = Refusals::new();
@@ -144,6 +146,12 @@ impl Job {
             None => Ok(String::new()),
         };
         let changed = changed.unwrap_or_else(|refusal| {
+            refusals.push(refusal);
+            String::new()
+        });
+        let in_doubt = self.in_doubt(desk);
+        let doubt_reason = self.doubt_reason(&typed.doubt_reason, &in_doubt, desk);
+        let doubt_reason = doubt_reason.unwrap_or_else(|refusal| {
             refusals.push(refusal);
             String::new()
         });
@@ -176,6 +184,8 @@ impl Job {
             pulls: self.drawn(&typed.pulls),
             prepared: None,
             paper: None,
+            in_doubt,
+            doubt_reason,
         };
         issued.content = self.certificate_content(&issued);
         if self.second_signature(desk) {

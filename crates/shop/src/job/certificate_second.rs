@@ -25,7 +25,7 @@ pub struct AuthoriseIn {
 impl Job {
     /// What is other than it was when the certificate that waits was prepared; nothing where it can be
     /// authorised as it is.
-    pub fn changed_since_prepared(&self) -> Vec<Message> {
+    pub fn changed_since_prepared(&self, desk: &Desk) -> Vec<Message> {
         let Some(prepared) = &self.prepared else {
             return Vec::new();
         };
@@ -38,6 +38,7 @@ impl Job {
             .map(|v| entry("prepared-entry-gone", v))
             .chain(new.map(|v| entry("prepared-entry-new", v)))
             .collect();
+        changes.extend(self.doubts_since(was, desk));
         // The entries are the same and say the same: what is left is what was amended of the receipt.
         if changes.is_empty() && self.certificate_content(was) != was.content {
             changes.push(Message::new("prepared-receipt"));
@@ -60,7 +61,7 @@ impl Job {
         if !self.certifiable() {
             return refuse_all(Message::new("refuse-certificate-left"));
         }
-        if let Some(change) = self.changed_since_prepared().into_iter().next() {
+        if let Some(change) = self.changed_since_prepared(desk).into_iter().next() {
             let changed = Message::new("refuse-prepared-changed");
             return refuse_all(changed.with("what", change));
         }

@@ -8,6 +8,7 @@ use calc::repeated::{self, Estimate, GaugeDoubt};
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::civil::Date;
+use jiff::tz::TimeZone;
 
 use super::refusal::{Refusal, refuse};
 use crate::entry::{CalibrationUsed, GaugeCalibrated, PinRecord, Reading, WrenchWay};
@@ -23,6 +24,8 @@ pub struct Desk<'a> {
     pub now: Timestamp,
     /// Today where the shop is.
     pub today: Date,
+    /// Time zone of the shop: on which day something was written.
+    pub zone: &'a TimeZone,
     /// Fault model of the job in hand with the shop's own counts in it; `None` where nothing was learned.
     pub learned: Option<&'a FaultModel>,
     /// How likely parts of the tool in hand are beyond their limits, by id of the cause that this would be.
@@ -52,6 +55,11 @@ pub struct Measured {
 }
 
 impl Desk<'_> {
+    /// The day of `at` where the shop is.
+    pub fn day_of(&self, at: Timestamp) -> Date {
+        at.to_zoned_datetime(self.zone.clone()).date()
+    }
+
     /// Readings of `measured` in `unit`, taken with a gauge of one of `kinds` (any, if empty).
     ///
     /// # Errors

@@ -13,6 +13,7 @@ mod desk;
 mod fault;
 mod found_joint;
 mod hand_back;
+mod in_doubt;
 mod joint_read;
 mod judge;
 mod made_safe;

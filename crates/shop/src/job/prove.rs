@@ -2,19 +2,25 @@
 
 use calc::Message;
 
-use super::refusal::{Refusals, needed, refuse, refuse_all};
+use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Job, Stage};
 use crate::entry::{Body, Outcome, Phase, ProofSignedOff};
-use crate::sheet::ToolModel;
+use crate::sheet::{BenchTest, ToolModel};
 
 impl Job {
-    /// Whether a bench test or recorded pulls as left stayed undecided.
-    pub fn undecided_as_left(&self, model: &ToolModel) -> bool {
-        let tests = model.bench_tests.iter();
-        let mut tests = tests.filter_map(|test| self.test(Phase::AsLeft, &test.id));
-        let mut pulls = self.pulls_in(Phase::AsLeft);
-        tests.any(|t| t.body.outcome == Outcome::Undecided)
-            || pulls.any(|p| p.body.outcome == Some(Outcome::Undecided))
+    /// Bench tests, by name, and recorded pulls, by the name of their file, that stayed undecided as left.
+    pub fn undecided_as_left<'a>(&'a self, model: &'a ToolModel) -> Vec<&'a str> {
+        let is_undecided = |test: &&BenchTest| {
+            let made = self.test(Phase::AsLeft, &test.id);
+            made.is_some_and(|made| made.body.outcome == Outcome::Undecided)
+        };
+        let tests = model.bench_tests.iter().filter(is_undecided);
+        let pulls = self.pulls_in(Phase::AsLeft);
+        let pulls = pulls.filter(|p| p.body.outcome == Some(Outcome::Undecided));
+        tests
+            .map(|test| test.name.as_str())
+            .chain(pulls.map(|p| p.body.name.as_str()))
+            .collect()
     }
 
     pub(super) fn sign_off_proof(
@@ -64,14 +70,14 @@ impl Job {
             });
             return Err(vec![refuse("adjuster", message)]);
         }
-        let reason = if self.undecided_as_left(model) {
-            needed("reason", reason, "refuse-undecided-reason").map_err(|r| vec![r])?
-        } else {
-            reason.trim().to_owned()
-        };
+        let (undecided, reason) = (self.undecided_as_left(model), reason.trim());
+        if !undecided.is_empty() && reason.is_empty() {
+            let ask = Message::new("refuse-undecided-reason").with("tests", undecided.join(", "));
+            return Err(vec![refuse("reason", ask)]);
+        }
         let signed = ProofSignedOff {
             adjuster_stands,
-            reason,
+            reason: reason.to_owned(),
         };
         Ok(vec![signed.into()])
     }

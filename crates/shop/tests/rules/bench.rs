@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use jiff::civil::{Date, date};
+use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan};
 use shop::counter::AnewIn;
 use shop::diagnosis::Seen;
@@ -19,6 +20,8 @@ use crate::demo_sheets::demo_files;
 
 /// The day of every test.
 pub const TODAY: Date = date(2026, 11, 25);
+
+static ZONE: TimeZone = TimeZone::UTC;
 
 /// The demo sheets.
 pub fn shelf() -> &'static Shelf {
@@ -53,6 +56,7 @@ pub fn desk() -> Desk<'static> {
         shelf: shelf(),
         now: "2026-11-25T09:00:00Z".parse().expect("a time"),
         today: TODAY,
+        zone: &ZONE,
         learned: None,
         worn: &[],
     }

@@ -23,20 +23,21 @@ fn asked() -> CertificateIn {
         remarks: String::new(),
         changed: String::new(),
         author: Some(signer("Joren")),
+        doubt_reason: String::new(),
         checked: true,
         pulls: Vec::new(),
         paper: None,
     }
 }
 
-fn issue(with: impl Fn(&mut CertificateIn)) -> Command {
+pub fn issue(with: impl Fn(&mut CertificateIn)) -> Command {
     let mut typed = asked();
     with(&mut typed);
     Command::IssueCertificate(typed)
 }
 
 /// What waits, authorised by Oswin.
-fn authorise(bench: &Bench, with: impl Fn(&mut AuthoriseIn)) -> Command {
+pub fn authorise(bench: &Bench, with: impl Fn(&mut AuthoriseIn)) -> Command {
     let prepared = bench.job().prepared.map_or(0, |p| p.version);
     let mut typed = AuthoriseIn {
         prepared,
@@ -50,12 +51,12 @@ fn authorise(bench: &Bench, with: impl Fn(&mut AuthoriseIn)) -> Command {
 }
 
 /// Prepares by one and authorises by another, as the demo's shop asks for.
-fn issues(bench: &mut Bench, with: impl Fn(&mut CertificateIn)) -> u32 {
+pub fn issues(bench: &mut Bench, with: impl Fn(&mut CertificateIn)) -> u32 {
     bench.does(issue(with));
     bench.does(authorise(bench, |_| {}))
 }
 
-fn of(bench: &Bench, version: u32) -> CertificateIssued {
+pub fn of(bench: &Bench, version: u32) -> CertificateIssued {
     let job = bench.job();
     let found = job.certificates.iter().find(|c| c.version == version);
     found.expect("issued").body.clone()
@@ -139,7 +140,7 @@ fn two_people_each_do_their_own_act() {
         Some(prepared),
         "it waits"
     );
-    assert_eq!(job.changed_since_prepared(), []);
+    assert_eq!(job.changed_since_prepared(&bench.desk), []);
     // One at a time: what waits is authorised or withdrawn first.
     assert_eq!(bench.refused(issue(|_| {})), [": refuse-certificate-waits"]);
     assert_eq!(
@@ -246,7 +247,7 @@ fn what_changed_since_it_was_prepared_wants_it_prepared_anew() {
     let prepared = bench.does(issue(|_| {}));
     let proof = bench.job().proof.expect("proved").version;
     bench.does(strike(proof));
-    let changes = bench.job().changed_since_prepared();
+    let changes = bench.job().changed_since_prepared(&bench.desk);
     assert_eq!(
         changes,
         [Message::new("prepared-entry-gone").with("entry", proof)]
@@ -256,7 +257,7 @@ fn what_changed_since_it_was_prepared_wants_it_prepared_anew() {
         [": refuse-certificate-proof"]
     );
     let again = bench.does(prove());
-    let changes = bench.job().changed_since_prepared();
+    let changes = bench.job().changed_since_prepared(&bench.desk);
     assert_eq!(
         changes,
         [
@@ -274,7 +275,7 @@ fn what_changed_since_it_was_prepared_wants_it_prepared_anew() {
     // Prepared anew it takes the place of the one before, and withdrawn does not bring that back.
     let anew = bench.does(issue(|_| {}));
     assert_ne!(anew, prepared);
-    assert_eq!(bench.job().changed_since_prepared(), []);
+    assert_eq!(bench.job().changed_since_prepared(&bench.desk), []);
     assert!(!bench.job().may_strike(prepared));
     bench.does(strike(anew));
     assert_eq!(bench.job().prepared, None);
@@ -293,7 +294,7 @@ fn what_was_put_right_at_the_counter_is_told() {
         reason: "misread".to_owned(),
     });
     assert_eq!(
-        bench.job().changed_since_prepared(),
+        bench.job().changed_since_prepared(&bench.desk),
         [Message::new("prepared-receipt")]
     );
     assert_eq!(
@@ -443,13 +444,13 @@ fn the_form_of_the_content_is_fixed() {
     );
 }
 
-fn sha256(text: &str) -> String {
+pub fn sha256(text: &str) -> String {
     let digest = Sha256::digest(text.as_bytes());
     digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// The stored certificate of this place.
-fn stored(nth: usize) -> CertificateIssued {
+pub fn stored(nth: usize) -> CertificateIssued {
     let mut lines = crate::entries::stored().filter(|(kind, _)| *kind == "certificate-issued");
     let (kind, json) = lines.nth(nth).expect("a stored line");
     match Body::from_json(kind, 1, json) {
@@ -459,7 +460,7 @@ fn stored(nth: usize) -> CertificateIssued {
 }
 
 /// Recorded pulls as stored: as left on a rig, as found without one.
-fn recorded() -> Vec<Body> {
+pub fn recorded() -> Vec<Body> {
     let lines = crate::entries::stored().filter(|(kind, _)| *kind == "pulls-read");
     let bodies = lines.map(|(kind, json)| Body::from_json(kind, 1, json));
     bodies.collect::<Result<_, _>>().expect("stored lines read")

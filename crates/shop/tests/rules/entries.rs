@@ -159,7 +159,14 @@ fn optional(kind: &str, name: &str) -> bool {
             | ("gauge-studied", "range_pct" | "categories")
             | (
                 "certificate-issued",
-                "approver" | "replaces" | "changed" | "pulls" | "prepared" | "paper"
+                "approver"
+                    | "replaces"
+                    | "changed"
+                    | "pulls"
+                    | "prepared"
+                    | "paper"
+                    | "in_doubt"
+                    | "doubt_reason"
             )
             | (
                 "customer-answered",

@@ -4,6 +4,7 @@ mod arithmetic;
 mod as_found;
 mod bench;
 mod certificate;
+mod certificate_doubts;
 mod corrections;
 mod counter;
 mod crew;

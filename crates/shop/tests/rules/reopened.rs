@@ -1,7 +1,8 @@
 //! A tool that is opened a second time: nothing of the first time counts for it.
 
+use calc::Message;
 use shop::entry::Phase;
-use shop::job::{Command, Stage};
+use shop::job::{Command, Stage, decide};
 
 use crate::bench::{Bench, strike};
 use crate::walk::{
@@ -162,7 +163,12 @@ fn an_undecided_test_needs_a_reason_to_pass() {
     let mut bench = Bench::ready(TB).rebuilt("collet").set_up_m8().tested();
     let on_the_limit = [30.4, 30.4, 30.4, 30.4, 30.4];
     bench.does(test(Phase::AsLeft, "pull-force", "lc-50", &on_the_limit));
-    bench.refuses(prove(), "reason: refuse-undecided-reason");
+    let told = decide(&bench.job(), prove(), &bench.desk).expect_err("no reason");
+    let names = Message::new("refuse-undecided-reason").with("tests", "Pull force");
+    assert_eq!(
+        (told[0].field.as_str(), &told[0].message),
+        ("reason", &names)
+    );
     bench.does(Command::SignOffProof {
         adjuster_stands: true,
         reason: "the customer pulls 26 kN at most".to_owned(),

@@ -20,6 +20,7 @@ pub(crate) struct StoredJob {
     customer: String,
     stage: String,
     waiting: String,
+    signature: String,
     due: Option<String>,
     opened: String,
     pub closed: Option<String>,
@@ -39,6 +40,7 @@ impl StoredJob {
             ("customer", self.customer.as_str().into()),
             ("stage", self.stage.as_str().into()),
             ("waiting", self.waiting.as_str().into()),
+            ("signature", self.signature.as_str().into()),
             ("due", (&self.due).into()),
             ("opened", self.opened.as_str().into()),
             ("closed", (&self.closed).into()),
@@ -69,6 +71,7 @@ impl StoredJob {
             customer: PersonKey(self.customer),
             stage: self.stage,
             waiting: self.waiting,
+            signature: self.signature,
             complaint: self.complaint,
         })
     }
@@ -86,6 +89,7 @@ impl From<&JobRow> for StoredJob {
             customer: row.customer.0.clone(),
             stage: row.stage.clone(),
             waiting: row.waiting.clone(),
+            signature: row.signature.clone(),
             due: row.due.map(|due| due.to_string()),
             opened: time_text(row.opened),
             closed: row.closed.map(time_text),

@@ -53,9 +53,9 @@ fn read(rows: Vec<StoredJob>) -> Result<Vec<JobRow>, StoreError> {
 pub(crate) async fn put(c: &mut Connection, row: &StoredJob) -> Result<(), StoreError> {
     remove(c, &row.job).await?;
     let insert = sqlx::query(
-        "INSERT INTO jobs (job, number, tool, model, serial, customer, stage, waiting, due,
-                           opened, closed, version, complaint, search)
-         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
+        "INSERT INTO jobs (job, number, tool, model, serial, customer, stage, waiting, signature,
+                           due, opened, closed, version, complaint, search)
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)",
     );
     bind_all!(insert, row.cells()).execute(c).await?;
     Ok(())
@@ -117,6 +117,15 @@ pub(crate) async fn of_tool(c: &mut Connection, tool: Uuid) -> Result<Vec<JobRow
     read(
         sqlx::query_as("SELECT * FROM jobs WHERE tool = $1 ORDER BY number DESC")
             .bind(subject_text(tool))
+            .fetch_all(c)
+            .await?,
+    )
+}
+
+/// Jobs, open or ended, whose certificate waits for a second signature, the oldest first.
+pub(crate) async fn waiting_for_signature(c: &mut Connection) -> Result<Vec<JobRow>, StoreError> {
+    read(
+        sqlx::query_as("SELECT * FROM jobs WHERE signature <> '' ORDER BY number")
             .fetch_all(c)
             .await?,
     )

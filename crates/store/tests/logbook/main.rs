@@ -12,6 +12,7 @@ mod people;
 mod replay;
 mod sample;
 mod sheets;
+mod signatures;
 mod tamper;
 mod writers;
 

@@ -15,6 +15,7 @@ use super::post::People;
 use super::view::View;
 use super::{names, returned};
 use crate::forms::{FieldErrors, Typed, parse_number};
+use crate::gauges;
 use crate::pulls;
 use crate::shell::{Choice, Field};
 
@@ -31,7 +32,9 @@ pub fn issued(v: &View) -> Markup {
                         .with("on", v.moment(c.at));
                     li {
                         a href=(format!("/jobs/{number}/certificates/{}", c.body.number)) { (v.say(&of)) }
-                        " " small { (state(v, &v.job.certificate_state(&c.body))) }
+                        @let state = v.job.certificate_state(&c.body);
+                        " " small { (in_words(v, &state)) }
+                        (doubted_since(v, &c.body, &state))
                     }
                 }
                 @if let Some(prepared) = &v.job.prepared {
@@ -52,7 +55,7 @@ pub fn issued(v: &View) -> Markup {
 }
 
 /// How a certificate stands, in words.
-pub fn state(v: &View, state: &CertificateState) -> String {
+pub fn in_words(v: &View, state: &CertificateState) -> String {
     match state {
         CertificateState::InForce => v.t("certificate-in-force"),
         CertificateState::RecordChanged => v.t("certificate-changed-since"),
@@ -62,9 +65,24 @@ pub fn state(v: &View, state: &CertificateState) -> String {
     }
 }
 
+/// What the certificate `issued` rests on and came into doubt since; nothing of one that was replaced.
+pub fn doubted_since(v: &View, issued: &CertificateIssued, state: &CertificateState) -> Markup {
+    let is_replaced = matches!(state, CertificateState::Replaced { .. });
+    let doubts = (!is_replaced).then(|| v.job.doubted_since(issued, &v.desk));
+    let doubts = doubts.unwrap_or_default();
+    html! {
+        @if !doubts.is_empty() {
+            div.warn {
+                (v.t("certificate-doubted-since"))
+                ul { @for doubt in &doubts { li { (v.say(doubt)) } } }
+            }
+        }
+    }
+}
+
 /// The certificate that waits, and the form for the next one, each below the answers to check.
 pub fn section(v: &View) -> Markup {
-    let changes = v.job.changed_since_prepared();
+    let changes = v.job.changed_since_prepared(&v.desk);
     html! {
         @if let Some(prepared) = &v.job.prepared { (waiting(v, prepared, &changes)) }
         @if v.job.certifiable() && (v.job.prepared.is_none() || !changes.is_empty()) { (next(v)) }
@@ -75,6 +93,7 @@ pub fn section(v: &View) -> Markup {
 fn next(v: &View) -> Markup {
     let form = v.form("certificate");
     let two = v.job.second_signature(&v.desk);
+    let is_in_doubt = !v.job.in_doubt(&v.desk).is_empty();
     let summary = match (v.job.certificate().is_some(), two) {
         (true, true) => "certificate-summary-prepare-again",
         (true, false) => "certificate-summary-again",
@@ -97,6 +116,9 @@ fn next(v: &View) -> Markup {
                 (form.area(&Field::new("remarks", v.t("field-certificate-remarks"))))
                 @if v.job.certificate().is_some() {
                     (form.text(&Field::new("changed", v.t("field-certificate-changed"))))
+                }
+                @if is_in_doubt {
+                    (form.area(&Field::new("doubt", v.t("field-certificate-doubt")).hint(v.t("field-certificate-doubt-hint"))))
                 }
                 (form.ticks(&Field::new("checked", v.t("field-checked")), &checked(v)))
             }, button))
@@ -122,7 +144,7 @@ fn waiting(v: &View, prepared: &Stamped<CertificatePrepared>, changes: &[Message
             p.pm { (v.t("certificate-prepared-by")) " " (v.stamp(prepared.at, &prepared.by)) }
             dl.facts {
                 dt { (v.t("field-temperature")) } dd { (temperature) }
-                @for (label, said) in [("field-conditions", &c.conditions), ("field-certificate-remarks", &c.remarks), ("field-certificate-changed", &c.changed)] {
+                @for (label, said) in [("field-conditions", &c.conditions), ("field-certificate-remarks", &c.remarks), ("field-certificate-changed", &c.changed), ("certificate-doubt-reason", &c.doubt_reason)] {
                     @if !said.is_empty() { dt { (v.t(label)) } dd { (said) } }
                 }
             }
@@ -184,6 +206,9 @@ fn check(v: &View) -> Markup {
                 (line(v.t("certificate-pulls"), pulls::in_a_line(v, &read.body), "proved".to_owned()))
             }
             (line(v.t("certificate-instruments"), instruments(v), "/gauges".to_owned()))
+            @for doubt in v.job.in_doubt(&v.desk) {
+                (line(v.t("certificate-doubt"), v.say(&doubt.said(&v.desk)), gauges::path(&doubt.gauge)))
+            }
             @if let Some(proof) = v.job.proof.as_ref().filter(|p| !p.body.reason.is_empty()) {
                 (line(v.t("certificate-proof-note"), proof.body.reason.clone(), at("proved")))
             }
@@ -269,6 +294,7 @@ pub fn parse(
         conditions: typed.get("conditions").to_owned(),
         remarks: typed.get("remarks").to_owned(),
         changed: typed.get("changed").to_owned(),
+        doubt_reason: typed.get("doubt").to_owned(),
         author: signer(v, names),
         checked: typed.has("checked"),
         // Reading the recordings takes a while: it is done where the form is carried out.

@@ -153,7 +153,7 @@ impl Loaded {
     }
 
     /// What decisions stand on.
-    fn desk<'a>(&'a self, app: &App) -> Desk<'a> {
+    fn desk<'a>(&'a self, app: &'a App) -> Desk<'a> {
         Desk {
             learned: self.learned.as_ref(),
             worn: &self.worn,
@@ -390,11 +390,22 @@ pub(crate) async fn carry_out(
     }
     // The paper of a certificate bears the day on which it is written.
     let now = app.now();
-    if let Some(issued) = certificate::issued_by(&v, &command) {
+    let mut kept = None;
+    // Of a form that was opened for another version nothing is written: it has no paper.
+    if seen_version(typed, v.job.version).ok() == Some(v.job.version)
+        && let Some(issued) = certificate::issued_by(&v, &command)
+    {
         let paper = papers::keep_certificate(app, &v, &loaded, issued, (now.0, by)).await?;
-        command = certificate::with_paper(command, paper);
+        command = certificate::with_paper(command, paper.clone());
+        kept = Some(paper);
     }
-    write_at(app, p, number, typed, command, now).await
+    let written = write_at(app, p, number, typed, command, now).await;
+    // Where the record failed nobody knows what was written, so the paper stays.
+    let is_refused = !matches!(written, Ok(false) | Err(Trouble::Store(_)));
+    if let Some(paper) = kept.filter(|_| is_refused) {
+        papers::drop_unnamed(app, &paper).await;
+    }
+    written
 }
 
 /// The key of the name typed under `field`; none where there is no such field, or it is empty.
@@ -453,6 +464,7 @@ async fn write_at(
         serial: None,
     };
     let (learned, worn) = (loaded.learned, loaded.worn);
+    let zone = app.zone.clone();
     let written = app
         .store
         .append(
@@ -462,6 +474,7 @@ async fn write_at(
                     shelf: scene.shelf,
                     now,
                     today,
+                    zone: &zone,
                     learned: learned.as_ref(),
                     worn: &worn,
                 };

@@ -59,7 +59,10 @@ pub fn section(v: &View) -> Markup {
                             (form.ticks(&Field::new("adjuster", v.t("field-pressure-stands")),
                                 &[Choice::new("yes", v.say(&Message::new("pressure-stands").with("bar", show::bar_text(v.p, bar, 2))))]))
                         }
-                        @if undecided { (form.text(&Field::new("reason", v.t("field-undecided")))) }
+                        @if !undecided.is_empty() {
+                            @let label = Message::new("field-undecided").with("tests", undecided.join(", "));
+                            (form.text(&Field::new("reason", v.say(&label))))
+                        }
                     }, "button-proof"))
                 }
             }

@@ -5,6 +5,7 @@ use calc::Message;
 use calc::decision::Verdict;
 use paper::model::PullsPrinted;
 use shop::entry::{Phase, PullsDrawn, PullsRead};
+use shop::job::Stamped;
 use shop::sheet::Feature;
 
 use super::answer::{against, band_text, gauges_text, one, summed, value_text, what};
@@ -30,7 +31,7 @@ pub(crate) fn certified(v: &View, drawn: &[PullsDrawn]) -> Vec<PullsPrinted> {
         let drawing = drawn.drawing.as_ref();
         Some(PullsPrinted {
             plot: drawing.map(|drawing| plot::of(v.p, drawing, &read.body.name)),
-            ..of(v, &read.body)
+            ..of(v, read)
         })
     });
     each.collect()
@@ -57,10 +58,11 @@ pub(crate) async fn drawn(app: &App, v: &View<'_>) -> Result<Vec<PullsDrawn>, Re
 pub(crate) fn printed(v: &View) -> Vec<PullsPrinted> {
     let phases = [Phase::AsFound, Phase::AsLeft].into_iter();
     let all = phases.flat_map(|phase| v.job.pulls_in(phase));
-    all.map(|read| of(v, &read.body)).collect()
+    all.map(|read| of(v, read)).collect()
 }
 
-fn of(v: &View, read: &PullsRead) -> PullsPrinted {
+fn of(v: &View, stamped: &Stamped<PullsRead>) -> PullsPrinted {
+    let read = &stamped.body;
     let title = Message::new("pulls-printed")
         .with("phase", v.t(names::phase(read.phase)))
         .with("what", what(v, read));
@@ -87,6 +89,7 @@ fn of(v: &View, read: &PullsRead) -> PullsPrinted {
         ]
     });
     PullsPrinted {
+        entry: stamped.version,
         title: v.say(&title),
         outcome: read.outcome.map(Into::into),
         lines,
@@ -108,7 +111,7 @@ pub(crate) async fn with_plots(
 ) -> Result<Vec<PullsPrinted>, Response> {
     let mut drawn = Vec::new();
     for printed in pulls {
-        let read = v.job.pulls.iter().find(|p| p.body.sha256 == printed.hash);
+        let read = read_of(&v.job.pulls, &printed);
         let recording = match read {
             Some(read) => recording::of_entry(app, v.job, &read.body).await?,
             None => None,
@@ -119,4 +122,56 @@ pub(crate) async fn with_plots(
         drawn.push(PullsPrinted { plot, ..printed });
     }
     Ok(drawn)
+}
+
+/// The entry that `printed` was made of: one recording can stand in several, as found and as left.
+fn read_of<'a>(
+    reads: &'a [Stamped<PullsRead>],
+    printed: &PullsPrinted,
+) -> Option<&'a Stamped<PullsRead>> {
+    reads.iter().find(|read| read.version == printed.entry)
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::Timestamp;
+    use paper::model::PullsPrinted;
+    use shop::entry::{Body, PersonKey, Phase, PullsRead};
+    use shop::job::Stamped;
+
+    use super::read_of;
+
+    fn read(version: u32, phase: &str) -> Stamped<PullsRead> {
+        let json = r#"{"phase":"PHASE","sha256":"ba78","name":"d6.csv","rig":null,"fastener":null,"gauges":[],
+            "in_date":false,"found":1,"faults":0,"pulls":[],"band":null,"outcome":null,"methods":[],"note":""}"#;
+        let json = json.replace("PHASE", phase);
+        let Ok(Body::PullsRead(body)) = Body::from_json("pulls-read", 1, &json) else {
+            panic!("recorded pulls");
+        };
+        Stamped {
+            version,
+            at: Timestamp::UNIX_EPOCH,
+            by: PersonKey(String::new()),
+            body,
+        }
+    }
+
+    #[test]
+    fn a_recording_brought_as_found_and_as_left_is_drawn_in_each_as_it_counts_there() {
+        let reads = [read(4, "as-found"), read(9, "as-left")];
+        let drawn = reads.each_ref().map(|read| {
+            let printed = PullsPrinted {
+                entry: read.version,
+                title: String::new(),
+                outcome: None,
+                lines: Vec::new(),
+                rows: Vec::new(),
+                file: read.body.name.clone(),
+                hash: read.body.sha256.clone(),
+                plot: None,
+            };
+            read_of(&reads, &printed).map(|read| read.body.phase)
+        });
+        assert_eq!(drawn, [Some(Phase::AsFound), Some(Phase::AsLeft)]);
+    }
 }

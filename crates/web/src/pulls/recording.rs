@@ -14,7 +14,7 @@ use shop::pulls::{
 use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet, Shelf};
 use store::{FileError, FileHash, Files, StoreError};
 
-use super::good;
+use super::{good, phase_of};
 use crate::app::{App, failed};
 use crate::forms::Typed;
 use crate::shell::{Page, error_page, internal};
@@ -107,8 +107,7 @@ pub(super) async fn of_entry(
     read: &PullsRead,
 ) -> Result<Option<Recording>, Response> {
     let shelf = app.store.shelf();
-    let file = job.files.iter().find(|f| f.body.sha256 == read.sha256);
-    let Some(file) = file.cloned() else {
+    let Some(file) = file_of(&job.files, read).cloned() else {
         return Ok(None);
     };
     let pin = |record: &Option<shop::entry::PinRecord>| record.as_ref().map(Pin::from);
@@ -122,6 +121,16 @@ pub(super) async fn of_entry(
     };
     let used = read.band.as_ref().is_some_and(|band| band.counts_gauges);
     of_file(app, job, file, with, Some(read), |_| used).await
+}
+
+/// The file that `read` is of. The same one may have been brought as found and as left: then the one at its stage.
+fn file_of<'a>(
+    files: &'a [Stamped<FileAttached>],
+    read: &PullsRead,
+) -> Option<&'a Stamped<FileAttached>> {
+    let same = || files.iter().filter(|f| f.body.sha256 == read.sha256);
+    let at_stage = same().find(|f| phase_of(&f.body.stage) == read.phase);
+    at_stage.or_else(|| same().next())
 }
 
 /// The recording that the form of kind `pulls` is about: its field `file` names it by entry, or by its name.
@@ -252,5 +261,53 @@ fn one(number: u32, pull: &RecordedPull, setup: &Setup) -> OnePull {
         doubtful: !pull.faults.is_empty(),
         spoiled: pull.faults.iter().any(Fault::spoils),
         reading: read_pull(pull, setup),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::Timestamp;
+    use shop::entry::{Body, FileAttached, PersonKey, PullsRead};
+    use shop::job::Stamped;
+
+    use super::file_of;
+
+    fn file(version: u32, stage: &str) -> Stamped<FileAttached> {
+        Stamped {
+            version,
+            at: Timestamp::UNIX_EPOCH,
+            by: PersonKey(String::new()),
+            body: FileAttached {
+                name: "d6.csv".to_owned(),
+                media_type: "text/csv".to_owned(),
+                bytes: 9,
+                sha256: "ba78".to_owned(),
+                stage: stage.to_owned(),
+                note: String::new(),
+                step: String::new(),
+            },
+        }
+    }
+
+    fn read(phase: &str) -> PullsRead {
+        let json = r#"{"phase":"PHASE","sha256":"ba78","name":"d6.csv","rig":null,"fastener":null,"gauges":[],
+            "in_date":false,"found":1,"faults":0,"pulls":[],"band":null,"outcome":null,"methods":[],"note":""}"#;
+        match Body::from_json("pulls-read", 1, &json.replace("PHASE", phase)) {
+            Ok(Body::PullsRead(read)) => read,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn a_recording_that_was_brought_twice_is_the_one_at_the_stage_of_the_reading() {
+        let files = [file(3, "fault"), file(8, "proved")];
+        let of = |files: &[Stamped<FileAttached>], phase| {
+            file_of(files, &read(phase)).map(|file| file.version)
+        };
+        assert_eq!(of(&files, "as-found"), Some(3));
+        assert_eq!(of(&files, "as-left"), Some(8));
+        // Brought once it is that one, wherever it stands.
+        assert_eq!(of(&files[..1], "as-left"), Some(3));
+        assert_eq!(of(&[], "as-left"), None);
     }
 }

@@ -15,6 +15,7 @@ use shop::entry::{CertificateIssued, PersonKey, PinRecord};
 use shop::job::{CertificateState, Job, SetUp, SetUpSheets, Stamped};
 use store::{FileError, FileHash};
 
+use super::instruments::{Listing, listed};
 use super::tests_made;
 use crate::app::App;
 use crate::job::view::View;
@@ -32,19 +33,26 @@ pub fn certified<'a>(v: &'a View) -> Option<(&'a SetUp, SetUpSheets<'a>)> {
 /// not stand on them, and any remark of the proof as one on an undecided test.
 const OLDER: [&str; 2] = ["bench-proof 1", "bench-proof 2"];
 
+/// What certificates were made by that name, for a gauge of recorded pulls or of differences alone, the certificate of
+/// its sheet.
+const BY_SHEET: [&str; 3] = [OLDER[0], OLDER[1], "bench-proof 3"];
+
 /// The gauges of the results that stand on a certificate issued now, by name.
 pub fn gauges(v: &View) -> Vec<Instrument> {
     let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
-    tests_made::listed(v, readings, v.job.certified_pulls())
+    listed(v, readings, v.job.certified_pulls(), Listing::AsUsed)
 }
 
 /// The same on one made by `method`.
 fn gauges_by(v: &View, method: &str) -> Vec<Instrument> {
-    if !OLDER.contains(&method) {
-        return gauges(v);
-    }
     let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
-    tests_made::listed(v, readings, v.job.pulls.iter())
+    if OLDER.contains(&method) {
+        listed(v, readings, v.job.pulls.iter(), Listing::OfReadings)
+    } else if BY_SHEET.contains(&method) {
+        listed(v, readings, v.job.certified_pulls(), Listing::OfReadings)
+    } else {
+        gauges(v)
+    }
 }
 
 /// The certificate `number` of the job as PDF, the one in force without a number.
@@ -128,6 +136,13 @@ pub(crate) async fn keep(
     }
 }
 
+/// Takes the paper with this hash away again, if no entry names it: nobody could find it to erase a name on it.
+pub(crate) async fn drop_unnamed(app: &App, paper: &str) {
+    if let Err(error) = app.store.drop_unnamed(paper).await {
+        eprintln!("paper {paper}: {error:?}");
+    }
+}
+
 /// Whether every name that stands on it is known.
 fn names_stand(loaded: &Loaded, issued: &CertificateIssued) -> bool {
     let signed = std::iter::once(&issued.author).chain(&issued.approver);
@@ -179,7 +194,8 @@ fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Ce
     let said = v.job.proof.as_ref().map(|p| p.body.reason.clone());
     let said = said.filter(|said| !said.is_empty());
     // What was said of a proof in which nothing stayed undecided is a remark like any other.
-    let is_reason = OLDER.contains(&c.method.as_str()) || v.job.undecided_as_left(v.model);
+    let is_reason =
+        OLDER.contains(&c.method.as_str()) || !v.job.undecided_as_left(v.model).is_empty();
     let (reason, remark) = if is_reason {
         (said, None)
     } else {
@@ -189,6 +205,7 @@ fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Ce
     let remark = remark.map(|remark| format!("{}: {remark}", v.t("certificate-proof-note")));
     let remarks = Some(c.remarks.clone()).filter(|remark| !remark.is_empty());
     let remarks = remark.into_iter().chain(remarks).collect();
+    let doubts = c.in_doubt.iter().map(|doubt| v.say(&doubt.said(&v.desk)));
     Certificate {
         shop: super::shop(v),
         number: c.number.clone(),
@@ -213,6 +230,9 @@ fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Ce
         pulls: pulls::certified(v, &c.pulls),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: gauges_by(v, &c.method),
+        doubts: doubts.collect(),
+        doubted_by: v.person(&c.author),
+        doubt_reason: c.doubt_reason.clone(),
         remarks,
         proof_reason,
         made_by,
@@ -288,7 +308,8 @@ pub(super) async fn answer(
             p.kick { a href=(format!("/jobs/{number}#returned")) { (v.say(&back)) } }
             h1 { (title) }
             div.answer {
-                p.mid { (issued::state(&v, &state)) }
+                p.mid { (issued::in_words(&v, &state)) }
+                (issued::doubted_since(&v, c, &state))
                 p.pm { (v.stamp(found.at, &found.by)) }
             }
             ul.papers { li { a href=(format!("/jobs/{number}/certificates/{}.pdf", c.number)) { (v.say(&print)) } } }

@@ -8,6 +8,7 @@ pub(crate) mod cards;
 mod care;
 mod certificate;
 mod claim;
+mod instruments;
 mod quote;
 mod report;
 mod suspect;
@@ -33,7 +34,7 @@ use shop::quote::as_it_stood;
 use shop::setting::away;
 use shop::sheet::{Drive, SettingBasis};
 
-pub(crate) use certificate::{certified, gauges, keep as keep_certificate};
+pub(crate) use certificate::{certified, drop_unnamed, gauges, keep as keep_certificate};
 
 use super::view::View;
 use super::{Loaded, load_to_show, next_joint, sheets_lost};

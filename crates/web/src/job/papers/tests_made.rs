@@ -9,13 +9,12 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{
-    self, BenchTestRead, GaugeCalibrated, Phase, PullsRead, StepDone, TrialJointRead,
-};
-use shop::job::{SetUp, SetUpSheets, Stamped};
+use shop::entry::{self, BenchTestRead, Phase, StepDone, TrialJointRead};
+use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
 
+use super::instruments::{Listing, listed};
 use crate::job::judged::Judged;
 use crate::job::rebuilt::step;
 use crate::job::view::View;
@@ -349,57 +348,6 @@ pub fn instruments(v: &View) -> Vec<Instrument> {
         v,
         in_tests.chain(in_steps).chain(in_set_ups),
         v.job.pulls.iter(),
+        Listing::AsUsed,
     )
-}
-
-/// The gauges that took `readings` and `pulls`, by name.
-pub fn listed<'a>(
-    v: &View,
-    readings: impl Iterator<Item = &'a entry::Reading>,
-    pulls: impl Iterator<Item = &'a Stamped<PullsRead>>,
-) -> Vec<Instrument> {
-    let mut found = BTreeMap::new();
-    for taken in readings {
-        if let Some(gauge) = v.desk.gauge_of(taken) {
-            let (_, last, was_stale) =
-                found
-                    .entry(gauge.name.clone())
-                    .or_insert((gauge, Some(taken), false));
-            // The calibration that was used last stands for the gauge.
-            let number = |reading: &entry::Reading| reading.calibration.map(|c| c.number);
-            if number(taken) > last.and_then(number) {
-                *last = Some(taken);
-            }
-            *was_stale |= !taken.is_evidence();
-        }
-    }
-    for read in pulls {
-        for pin in &read.body.gauges {
-            if let Some(gauge) = v.desk.shelf.gauge(&pin.into()) {
-                let (_, _, was_stale) = found
-                    .entry(gauge.name.clone())
-                    .or_insert((gauge, None, false));
-                *was_stale |= !read.body.in_date;
-            }
-        }
-    }
-    found
-        .into_iter()
-        .map(|(tag, (gauge, last, was_stale))| {
-            let calibration = last.and_then(|last| v.desk.calibration_of(last));
-            let certificate = calibration.map_or(&gauge.certificate, |c| &c.certificate);
-            let expanded = calibration.map_or(gauge.expanded, GaugeCalibrated::widest);
-            Instrument {
-                tag,
-                was_stale,
-                name: format!("{}, {certificate}", v.t(names::gauge_kind(gauge.kind))),
-                expanded: format!(
-                    "{} {}",
-                    fixed(expanded, gauge.decimals() + 1),
-                    gauge.unit.symbol()
-                ),
-                due: show::day(last.map_or(gauge.due, |last| v.due_of(last, gauge))),
-            }
-        })
-        .collect()
 }

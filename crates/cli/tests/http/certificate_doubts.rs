@@ -1,0 +1,93 @@
+//! A certificate and a gauge that fails: while it waits for its second signature, and after it was issued.
+
+use crate::certificate::{CHECKED, FIELDS, JOB, authorise};
+use crate::client::Client;
+use crate::crew_link::Shop;
+use crate::gauges::calibrate;
+use crate::suspect::words_of;
+
+/// The load cell is found 2 kN off, and put right.
+fn cell_fails(client: &mut Client) {
+    let left = [("left", "0.00"), ("left-2", "0.01"), ("left-3", "0.01")];
+    let stored = calibrate(client, ["0.00", "2.00", "2.00"], &left);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+}
+
+#[test]
+fn what_waits_is_named_on_the_bench_and_falls_with_its_gauge() {
+    const WAITS: &str = "Certificate 1014-P1 waits for a second signature";
+    let shop = Shop::open();
+    let mut joren = Client::of(shop.address(), "Joren");
+    assert!(!joren.get("/").body.contains("second signature"));
+    let page = joren.get(JOB);
+    assert_eq!(joren.send(&page, "certificate", &FIELDS).status, 303);
+    assert!(joren.get("/").body.contains(WAITS));
+    crate::crew_link::verified(&shop.store);
+
+    let mut oswin = Client::of(shop.address(), "Oswin");
+    let seen = oswin.get(JOB);
+    cell_fails(&mut joren);
+    // Another subject was written to, so the page that Oswin looks at is not old by its version.
+    let told = oswin.send(&seen, "certificate-authorise", &CHECKED);
+    assert_eq!(told.status, 422);
+    for said in ["not any more what was prepared", "LC-50 was found outside"] {
+        assert!(told.body.contains(said), "{said}: {}", told.body);
+    }
+    let page = oswin.get(JOB);
+    assert!(page.body.contains("prepare it anew"), "{}", page.body);
+    assert!(crate::client::form(&page.body, "certificate-authorise").is_none());
+
+    let page = joren.get(JOB);
+    let told = joren.send(&page, "certificate", &FIELDS);
+    let at = "id=\"certificate-doubt-error\"";
+    assert!(
+        told.status == 422 && told.body.contains(at),
+        "{:?}",
+        told.errors()
+    );
+    let why = [&FIELDS[..], &[("doubt", "Fennholt knows.")]].concat();
+    assert_eq!(joren.send(&page, "certificate", &why).status, 303);
+    // Handed back it still waits, and the bench still says so, though the job is no more on its list.
+    let page = joren.get(JOB);
+    let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    assert_eq!(joren.send(&page, "return", &back).status, 303);
+    let bench = joren.get("/");
+    assert!(bench.body.contains("/jobs/1014#certificate-waits"));
+    assert!(!bench.body.contains(WAITS), "not on the list");
+    assert_eq!(authorise(&shop, "Oswin", JOB).status, 303);
+    assert!(!joren.get("/").body.contains("second signature"));
+
+    let paper = joren.get(&format!("{JOB}/certificate.pdf"));
+    let words = words_of(&paper.bytes);
+    for said in [
+        "Readings in doubt LC-50 was found outside its limits on",
+        "Made all the same by Joren: Fennholt knows.",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    // It says so itself: nothing came since.
+    let page = joren.get(&format!("{JOB}/certificates/1014-P1"));
+    assert!(page.body.contains("In force"), "{}", page.body);
+    assert!(!page.body.contains("came into doubt"), "{}", page.body);
+    crate::crew_link::verified(&shop.store);
+}
+
+#[test]
+fn a_doubt_that_comes_after_it_was_issued_is_told_beside_it() {
+    let shop = Shop::open();
+    let mut joren = Client::of(shop.address(), "Joren");
+    let page = joren.get(JOB);
+    assert_eq!(joren.send(&page, "certificate", &FIELDS).status, 303);
+    assert_eq!(authorise(&shop, "Oswin", JOB).status, 303);
+    let places = [JOB.to_owned(), format!("{JOB}/certificates/1014-P1")];
+    for place in &places {
+        assert!(!joren.get(place).body.contains("came into doubt"));
+    }
+    cell_fails(&mut joren);
+    for place in &places {
+        let page = joren.get(place);
+        for said in ["came into doubt", "LC-50 was found outside its limits on"] {
+            assert!(page.body.contains(said), "{said}: {}", page.body);
+        }
+    }
+}
