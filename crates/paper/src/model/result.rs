@@ -16,6 +16,8 @@ pub struct Reading {
     pub gauge: String,
     /// Whether its calibration held that day. If not, the reading is not evidence.
     pub in_date: bool,
+    /// Whether it lies beyond what the gauge was calibrated over. If so, it is not evidence either.
+    pub beyond: bool,
 }
 
 /// Something looked at.

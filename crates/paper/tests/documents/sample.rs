@@ -39,6 +39,7 @@ pub fn reading(bar: GaugeBar, gauge: &str) -> Reading {
         bar,
         gauge: text(gauge),
         in_date: true,
+        beyond: false,
     }
 }
 

@@ -6,7 +6,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::History;
-use super::drift::moved;
+use super::drift::{moved, stated};
 use crate::entry::{
     Body, CalibrationPoint, CurveShape, FileAttached, GaugeCalibrated, PersonKey, PinRecord,
     WrenchWay,
@@ -138,8 +138,10 @@ pub(super) fn calibrate(
     let left = points.iter().map(|p| judge(p.left, p));
     let left = left.max().unwrap_or(Verdict::Undecided);
     let before = history.in_force(gauge, input.date, input.ways.first().copied());
-    let observed = before.and_then(|before| moved(before, &points));
-    let drift = input.drift.or(observed).or(before.map(|c| c.drift));
+    // A revision of the sheet may have changed the unit since.
+    let observed = before.and_then(|before| moved(before, &points, gauge.unit));
+    let inherited = || before.and_then(|before| stated(before, gauge.unit));
+    let drift = input.drift.or(observed).or_else(inherited);
     let calibrated = GaugeCalibrated {
         gauge: pin,
         number: history.next_number(),

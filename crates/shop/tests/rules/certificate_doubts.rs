@@ -188,6 +188,7 @@ fn a_certificate_of_before_keeps_its_content() {
             let gauge = CELL.to_owned();
             read.calibrations = vec![PullsCorrected { gauge, number: 3 }];
         }),
+        altered(|read| read.no_curve = vec![CELL.to_owned()]),
     ] {
         assert_eq!(now[0], before[0], "it says what it said");
         assert_ne!(now[1], before[1], "it says this, too");
@@ -199,19 +200,27 @@ fn the_calibration_behind_a_reading_stands_in_the_content() {
     let mut bench = Bench::proved();
     let version = issues(&mut bench, |_| {});
     let issued = of(&bench, version);
-    let mut altered = bench.entries.clone();
-    let reading = altered.iter_mut().find_map(|e| match &mut e.body {
-        Body::BenchTestRead(b) => b.readings.first_mut(),
-        _ => None,
-    });
-    let reading = reading.expect("a reading");
-    reading.calibration = Some(CalibrationUsed {
-        number: 1,
-        indicated: reading.value,
-        deviation: Some(0.0),
-    });
-    let then = Job::as_certified(&altered, version).expect("a job");
-    assert_ne!(then.certificate_content(&issued), issued.content);
+    let alters: [fn(&mut Reading); 3] = [
+        |reading| {
+            reading.calibration = Some(CalibrationUsed {
+                number: 1,
+                indicated: reading.value,
+                deviation: Some(0.0),
+            });
+        },
+        |reading| reading.from_rest = true,
+        |reading| reading.beyond = true,
+    ];
+    for alter in alters {
+        let mut altered = bench.entries.clone();
+        let reading = altered.iter_mut().find_map(|e| match &mut e.body {
+            Body::BenchTestRead(b) => b.readings.first_mut(),
+            _ => None,
+        });
+        alter(reading.expect("a reading"));
+        let then = Job::as_certified(&altered, version).expect("a job");
+        assert_ne!(then.certificate_content(&issued), issued.content);
+    }
 }
 
 /// Written out by hand, as those of before: another form would make what was issued unprintable.
@@ -221,10 +230,10 @@ fn the_form_of_the_content_with_calibrations_is_fixed() {
     bench.write(recorded());
     let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
     let left = format!(
-        r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null,false]],null,"accept",["pull-reading 1"],"",[],1]"#
+        r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null,false]],null,"accept",["pull-reading 1"],"",[],[],1]"#
     );
     let found = format!(
-        r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided",false]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig",[],0]"#
+        r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided",false]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig",[],[],0]"#
     );
     let written = format!(
         r#"["setwright certificate 3","1-P1","bench-proof 4",null,"",[1,"T-1"],12000,"customer",[["tulvane-tb-32",1]],[1,2,3],null,[],null,null,[21.5,""],"","k3",null,[[2,{left},null],[3,{found},null]],[3,2],[[2,"lc-50",3,false],[2,"lc-50",1,true]],"the customer waits"]"#

@@ -339,6 +339,19 @@ fn the_drift_is_what_the_gauge_moved_since_the_calibration_before() {
     october.drift = None;
     let c = stored(&june, &october);
     assert!((c.drift - 0.3).abs() < 1e-12 && c.drift_observed, "{c:?}");
+    // June in newtons, October in kilonewtons: the same movement.
+    let mut in_newtons = stored(shelf(), &calibration(date(2026, 6, 1)));
+    in_newtons.unit = "N".to_owned();
+    for point in &mut in_newtons.points {
+        point.nominal *= 1000.0;
+        point.left *= 1000.0;
+        point.found = point.found.map(|found| found * 1000.0);
+    }
+    in_newtons.drift *= 1000.0;
+    let mut recorded = shelf().clone();
+    assert!(recorded.note_gauge(CELL, &in_newtons.into()));
+    let c = stored(&recorded, &october);
+    assert!((c.drift - 0.3).abs() < 1e-12 && c.drift_observed, "{c:?}");
     // Typed, the drift is what was typed.
     october.drift = Some(0.1);
     let c = stored(&june, &october);

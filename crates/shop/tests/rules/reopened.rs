@@ -164,7 +164,7 @@ fn an_undecided_test_needs_a_reason_to_pass() {
     let on_the_limit = [30.4, 30.4, 30.4, 30.4, 30.4];
     bench.does(test(Phase::AsLeft, "pull-force", "lc-50", &on_the_limit));
     let told = decide(&bench.job(), prove(), &bench.desk).expect_err("no reason");
-    let names = Message::new("refuse-undecided-reason").with("tests", "Pull force");
+    let names = Message::new("refuse-undecided-reason").with("tests", "Pull force at stall");
     assert_eq!(
         (told[0].field.as_str(), &told[0].message),
         ("reason", &names)

@@ -72,6 +72,7 @@ paper-as-found = As found
 paper-as-left = As left
 paper-where-alone = Where “value alone decides” stands:
 paper-value-alone = value alone decides
+paper-gauge-beyond = Beyond the calibration of the gauge: not evidence
 paper-gauge-out-of-date = Gauge out of date: not evidence
 paper-decision-rule = Decision rule.
 paper-uncertainty = The figure after ± is the expanded uncertainty, for about 95 % coverage.

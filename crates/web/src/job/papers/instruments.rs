@@ -50,7 +50,7 @@ pub fn listed<'a>(
             number: used.number,
             corrects: used.deviation.is_some(),
         });
-        (&reading.gauge, used, !reading.is_evidence())
+        (&reading.gauge, used, !reading.in_date)
     });
     let of_pulls = pulls.flat_map(|read| {
         let read = &read.body;

@@ -99,6 +99,7 @@ fn of_crew(v: &View, sent: &Sent, bare: BadFinding) -> BadFinding {
                     bar,
                     gauge: v.t("suspect-crew-gauge"),
                     in_date: true,
+                    beyond: false,
                 },
             }),
             None => words.push(format!(

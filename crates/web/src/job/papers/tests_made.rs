@@ -27,7 +27,8 @@ pub(super) fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
     Reading {
         bar: judged.labelled(v, what),
         gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
-        in_date: judged.reading.is_evidence(),
+        in_date: judged.reading.in_date,
+        beyond: judged.reading.is_beyond(),
     }
 }
 
