@@ -21,6 +21,7 @@ mod gauges;
 mod kept;
 mod names;
 mod nose_match;
+mod one_go;
 #[path = "../played/mod.rs"]
 mod played;
 mod program;

@@ -135,8 +135,14 @@ pub fn plan<'a>(
         .filter(|(_, check)| is_open(check, seen, forbidden))
         .map(|(place, check)| (place, *check))
         .collect();
-    let states = States::of(open.iter().map(|(_, check)| *check), costs);
-    let now = states.now(seen.opened);
+    let lies_open = seen.lies_open.iter().filter_map(|id| faults.check(id));
+    let lies_open: Vec<&Check> = lies_open.collect();
+    let depths = open
+        .iter()
+        .map(|(_, check)| *check)
+        .chain(lies_open.clone());
+    let states = States::of(depths, costs);
+    let now = states.now(seen.opened, &lies_open, costs);
     let looks = open.iter().map(|(place, check)| {
         let state = states.place(check, costs).unwrap_or(now);
         Look::of(
@@ -203,12 +209,16 @@ impl States {
         Self { depths }
     }
 
-    /// The state that the tool is in. One that is opened lies open as far as any check asks for.
-    fn now(&self, opened: bool) -> usize {
-        match opened {
-            true => STRIPPED + self.depths.len() - 1,
-            false => NO_ENERGY,
+    /// The state that the tool is in. One that is opened lies open as far as any check asks for; one that was looked into,
+    /// as far as the deepest of those checks asked for.
+    fn now(&self, opened: bool, lies_open: &[&Check], costs: &Costs) -> usize {
+        if opened {
+            return STRIPPED + self.depths.len() - 1;
         }
+        let places = lies_open
+            .iter()
+            .filter_map(|check| self.place(check, costs));
+        places.max().unwrap_or(NO_ENERGY)
     }
 
     /// The state that a check asks for; `None` where it asks for none.

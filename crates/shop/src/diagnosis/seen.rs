@@ -29,6 +29,8 @@ pub struct Seen {
     pub not_safe: bool,
     /// The tool is opened, and was not run since.
     pub opened: bool,
+    /// Checks made on the stripped tool, by id, after which it was not closed: it lies open as far as they ask for.
+    pub lies_open: Vec<String>,
     /// Symptoms that the repair has mended: they still tell, but forbid nothing any more.
     pub mended: BTreeSet<String>,
     /// Symptoms that forbid no energised look any more: a named person cleared the tool after they were seen.
@@ -50,6 +52,7 @@ impl Seen {
                 Some(cause) => cause.body.handed.worn.clone().into_iter().collect(),
                 None => desk.worn.to_vec(),
             },
+            lies_open: job.lying_open(faults).map(|c| c.id.clone()).collect(),
             ..Self::said(job)
         };
         for joint in &job.found_joints {
@@ -105,6 +108,7 @@ impl Seen {
             handed: BTreeSet::new(),
             not_safe: job.not_safe.is_some() && !job.powered_up(),
             opened: job.opened() && !job.powered_up(),
+            lies_open: Vec::new(),
             mended: mended.cloned().collect(),
             cleared: cleared.cloned().collect(),
             worn: Vec::new(),

@@ -86,6 +86,13 @@ pub struct EnergyCleared {
     pub signs: Vec<String>,
 }
 
+/// A tool that lay open for a look is closed again: every part back and tightened, says who writes it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ClosedAgain {
+    /// What else is to say; may be empty.
+    pub note: String,
+}
+
 /// Answer to a check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

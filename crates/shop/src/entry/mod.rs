@@ -37,8 +37,8 @@ pub use crew::{
     CrewReading, GivenTurns,
 };
 pub use fault::{
-    BenchTestRead, CauseConfirmed, CheckAnswered, EnergyCleared, FoundJointRead, HandedOver,
-    NotSafeToRun, Phase, Said, SymptomsNoted,
+    BenchTestRead, CauseConfirmed, CheckAnswered, ClosedAgain, EnergyCleared, FoundJointRead,
+    HandedOver, NotSafeToRun, Phase, Said, SymptomsNoted,
 };
 pub use gauge::{
     CalibrationPoint, CheckPoint, CheckedAs, CurveShape, GaugeCalibrated, GaugeChecked,
@@ -125,6 +125,7 @@ bodies! {
     EnergyCleared "energy-cleared" "A named person cleared the tool for energised looks.";
     PullsRead "pulls-read" "Recorded pulls were looked at and count.";
     CheckAnswered "check-answered" "A check of the fault-finder was made.";
+    ClosedAgain "closed-again" "A tool that lay open for a look is closed again.";
     CauseConfirmed "cause-confirmed" "The cause is known, or there is none.";
     WarrantyJudged "warranty-judged" "The warranty verdict.";
     EstimateMade "estimate-made" "Parts and labour, priced.";

@@ -38,7 +38,10 @@ impl Job {
             let b = &t.body;
             let readings = b.readings.iter().map(|r| {
                 let said = json!([r.value, r.unit, r.raw, pin(&r.gauge), r.expanded, r.in_date]);
-                let used = || json!([r.calibration, r.way, r.difference, r.from_rest, r.beyond]);
+                let calibration = r
+                    .calibration
+                    .map(|c| json!([c.number, c.indicated, c.deviation]));
+                let used = || json!([calibration, r.way, r.difference, r.from_rest, r.beyond]);
                 and(said, (form >= Form::WithCalibrations).then(used))
             });
             json!([
@@ -150,7 +153,13 @@ fn pulls(read: &PullsRead, form: Form) -> Value {
     let used = || {
         let used = read.calibrations.iter();
         let used = used.map(|c| json!([c.gauge, c.number]));
-        json!([used.collect::<Vec<_>>(), read.no_curve, read.faults])
+        let counts_gauges = band.is_some_and(|band| band.counts_gauges);
+        json!([
+            used.collect::<Vec<_>>(),
+            read.no_curve,
+            read.faults,
+            counts_gauges
+        ])
     };
     and(said, (form >= Form::WithCalibrations).then(used))
 }

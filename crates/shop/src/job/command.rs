@@ -68,6 +68,11 @@ pub enum Command {
         /// The signs that it is cleared of, by id.
         signs: Vec<String>,
     },
+    /// Say that the tool is closed again after a look into it.
+    CloseAgain {
+        /// Remark.
+        note: String,
+    },
     /// Answer a check.
     AnswerCheck {
         /// Check id.
@@ -237,6 +242,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
     if job.returned.is_some() && !late {
         return refuse_all(Message::new("refuse-returned"));
     }
+    job.closed_for(&command, desk)?;
     match command {
         Command::AmendReceipt {
             counter,
@@ -254,6 +260,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         Command::UsePulls(pulls) => job.use_pulls(&pulls, desk),
         Command::NotSafe { reason } => job.not_safe(&reason),
         Command::ClearEnergy { reason, signs } => job.clear_energy(&reason, signs, desk),
+        Command::CloseAgain { note } => job.close_again(&note, desk),
         Command::AnswerCheck {
             check,
             answer,

@@ -131,6 +131,7 @@ impl Job {
             None => {
                 is(self.not_safe.as_ref().map(|n| n.version))
                     || is(self.energy_cleared.as_ref().map(|c| c.version))
+                    || is(self.closed_again.as_ref().map(|c| c.version))
                     || self.checks.iter().any(|c| c.version == version)
             }
         }

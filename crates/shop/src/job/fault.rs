@@ -57,7 +57,7 @@ impl Job {
             .map_or_else(|| refuse_all(Message::new("refuse-no-sheet")), Ok)
     }
 
-    fn faults_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a FaultModel, Refusals> {
+    pub(super) fn faults_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a FaultModel, Refusals> {
         self.faults(desk)
             .map_or_else(|| refuse_all(Message::new("refuse-no-sheet")), Ok)
     }
@@ -130,11 +130,12 @@ impl Job {
             return refuse_all(Message::new("refuse-no-check").with("check", check));
         };
         // Checks of one visit ask for one state of the tool: what forbids the one forbids them all.
-        let strange = beside.iter().find(|(id, _)| {
+        let strange = beside.iter().enumerate().find(|(place, (id, _))| {
+            let again = beside[..*place].iter().any(|(before, _)| before == id);
             let visit = faults.check(id).and_then(|other| other.visit.as_ref());
-            *id == check || visit.is_none() || visit != known.visit.as_ref()
+            again || *id == check || visit.is_none() || visit != known.visit.as_ref()
         });
-        if let Some((id, _)) = strange {
+        if let Some((_, (id, _))) = strange {
             return refuse_all(Message::new("refuse-check-beside").with("check", id.as_str()));
         }
         if known.state.energised() && self.energised_looks_forbidden(desk) {
@@ -154,20 +155,20 @@ impl Job {
             true => known_ticks(model, made_safe),
             false => Vec::new(),
         };
-        let answered = |check, answer, note: &str| {
-            let made_safe = made_safe.clone();
+        let all: Vec<(String, Said)> = [(check, answer)].into_iter().chain(beside).collect();
+        // What was seen belongs to what was found; where nothing was, to what was asked for.
+        let found = all.iter().position(|(_, said)| *said == Said::Yes);
+        let noted = found.unwrap_or(0);
+        let answered = |(place, (check, answer))| {
+            let note = if place == noted { note } else { "" };
             Body::from(CheckAnswered {
                 check,
                 answer,
                 note: note.to_owned(),
-                made_safe,
+                made_safe: made_safe.clone(),
             })
         };
-        let others = beside.into_iter().map(|(id, said)| answered(id, said, ""));
-        Ok([answered(check, answer, note)]
-            .into_iter()
-            .chain(others)
-            .collect())
+        Ok(all.into_iter().enumerate().map(answered).collect())
     }
 
     /// Whether `check` asks for the make-safe ticks: it puts hands to the tool, and the energy was

@@ -16,6 +16,7 @@ mod hand_back;
 mod in_doubt;
 mod joint_read;
 mod judge;
+mod lying_open;
 mod made_safe;
 mod other_end;
 mod prove;
@@ -37,10 +38,10 @@ use uuid::Uuid;
 
 use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CertificateIssued, CertificatePrepared, CheckAnswered,
-    CustomerAnswered, EnergyCleared, Entry, EstimateMade, FileAttached, Fitted, FoundJointRead,
-    NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff, PullsRead, Received,
-    Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone, StickOutRead, Struck,
-    TrialJointRead, Waiting, WarrantyJudged,
+    ClosedAgain, CustomerAnswered, EnergyCleared, Entry, EstimateMade, FileAttached, Fitted,
+    FoundJointRead, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff,
+    PullsRead, Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone,
+    StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
@@ -140,6 +141,8 @@ pub struct Job {
     pub not_safe: Option<Stamped<NotSafeToRun>>,
     /// Cleared for energised looks, last.
     pub energy_cleared: Option<Stamped<EnergyCleared>>,
+    /// That the tool is closed again after a look into it, the last time.
+    pub closed_again: Option<Stamped<ClosedAgain>>,
     /// Checks answered, in order.
     pub checks: Vec<Stamped<CheckAnswered>>,
     /// The confirmed cause.
@@ -234,6 +237,7 @@ impl Job {
             pulls: Vec::new(),
             not_safe: None,
             energy_cleared: None,
+            closed_again: None,
             checks: Vec::new(),
             cause: None,
             warranty: None,
@@ -287,6 +291,7 @@ impl Job {
             Body::NotSafeToRun(b) => self.not_safe = Some(stamp(entry, b)),
             Body::EnergyCleared(b) => self.energy_cleared = Some(stamp(entry, b)),
             Body::CheckAnswered(b) => self.checks.push(stamp(entry, b)),
+            Body::ClosedAgain(b) => self.closed_again = Some(stamp(entry, b)),
             Body::CauseConfirmed(b) => {
                 self.cause = Some(stamp(entry, b));
                 // Who pays, and the yes, were given for the cause that was known then.

@@ -163,25 +163,30 @@ fn a_certificate_of_before_keeps_its_content() {
     bench.write(recorded());
     let older = stored(2);
     assert_eq!(older.method, "bench-proof 2");
+    // The third listed otherwise and said the same.
+    let between = stored(3);
+    assert_eq!(between.method, "bench-proof 3");
     let newer = stored(4);
     assert_eq!(newer.method, "bench-proof 4");
     let said = |bench: &Bench| {
         let job = bench.job();
-        [&older, &newer].map(|c| job.certificate_content(c))
+        [&older, &newer, &between].map(|c| job.certificate_content(c))
     };
     let before = said(&bench);
-    let altered = |with: fn(&mut shop::entry::PullsRead)| {
+    let altered_at = |version: u32, with: fn(&mut shop::entry::PullsRead)| {
         let mut other = Bench {
             entries: bench.entries.clone(),
             desk: desk(),
         };
-        let read = other.entries.iter_mut().find_map(|e| match &mut e.body {
+        let mut entries = other.entries.iter_mut().filter(|e| e.version == version);
+        let read = entries.find_map(|e| match &mut e.body {
             Body::PullsRead(read) => Some(read),
             _ => None,
         });
         with(read.expect("recorded"));
         said(&other)
     };
+    let altered = |with| altered_at(2, with);
     for now in [
         altered(|read| read.pulls[0].spoiled = true),
         altered(|read| {
@@ -189,8 +194,13 @@ fn a_certificate_of_before_keeps_its_content() {
             read.calibrations = vec![PullsCorrected { gauge, number: 3 }];
         }),
         altered(|read| read.no_curve = vec![CELL.to_owned()]),
+        altered_at(3, |read| {
+            let band = read.band.as_mut().expect("held against a band");
+            band.counts_gauges = true;
+        }),
     ] {
         assert_eq!(now[0], before[0], "it says what it said");
+        assert_eq!(now[2], before[2], "it says what it said");
         assert_ne!(now[1], before[1], "it says this, too");
     }
 }
@@ -230,10 +240,10 @@ fn the_form_of_the_content_with_calibrations_is_fixed() {
     bench.write(recorded());
     let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
     let left = format!(
-        r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null,false]],null,"accept",["pull-reading 1"],"",[],[],1]"#
+        r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null,false]],null,"accept",["pull-reading 1"],"",[],[],1,false]"#
     );
     let found = format!(
-        r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided",false]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig",[],[],0]"#
+        r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided",false]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig",[],[],0,false]"#
     );
     let written = format!(
         r#"["setwright certificate 3","1-P1","bench-proof 4",null,"",[1,"T-1"],12000,"customer",[["tulvane-tb-32",1]],[1,2,3],null,[],null,null,[21.5,""],"","k3",null,[[2,{left},null],[3,{found},null]],[3,2],[[2,"lc-50",3,false],[2,"lc-50",1,true]],"the customer waits"]"#

@@ -571,6 +571,8 @@ fn what_the_hands_hold_is_looked_at_in_one_go() {
         let others = [("teeth-on-paper", Said::Yes), (strange, Said::No)];
         bench.refuses(with(&others), ": refuse-check-beside");
     }
+    let twice = [("teeth-on-paper", Said::Yes), ("teeth-on-paper", Said::No)];
+    bench.refuses(with(&twice), ": refuse-check-beside");
     assert!(bench.seen().checks.is_empty());
     bench.does(with(&[
         ("teeth-on-paper", Said::Yes),
@@ -585,6 +587,20 @@ fn what_the_hands_hold_is_looked_at_in_one_go() {
             .iter()
             .all(|id| !seen.checks.contains_key(id))
     );
+    // What was seen belongs to what was found.
+    let mut noted = Bench::received("tulvane-tb-32", &["jaws-slip"]);
+    let mut with_note = with(&[("teeth-on-paper", Said::Yes)]);
+    if let Command::AnswerCheck { note, .. } = &mut with_note {
+        "zinc in the roots".clone_into(note);
+    }
+    noted.does(with_note);
+    let notes: Vec<String> = noted
+        .job()
+        .checks
+        .iter()
+        .map(|c| c.body.note.clone())
+        .collect();
+    assert_eq!(notes, ["", "zinc in the roots"]);
     // The same evidence as if each were answered by itself.
     let mut one_by_one = Bench::received("tulvane-tb-32", &["jaws-slip"]);
     for (id, said) in [

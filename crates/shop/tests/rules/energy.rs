@@ -152,7 +152,10 @@ fn a_check_with_the_hands_asks_for_the_ticks() {
         other => other,
     };
     let in_state = |state: ToolState| {
-        let found = faults().checks.iter().find(|c| c.state == state);
+        let found = faults()
+            .checks
+            .iter()
+            .find(|c| c.state == state && !c.hands_first);
         found.expect("the demo has one").id.as_str()
     };
     let dead = in_state(ToolState::NoEnergy);

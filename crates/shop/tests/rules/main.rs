@@ -25,6 +25,7 @@ mod joint_numbers;
 mod joints;
 mod labour;
 mod learning;
+mod lying_open;
 mod noise;
 mod nose;
 mod nose_order;

@@ -253,3 +253,20 @@ fn a_check_costs_the_strip_to_the_part_that_it_looks_at() {
         "{closed} {to_part} {route}"
     );
 }
+
+#[test]
+fn closing_a_tool_that_lies_open_is_in_the_price_of_the_next_look() {
+    let costs = Costs::of(card(), model("tulvane-tb-32"));
+    let planned = |seen: &Seen| {
+        let found = diagnose(faults(), Drive::Battery, seen).expect("possible");
+        plan(faults(), Drive::Battery, seen, &found, &costs, EFFORT).expect("a plan")
+    };
+    let mut seen = Seen {
+        symptoms: [("short-run-time".to_owned(), true)].into(),
+        ..Seen::default()
+    };
+    let closed = planned(&seen).expected;
+    seen.lies_open = vec!["turn-screw-by-hand".to_owned()];
+    let open = planned(&seen).expected;
+    assert!(open > closed, "{open} {closed}");
+}

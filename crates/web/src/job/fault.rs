@@ -8,7 +8,7 @@ use shop::diagnosis::{
 };
 use shop::entry::{Phase, Said};
 use shop::job::Command;
-use shop::sheet::{Cause, Check, Symptom, UNLISTED};
+use shop::sheet::{Asked, Cause, Caution, Check, Symptom, UNLISTED};
 
 use super::view::View;
 use super::{bench, check_limit, found_joint, names};
@@ -34,6 +34,7 @@ pub fn section(v: &View) -> Markup {
     let diagnosis = diagnose(v.faults, v.model.drive, &seen);
     let open = v.job.cause.is_none() && v.job.returned.is_none();
     html! {
+        (lies_open(v))
         (as_found(v))
         @if open { (super::set_up_only::form(v)) }
         (super::suspect::shown(v))
@@ -83,6 +84,22 @@ fn as_found(v: &View) -> Markup {
             @for test in tests() { (bench::entry(v, Phase::AsFound, test)) }
         }
         @if may && v.job.not_safe.is_none() { (not_safe(v)) }
+    }
+}
+
+/// Says that the tool lies open, with the form that closes it.
+fn lies_open(v: &View) -> Markup {
+    let Some(check) = v.job.lying_open(v.faults).last() else {
+        return html! {};
+    };
+    let form = v.form("closed-again");
+    html! {
+        p.warn { (v.say(&Message::new("fault-lies-open").with("check", check.text.as_str()))) small { (v.t("source-maker")) } }
+        @if v.job.returned.is_none() {
+            (v.wrap(&form, "closed-again", html! {
+                (form.text(&Field::new("note", v.t("field-note"))))
+            }, "button-closed-again"))
+        }
     }
 }
 
@@ -304,7 +321,13 @@ fn beside_field(check: &str) -> String {
 fn answer_form(v: &View, check: &Check, beside: &[&Check]) -> Markup {
     let id = check_form(&check.id);
     let form = v.form(&id);
-    let choices = SAID.map(|said| Choice::new(key(said), v.t(names::said(said))));
+    let choice = |said| Choice::new(key(said), v.t(names::said(said)));
+    let choices = SAID.map(choice);
+    let may_stay_open = [
+        choice(Said::Yes),
+        choice(Said::No),
+        Choice::new("", v.t("check-left-open")).chosen(true),
+    ];
     v.wrap(
         &form,
         "check",
@@ -319,18 +342,34 @@ fn answer_form(v: &View, check: &Check, beside: &[&Check]) -> Markup {
                 (v.warn("check-energised", "source-maker"))
                 (v.came_without())
             }
+            @for caution in cautions(v, [check].into_iter().chain(beside.iter().copied())) { (v.caution(caution)) }
             (check_limit::shown(v, check))
-            (form.radios(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
+            (form.answers(&Field::new("answer", v.say(&Message::new("field-answer").with("yes", check.yes.as_str()))), &choices))
             @if !beside.is_empty() {
                 p.lab { (v.t("check-beside")) }
                 @for other in beside {
-                    (form.radios(&Field::new(&beside_field(&other.id), v.question(other)), &choices))
+                    (check_limit::shown(v, other))
+                    (form.answers(&Field::new(&beside_field(&other.id), v.question(other)), &may_stay_open))
                 }
             }
             (form.text(&Field::new("note", v.t("field-seen-note"))))
         },
         "button-answer",
     )
+}
+
+/// What the model warns of at the bench tests that ask the same as `checks`, each once.
+fn cautions<'a>(v: &'a View, checks: impl Iterator<Item = &'a Check>) -> Vec<&'a Caution> {
+    let mut all: Vec<&Caution> = Vec::new();
+    for check in checks {
+        let Some(Asked::Test(id)) = check.asked_by.as_ref().map(|by| &by.what) else {
+            continue;
+        };
+        let test = v.model.bench_tests.iter().find(|test| test.id == *id);
+        let caution = test.and_then(|test| test.caution.as_ref());
+        all.extend(caution.filter(|caution| !all.contains(caution)));
+    }
+    all
 }
 
 const SAID: [Said; 3] = [Said::Yes, Said::No, Said::NotSure];
@@ -492,22 +531,26 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             reason: text("reason"),
             signs: list("signs"),
         },
+        "closed-again" => Command::CloseAgain { note: text("note") },
         "check" => {
-            let Some(answer) = said(typed, "answer") else {
-                errors.add("answer", Message::new("refuse-answer"));
-                return None;
-            };
+            let asked = said(typed, "answer").map(|answer| (text("check"), answer));
             let checks = v.faults.checks.iter();
             let beside = checks.filter_map(|check| {
                 let said = said(typed, &beside_field(&check.id))?;
                 Some((check.id.clone(), said))
             });
+            // The one that was asked for may stay open where another is answered.
+            let mut answers = asked.into_iter().chain(beside);
+            let Some((check, answer)) = answers.next() else {
+                errors.add("answer", Message::new("refuse-answer"));
+                return None;
+            };
             Command::AnswerCheck {
-                check: text("check"),
+                check,
                 answer,
                 note: text("note"),
                 made_safe: list("made_safe"),
-                beside: beside.collect(),
+                beside: answers.collect(),
             }
         }
         "cause" => {

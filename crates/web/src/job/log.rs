@@ -32,6 +32,7 @@ pub(crate) fn kind(body: &Body) -> &'static str {
         Body::NotSafeToRun(_) => "entry-not-safe-to-run",
         Body::EnergyCleared(_) => "entry-energy-cleared",
         Body::CheckAnswered(_) => "entry-check-answered",
+        Body::ClosedAgain(_) => "entry-closed-again",
         Body::CauseConfirmed(_) => "entry-cause-confirmed",
         Body::WarrantyJudged(_) => "entry-warranty-judged",
         Body::EstimateMade(_) => "entry-estimate-made",
@@ -94,6 +95,7 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::EnergyCleared(b) => b.reason.clone(),
+        Body::ClosedAgain(b) => b.note.clone(),
         Body::WarrantyJudged(b) => b.term.clone(),
         Body::StepDone(b) => {
             let readings = b.reading.iter().chain(&b.others);

@@ -22,6 +22,7 @@ const KINDS: &[&str] = &[
     "not-safe",
     "clear-energy",
     "check",
+    "closed-again",
     "cause",
     "set-up-only",
     "warranty",

@@ -121,6 +121,11 @@ impl Form<'_> {
         self.choices(field, choices, "radio", "radios")
     }
 
+    /// One of a few short answers, in one row where they fit.
+    pub fn answers(&self, field: &Field, choices: &[Choice]) -> Markup {
+        self.choices(field, choices, "radio", "radios few")
+    }
+
     fn choices(&self, field: &Field, choices: &[Choice], kind: &str, list: &str) -> Markup {
         // The first has the field's own id: the field's mistakes lead there. The others must not have the
         // id of a numbered field, such as the second of several questions.

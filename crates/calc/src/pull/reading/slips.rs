@@ -14,6 +14,9 @@ const STEEP: f64 = 0.12;
 
 /// So many small falls are chatter of the drive: jaws do not slip and bite again as often. Common practice, no source.
 const CHATTER: usize = 8;
+
+/// How much further than the middle one of them a tooth of chatter drops at most. Common practice, no source.
+const TOOTH: f64 = 2.0;
 /// Small: below this share of the peak. Larger ones stay slips however alike they are: jaws that jump from groove to groove
 /// look the same.
 const SMALL: f64 = 0.1;
@@ -223,8 +226,14 @@ pub(super) fn find(ready: &Ready) -> Vec<Slip> {
     }
     // Of chatter that is hardly large enough for a slip only some teeth are: all of them count.
     windows.least = (windows.least / 2.0).max(windows.sure);
-    match windows.slips().iter().filter(|s| small(s)).count() >= CHATTER {
-        true => slips.into_iter().filter(|slip| !small(slip)).collect(),
-        false => slips,
+    let teeth = windows.slips().into_iter().filter(|s| small(s));
+    let mut teeth: Vec<f64> = teeth.map(|s| s.drop_kn.value).collect();
+    if teeth.len() < CHATTER {
+        return slips;
     }
+    teeth.sort_by(f64::total_cmp);
+    // One that drops much further than its neighbours is no tooth of theirs.
+    let tooth = TOOTH * teeth[teeth.len() / 2];
+    let of_chatter = |slip: &Slip| small(slip) && slip.drop_kn.value <= tooth;
+    slips.into_iter().filter(|slip| !of_chatter(slip)).collect()
 }
