@@ -374,6 +374,18 @@ compare-renewal = { $part }: { $left ->
     [one] once
    *[other] { $times } times
 } in the year, { $cost }
+compare-life-repair = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: repairing is no dearer.
+compare-life-new = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: the new tool is cheaper.
+compare-even = Both cost the same if the repaired tool lasts { $years } years more.
+compare-part-counted = { $part }: { $left ->
+    [one] 1 pull
+   *[other] { $left } pulls
+} left by the counter; renewals in these years: { $times } for { $cost } in the repaired tool, { $timesnew } for { $costnew } in a new one
+compare-part-gauged = { $part }: { $left ->
+    [one] 1 pull
+   *[other] { $left } pulls
+} left by its readings; renewals in these years: { $times } for { $cost } in the repaired tool, { $timesnew } for { $costnew } in a new one
+compare-life-assumed = Before tax, without interest. By the counter { $pulls } pulls a year; what was never renewed here is as old as the tool; what the repair renews begins new.
 compare-assumed = Before tax. By the counter { $pulls } pulls a year; the whole repair is put on this one year; what was never renewed here is as old as the tool.
 send-summary = Send it to the maker
 send-hint = Ends the job here. Look through the list before the parcel is closed.
