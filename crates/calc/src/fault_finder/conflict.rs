@@ -13,8 +13,8 @@
 //!   that are still weighed give answers as unlikely as these; see `fit`.
 //!
 //! They are said to contradict each other when conf reaches ln 30 ([`CONTRADICT`]), one surprise ln 20
-//! ([`SURPRISES`]), or the fit falls to one in 200 ([`UNFIT`]). The odd one is that with the greatest surprise in the
-//! first two cases; in the third, that whose removal raises P(e) most.
+//! ([`SURPRISES`]), or the fit falls to one in 200 ([`UNFIT`]). Where the fit says so, the odd one is that whose removal
+//! raises P(e) most, else that with the greatest surprise.
 //!
 //! # Validity
 //! A rare cause that explains all of it can have a conf above 0, too: the number asks for a second
@@ -56,11 +56,11 @@ impl Conflict {
     /// The odd observation, if they contradict each other: its place.
     pub fn odd(&self) -> Option<usize> {
         let greatest = |of: &[f64]| (0..of.len()).max_by(|a, b| of[*a].total_cmp(&of[*b]));
-        let odd = greatest(&self.surprise)?;
-        if self.conf >= CONTRADICT || self.surprise[odd] >= SURPRISES {
-            return Some(odd);
+        if self.fit <= UNFIT.ln() {
+            return greatest(&self.raises);
         }
-        greatest(&self.raises).filter(|_| self.fit <= UNFIT.ln())
+        let odd = greatest(&self.surprise)?;
+        (self.conf >= CONTRADICT || self.surprise[odd] >= SURPRISES).then_some(odd)
     }
 }
 

@@ -224,8 +224,8 @@ pub fn working(asked: &Asked, found: &Compared, come_back: Message) -> Working {
     );
     let pulls = Message::new("given-pulls-a-year");
     let working = count(working, "N", pulls, asked.pulls_a_year);
-    let working = given(working, "W_r", "given-wear-repaired", found.wear);
-    let working = given(working, "W_n", "given-wear-new", found.wear_new)
+    let working = given(working, "W_r", "given-renewals-repaired", found.wear);
+    let working = given(working, "W_n", "given-renewals-new", found.wear_new)
         .step("N_T", "⌊N · T⌋", found.pulls as f64, 0, "")
         .step(
             "C_r",

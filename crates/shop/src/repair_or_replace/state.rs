@@ -75,8 +75,8 @@ impl State<'_> {
     /// Pulls of `part` by the counter. One that was never renewed here is taken to be as old as the tool.
     pub(super) fn used(&self, part: &Part) -> Result<u64, Unknown> {
         let all = || self.known.earlier.iter().chain([self.job]);
-        let replaced = all().flat_map(|j| j.replaced.iter().map(move |r| (j, r)));
-        let last = replaced.filter(|(_, r)| r.body.part == part.id).last();
+        let mut replaced = all().flat_map(|j| j.replaced.iter().map(move |r| (j, r)));
+        let last = replaced.rfind(|(_, r)| r.body.part == part.id);
         if let Some(Anew { job, .. }) = began_anew(all(), last.map(|(j, _)| j.received.at)) {
             return Err(Unknown::Anew(job));
         }

@@ -78,7 +78,9 @@ fn the_odd_answer_is_named() {
 /// Causes as rare as a shop's, each with one check of its own and one in twenty false alarms.
 fn rare(causes: usize) -> Model {
     let questions = (0..causes).map(|i| question(0.05, &[(i, 0.9)]));
-    Model::new(vec![0.002; causes + 1], questions.collect()).expect("fine")
+    let unlisted = 0.02;
+    let priors = std::iter::repeat_n(0.002, causes).chain([unlisted]);
+    Model::new(priors.collect(), questions.collect()).expect("fine")
 }
 
 #[test]
