@@ -338,6 +338,21 @@ pub fn gauged_now<'a>(
     .collect()
 }
 
+/// Pulls left of one dimension of `part` by its readings; infinite where no wear is to be seen, `None` where it was
+/// not gauged since it was renewed.
+pub fn left_by_readings(
+    earlier: &[Job],
+    this: &Job,
+    part: &Part,
+    wear: &Wear,
+    desk: &Desk,
+) -> Option<f64> {
+    let history = history(earlier, this, part, wear, desk);
+    history.readings.last()?;
+    let (_, life) = history.line(wear, this.received.body.counter);
+    life?.left().ok()
+}
+
 /// The probability that part `part` is beyond a limit now, by its readings in earlier jobs and in this one and
 /// the pulls since: the worst of its dimensions. `None` where nothing is known of it.
 pub fn worn_share(

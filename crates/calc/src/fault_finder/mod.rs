@@ -12,6 +12,7 @@
 
 pub mod conflict;
 pub mod exact;
+mod fit;
 pub mod inspection;
 pub mod look_ahead;
 pub mod measure;
@@ -30,7 +31,7 @@ pub use exact::{BestPlan, best_plan};
 pub use inspection::{InspectOrRepair, InspectionOrder, inspect_or_repair, ratio_order};
 pub use look_ahead::{Advice, Effort, First, advise};
 pub use model::{Handed, Link, Model, Observation, Question, link_of};
-pub use posterior::{FaultSet, Faults, Posterior, posterior};
+pub use posterior::{FaultSet, Faults, Posterior, posterior, stumbling_block};
 pub use survey::Worth;
 pub use task::{Bench, Look, Repairs, Says, Task};
 pub use working::{advice_working, look_working, posterior_working};

@@ -32,8 +32,8 @@ use crate::working::Method;
 /// This method.
 pub const METHOD: Method = Method {
     name: "several-fault-posterior",
-    version: 1,
-    source: "noisy-OR network of two levels, exact enumeration of up to three faults at once; weight of evidence, Good (1950) (from memory)",
+    version: 2,
+    source: "noisy-OR network of two levels, exact enumeration of up to three faults at once; weight of evidence, Good (1950); conflict, Jensen et al. (1991); fit, Chernoff (1952), Rubin (1984) (from memory)",
 };
 
 /// How many causes may be present at once.
@@ -107,6 +107,34 @@ pub fn posterior(
     }
     let table = Table::new(model, observations);
     Sums::of(model, &table, faults.most())
+}
+
+/// The observation that stands against the others, where together they leave nothing to weigh: the one without which
+/// the rest is likeliest; if it takes more than one to be gone, the first that does not go with those before it.
+/// `None` where they can be weighed, or nothing can.
+pub fn stumbling_block(
+    model: &Model,
+    observations: &[Observation],
+    faults: Faults,
+) -> Option<usize> {
+    let weighed = |seen: &[Observation]| posterior(model, seen, faults).ok();
+    if weighed(observations).is_some() {
+        return None;
+    }
+    let places = 0..observations.len();
+    let without = places.clone().filter_map(|out| {
+        let mut rest = observations.to_vec();
+        rest.remove(out);
+        Some((out, weighed(&rest)?.ln_evidence))
+    });
+    let likeliest = without.max_by(|a, b| a.1.total_cmp(&b.1));
+    let first = || {
+        weighed(&[])?;
+        places
+            .clone()
+            .find(|last| weighed(&observations[..=*last]).is_none())
+    };
+    likeliest.map(|(out, _)| out).or_else(first)
 }
 
 #[cfg(test)]

@@ -78,6 +78,11 @@ impl Table {
         self.places.len()
     }
 
+    /// Number of those that are answers: they stand first.
+    pub(super) fn answers(&self) -> usize {
+        self.answers.len()
+    }
+
     /// Where observation `i` stands in a row of likelihoods.
     pub(super) fn place(&self, i: usize) -> usize {
         self.places[i]

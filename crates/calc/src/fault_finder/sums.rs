@@ -1,6 +1,7 @@
 //! The sums over all sets of causes that a posterior is made of.
 
 use super::conflict::conflict;
+use super::fit::ln_bound;
 use super::model::Model;
 use super::posterior::{FaultSet, Posterior};
 use super::sets::{Grown, Table};
@@ -8,6 +9,9 @@ use crate::error::CalcError;
 
 /// Sets that are named.
 const SETS_NAMED: usize = 10;
+
+/// Sets that weigh less than this share of the likeliest are not asked how well they fit.
+const LEAST_WEIGHED: f64 = 0.01;
 
 /// Sums over the sets walked so far.
 pub(super) struct Sums<'a> {
@@ -184,6 +188,28 @@ impl<'a> Sums<'a> {
         self.sets.truncate(SETS_NAMED);
     }
 
+    /// ln of how seldom the likeliest sets, weighed by what they weigh, give answers as unlikely as these.
+    fn ln_fit(&self) -> f64 {
+        let table = self.table;
+        let mut each = vec![0.0; table.len()];
+        let (mut chance, mut weight) = (0.0, 0.0);
+        let least = self.sets.first().map_or(0.0, |set| set.probability) * LEAST_WEIGHED;
+        for set in self.sets.iter().filter(|set| set.probability > least) {
+            let mut grown = table.none();
+            for cause in &set.causes {
+                table.grow(&grown.clone(), *cause, &mut grown);
+            }
+            table.likelihoods(&grown, &mut each);
+            chance += set.probability * ln_bound(&each[..table.answers()]).exp();
+            weight += set.probability;
+        }
+        if weight > 0.0 {
+            (chance / weight).ln()
+        } else {
+            0.0
+        }
+    }
+
     fn finish(self, all: &Part, most: usize) -> Result<Posterior, CalcError> {
         let finite = all.total.is_finite() && all.without.iter().all(|w| w.is_finite());
         if !finite || all.total <= 0.0 {
@@ -205,7 +231,7 @@ impl<'a> Sums<'a> {
         let by_place = |sums: &[f64], i: usize| sums[self.table.place(i)].ln();
         let alone = (0..seen).map(|i| by_place(&self.alone, i) - self.prior.ln());
         let without = (0..seen).map(|i| by_place(&all.without, i) + self.scale - self.prior.ln());
-        let conflict = conflict(ln_evidence, alone, without);
+        let conflict = conflict(ln_evidence, alone, without, self.ln_fit());
         let share = |weight: &f64| weight / all.total;
         Ok(Posterior {
             why: why.collect(),

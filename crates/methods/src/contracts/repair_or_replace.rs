@@ -1,6 +1,7 @@
 //! `repair-or-replace`
 
-use calc::repair_or_replace::{self as year, Asked, COME_BACK_PERCENT};
+use calc::Message;
+use calc::repair_or_replace::{self as years, Asked, COME_BACKS};
 use calc::working::{Method, Working};
 
 use crate::MethodError;
@@ -8,10 +9,12 @@ use crate::card::Contract;
 use crate::shape::{Money, Positive, contract};
 
 contract! {
-    /// A part that wears and that the repair does not renew.
+    /// A part that wears.
     struct WearIn {
-        /// Pulls since it was new.
-        used: u64,
+        /// Pulls since it was new; 0 where the repair renews it.
+        used: u64 = 0,
+        /// Pulls that its readings leave of its life, where it was gauged: they stand before `used`.
+        gauged_left: Option<u64> = None,
         /// Its life, pulls.
         life: u64,
         /// What it costs to renew it once, part and hands.
@@ -24,9 +27,11 @@ contract! {
     struct Input {
         /// What the repair costs.
         repair: Money,
-        /// Share of repairs that are done again, percent.
-        come_back_percent: u64 = COME_BACK_PERCENT,
-        /// Parts that wear and that the repair does not renew.
+        /// Repairs that were done again.
+        come_backs: u64 = COME_BACKS.0,
+        /// Of how many repairs.
+        of_repairs: u64 = COME_BACKS.1,
+        /// All parts that wear: a new tool has them, too.
         wear: Vec<WearIn> = Vec::new(),
         /// Pulls between two readings of the counter.
         pulls: u64,
@@ -34,7 +39,7 @@ contract! {
         days: u64,
         /// Price of a new tool.
         price_new: Money,
-        /// Its life, years.
+        /// Its life, years: both are reckoned over these.
         life_years: Positive,
     }
 }
@@ -44,16 +49,22 @@ contract! {
     struct Output {
         /// Pulls a year.
         pulls_a_year: u64,
-        /// How often each wear part is renewed within the year.
+        /// How often each wear part is renewed in the repaired tool over the years.
         renewed: Vec<u64>,
         /// What that costs.
         wear_cost: Money,
+        /// How often each is renewed in a new tool.
+        renewed_new: Vec<u64>,
+        /// What that costs.
+        wear_cost_new: Money,
         /// The share of the repair for a come-back.
         come_back: Money,
-        /// The year to come with the repair.
+        /// A year of the repaired tool.
         with_repair: Money,
         /// A year of a new tool.
         new_tool: Money,
+        /// Years that the repaired tool must last for both to cost the same; absent where no time makes them.
+        even_years: Option<f64>,
     }
 }
 
@@ -61,15 +72,18 @@ contract! {
 pub(crate) struct RepairOrReplace;
 
 impl Contract for RepairOrReplace {
-    const METHOD: Method = year::METHOD;
+    const METHOD: Method = years::METHOD;
     const SUMMARY: &'static str = "method-repair-or-replace";
-    const FORMULA: &'static str = "N = ⌊365 · pulls / days⌋; l = max(0, L − u) ≤ N: r = 1 + ⌊(N − l) / L⌋; C_r = Q + Σ r · c + s · Q / 100; C_n = P / T";
+    const FORMULA: &'static str = "N_T = ⌊⌊365 · pulls / days⌋ · T⌋; l = gauged, else max(0, L − u); r(l) = 1 + ⌊(N_T − l) / L⌋ where l ≤ N_T, else 0; C_r = (Q + a / b · Q + Σ r(l) · c) / T; C_n = (P + Σ r(L) · c) / T; H = (Q + a / b · Q) / (C_n − Σ r(l) · c / T)";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("Q", "repair"),
-        ("s", "come_back_percent"),
+        ("a", "come_backs"),
+        ("b", "of_repairs"),
         ("u", "wear"),
         ("L", "wear"),
         ("c", "wear"),
+        ("W_r", "wear"),
+        ("W_n", "wear"),
         ("P", "price_new"),
         ("T", "life_years"),
     ];
@@ -77,34 +91,38 @@ impl Contract for RepairOrReplace {
     type Out = Output;
 
     fn compute(input: &Input) -> Result<(Output, Option<Working>), MethodError> {
-        let wear: Vec<year::WearPart> = input
+        let wear: Vec<years::WearPart> = input
             .wear
             .iter()
-            .map(|part| year::WearPart {
+            .map(|part| years::WearPart {
                 used: part.used,
+                gauged_left: part.gauged_left,
                 life: part.life,
                 cents: part.cost.cents,
             })
             .collect();
         let asked = Asked {
             repair: input.repair.cents,
-            come_back_percent: input.come_back_percent,
+            come_backs: (input.come_backs, input.of_repairs),
             wear: &wear,
-            pulls_a_year: year::pulls_a_year(input.pulls, input.days)?,
+            pulls_a_year: years::pulls_a_year(input.pulls, input.days)?,
             price_new: input.price_new.cents,
             life_years: input.life_years.0,
         };
-        let found = year::compare(&asked)?;
+        let found = years::compare(&asked)?;
         let money = |cents| Money { cents };
-        let renewed = found.renewals.iter().map(|r| r.map_or(0, |r| r.times));
         let out = Output {
             pulls_a_year: asked.pulls_a_year,
-            renewed: renewed.collect(),
+            renewed: found.renewals.iter().map(|r| r.times).collect(),
             wear_cost: money(found.wear),
+            renewed_new: found.renewals.iter().map(|r| r.times_new).collect(),
+            wear_cost_new: money(found.wear_new),
             come_back: money(found.come_back),
             with_repair: money(found.with_repair),
             new_tool: money(found.new_tool),
+            even_years: found.even_years,
         };
-        Ok((out, Some(year::working(&asked, &found))))
+        let of = Message::new("given-come-backs");
+        Ok((out, Some(years::working(&asked, &found, of))))
     }
 }

@@ -47,7 +47,9 @@ contract! {
         why: BTreeMap<String, BTreeMap<String, f64>>,
         /// ln (Π P(sign) / P(all signs)): above 0 the signs go together badly.
         conflict: f64,
-        /// The sign that the others make unlikely, where the signs contradict each other.
+        /// At most how often the likeliest faults give signs as unlikely as these.
+        fit: f64,
+        /// The sign that goes with the others least, where the signs contradict each other.
         odd: Option<String>,
     }
 }
@@ -119,6 +121,7 @@ impl Contract for SeveralFaults {
                 .map(|(fault, row)| ((*fault).clone(), named(row)))
                 .collect(),
             conflict: found.conflict.conf,
+            fit: found.conflict.fit.exp(),
             odd: found.conflict.odd().map(|i| signs[i].clone()),
             posteriors: faults
                 .iter()

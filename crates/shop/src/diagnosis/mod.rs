@@ -11,7 +11,7 @@ pub mod plan;
 mod seen;
 pub mod simulate;
 
-use calc::fault_finder::{Faults, Observation, posterior, posterior_working};
+use calc::fault_finder::{Faults, Observation, posterior, posterior_working, stumbling_block};
 use calc::information;
 use calc::working::{Working, fixed};
 use calc::{Message, fault_finder};
@@ -128,6 +128,16 @@ pub fn diagnose<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option
         odd: found.conflict.odd().map(|place| evidence[place]),
         shares,
     })
+}
+
+/// The observation that stands against all others, where together they rule everything out: [`diagnose`] says nothing
+/// then.
+pub fn ruled_out<'a>(faults: &'a FaultModel, drive: Drive, seen: &Seen) -> Option<Evidence<'a>> {
+    let network = Network::of(faults, drive, seen)?;
+    let (evidence, observations): (Vec<Evidence>, Vec<Observation>) =
+        network.observed(seen).into_iter().unzip();
+    let place = stumbling_block(&network.model, &observations, Faults::Three)?;
+    evidence.get(place).copied()
 }
 
 /// What the numbers of a working rest on.

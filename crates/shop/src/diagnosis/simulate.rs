@@ -36,6 +36,8 @@ pub struct Followed {
     pub minutes: f64,
     /// Mendings of what was not the cause, all jobs together.
     pub wrong_mendings: usize,
+    /// Jobs in which what was seen was said to contradict itself, at any step.
+    pub contradicted: usize,
 }
 
 impl Followed {
@@ -52,6 +54,7 @@ impl Followed {
             looks: self.looks + other.looks,
             minutes: self.minutes + other.minutes,
             wrong_mendings: self.wrong_mendings + other.wrong_mendings,
+            contradicted: self.contradicted + other.contradicted,
         }
     }
 }
@@ -240,6 +243,7 @@ impl Bench<'_> {
             let is_it = |other: Option<&Cause>| other.is_some_and(|c| c.id == cause.id);
             job.right = usize::from(is_it(lead.cause));
             job.claimed = lead.probability;
+            job.contradicted |= usize::from(found.odd.is_some());
             if job.checks == 0 {
                 job.right_at_once = job.right;
             }

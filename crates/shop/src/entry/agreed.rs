@@ -127,6 +127,21 @@ pub struct Discount {
     pub reason: String,
 }
 
+/// How the quote compares the repair with a new tool.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CompareRule {
+    /// The whole repair on the year to come, against a new tool that does not wear.
+    #[default]
+    OfAYear,
+    /// Both over the life of a new tool, with the wear of both.
+    OverALife,
+}
+
+fn is_compared_as_before(rule: &CompareRule) -> bool {
+    *rule == CompareRule::default()
+}
+
 /// Parts and labour, priced: one revision of the quote.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct EstimateMade {
@@ -144,6 +159,9 @@ pub struct EstimateMade {
     /// How tax was reckoned.
     #[serde(default, skip_serializing_if = "is_of_before")]
     pub tax_rule: TaxRule,
+    /// How the repair is compared with a new tool.
+    #[serde(default, skip_serializing_if = "is_compared_as_before")]
+    pub compare_rule: CompareRule,
     /// Options, in order; empty for the repair alone.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub options: Vec<QuoteOption>,

@@ -27,8 +27,8 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 pub use agreed::{
-    AnswerWay, Cover, CustomerAnswered, Discount, EstimateMade, LineJudged, OptionKind, PriceLine,
-    QuoteOption, TaxRule, WarrantyJudged,
+    AnswerWay, CompareRule, Cover, CustomerAnswered, Discount, EstimateMade, LineJudged,
+    OptionKind, PriceLine, QuoteOption, TaxRule, WarrantyJudged,
 };
 pub use attached::FileAttached;
 pub use certificate::{CertificateIssued, CertificatePrepared, InDoubt};

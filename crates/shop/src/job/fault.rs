@@ -1,6 +1,7 @@
 //! Finding the fault: symptoms, checks, cause.
 
 use calc::Message;
+use calc::learned_share::Cases;
 use jiff::Timestamp;
 
 use super::made_safe::{hands_at_risk, known_ticks};
@@ -50,6 +51,24 @@ impl Job {
         }
         let counted = Counted::of(faults, model.drive, &lessons, &rulings, shelf);
         Some(counted.faults_for(&model.id))
+    }
+
+    /// Mended jobs of the shop that were closed when the quote was made, and after how many of them the tool came
+    /// back: those that were worked to the same fault model, this one left aside.
+    pub fn come_backs(
+        &self,
+        closed: &[Lesson],
+        said: &[Entry],
+        now: Timestamp,
+        shelf: &Shelf,
+    ) -> Cases {
+        let Some(faults) = shelf.fault_model(&self.faults_pin()) else {
+            return Cases::default();
+        };
+        let until = self.estimate.as_ref().map_or(now, |quote| quote.at);
+        let rulings = Rulings::fold(&faults.id, said, until);
+        let lessons = Lessons::of(faults, closed, (Some(self.id), until), shelf);
+        lessons.come_backs(rulings.all_since())
     }
 
     pub(super) fn model_or_refuse<'a>(&self, desk: &Desk<'a>) -> Result<&'a ToolModel, Refusals> {

@@ -7,7 +7,9 @@ use rust_decimal::Decimal;
 
 use super::refusal::{Refusals, nth, refuse, refuse_all};
 use super::{Desk, Job, Stage};
-use crate::entry::{Body, Discount, EstimateMade, OptionKind, PriceLine, QuoteOption, TaxRule};
+use crate::entry::{
+    Body, CompareRule, Discount, EstimateMade, OptionKind, PriceLine, QuoteOption, TaxRule,
+};
 use crate::nose_match::PartKind;
 use crate::quote::part_numbered;
 use crate::sheet::{Kind, ShopCard};
@@ -57,6 +59,7 @@ impl Job {
             note: quote.note,
             revision: self.next_revision(),
             tax_rule: TaxRule::PerLine,
+            compare_rule: CompareRule::OverALife,
             options: quote.options,
             discount,
             valid_until: Some(valid_until),

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use calc::learned_share::Cases;
 use jiff::Timestamp;
 use uuid::Uuid;
 
@@ -62,6 +63,16 @@ impl<'a> Lessons<'a> {
             before.push(place);
         }
         Self { all }
+    }
+
+    /// Mended jobs that were over after `since` (all of them without it), and after how many of them the tool came back.
+    pub fn come_backs(&self, since: Option<Timestamp>) -> Cases {
+        let mended = self.all.iter().filter(|taught| taught.lesson.mended);
+        let counted = mended.filter(|t| since.is_none_or(|since| t.lesson.closed > since));
+        counted.fold(Cases::default(), |cases, taught| Cases {
+            yes: cases.yes + u32::from(taught.came_back),
+            all: cases.all + 1,
+        })
     }
 
     /// Whether none of them counts.

@@ -2,12 +2,11 @@
 //! reckoned.
 
 use jiff::ToSpan;
-use jiff::civil::Date;
 use rust_decimal::Decimal;
 use shop::counter::AnewIn;
 use shop::entry::{Body, Cover, EstimateMade, Received};
 use shop::job::{Command, Job, ReceiveIn, ToolSeen, receive};
-use shop::repair_or_replace::compare;
+use shop::repair_or_replace::{Known, compare};
 use shop::suspect::{Pulls, Record, notice};
 use shop::warranty::propose;
 use shop::wear::{Since, worn};
@@ -250,11 +249,17 @@ fn a_year_s_cost_is_not_reckoned_from_a_counter_that_began_anew() {
         life_years: Some(6.0),
         ..model(TB).clone()
     };
-    let day_of =
-        |at: jiff::Timestamp| -> Date { at.to_zoned_datetime(jiff::tz::TimeZone::UTC).date() };
     let quote = EstimateMade::default();
     let told = |job: &Job, earlier: &[Job]| {
-        let found = compare(job, &priced, &quote, earlier, Decimal::from(60), day_of);
+        let desk = crate::bench::desk();
+        let known = Known {
+            model: &priced,
+            earlier,
+            per_hour: Decimal::from(60),
+            come_backs: calc::learned_share::Cases::default(),
+            desk: &desk,
+        };
+        let found = compare(job, &quote, &known);
         found
             .expect("the sheet knows")
             .map_err(|why| why.id)

@@ -5,6 +5,7 @@ mod as_found;
 mod bench;
 mod certificate;
 mod certificate_doubts;
+mod contradictions;
 mod corrections;
 mod counter;
 mod crew;

@@ -10,19 +10,19 @@ use shop::sheet::{Drive, FaultModel, Kind, Sheet, ShopCard, ToolModel};
 use crate::bench::{Bench, faults, model, shelf};
 use crate::diagnosis::TINY;
 
-const DRIVES: [(Drive, &str); 3] = [
+pub const DRIVES: [(Drive, &str); 3] = [
     (Drive::Battery, "tulvane-tb-32"),
     (Drive::AirHydraulic, "orrinbeck-ah-21"),
     (Drive::Hydraulic, "skarnholt-hp-90"),
 ];
 
-fn card() -> &'static ShopCard {
+pub fn card() -> &'static ShopCard {
     let pin = shelf().newest(Kind::Shop, "tarnwick");
     pin.and_then(|pin| shelf().shop(&pin)).expect("the demo's")
 }
 
 /// A linear congruential generator (Knuth, MMIX constants, from memory): the same draws every time.
-fn draws(seed: u64) -> impl FnMut() -> f64 {
+pub fn draws(seed: u64) -> impl FnMut() -> f64 {
     let mut state = seed;
     move || {
         state = state

@@ -4,7 +4,7 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::diagnosis::plan::EFFORT;
 use shop::diagnosis::{
-    Costs, Diagnosis, Evidence, OpenCheck, Plan, Seen, Step, diagnose, percent, plan,
+    Costs, Diagnosis, Evidence, OpenCheck, Plan, Seen, Step, diagnose, percent, plan, ruled_out,
 };
 use shop::entry::{Phase, Said};
 use shop::job::Command;
@@ -44,7 +44,7 @@ pub fn section(v: &View) -> Markup {
                 (causes(v, d, &seen))
                 @if open { (next(v, d, &seen)) }
             }
-            None => { p.warn { (v.t("calc-impossible")) } }
+            None => { p.warn { (nothing_left(v, &seen)) } }
         }
         (answered(v, &seen))
         @if open { (symptoms(v)) (confirm(v, diagnosis.as_ref())) }
@@ -169,6 +169,17 @@ fn causes(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
             @let names: Vec<String> = d.together.iter().map(|cause| name(v, *cause)).collect();
             p.hint { (v.say(&Message::new("causes-together").with("causes", names.join(" + ")))) }
         }
+    }
+}
+
+/// That everything is ruled out, and by what.
+fn nothing_left(v: &View, seen: &Seen) -> String {
+    match ruled_out(v.faults, v.model.drive, seen) {
+        Some(odd) => {
+            let what = evidence_text(v, odd, seen);
+            v.say(&Message::new("evidence-impossible").with("what", what))
+        }
+        None => v.t("calc-impossible"),
     }
 }
 

@@ -130,6 +130,10 @@ pub(crate) async fn load(app: &App, p: &Page, number: u32) -> Result<Loaded, Res
 pub(crate) async fn load_to_show(app: &App, p: &Page, number: u32) -> Result<Loaded, Response> {
     let mut loaded = load(app, p, number).await?;
     loaded.know_past(app).await?;
+    if loaded.job.estimate.is_some() {
+        let told = learned::come_backs(app, &loaded.job, &loaded.shelf).await;
+        loaded.tool.come_backs = told.map_err(failed)?;
+    }
     if agreed::proposes_labour(&loaded.job) {
         let desk = app.desk(&loaded.shelf);
         if let Some(model) = loaded.job.model(&desk) {

@@ -2,6 +2,7 @@
 //! accepted.
 
 use axum::response::Response;
+use calc::learned_share::Cases;
 use shop::crew::Inbox;
 use shop::entry::Entry;
 use shop::job::{Desk, Job, SetUpSheets};
@@ -23,6 +24,8 @@ pub struct ToolPast {
     pub inbox: Option<Inbox>,
     /// The shop's own times of work on this model, where labour is proposed.
     pub times: Times,
+    /// After how many of the shop's closed jobs the tool came back, where a quote is compared with a new tool.
+    pub come_backs: Cases,
 }
 
 /// Ended jobs whose times are weighed: what is older was another bench's pace (common practice, no source).
@@ -39,6 +42,7 @@ pub async fn before(app: &App, job: &Job) -> Result<ToolPast, Response> {
         earlier,
         inbox: Some(inbox),
         times: Times::default(),
+        come_backs: Cases::default(),
     })
 }
 

@@ -193,7 +193,8 @@ check-saves = { $minutes } min. Saves { $saves } { $currency } on the mean again
 mend-next = Mend this next
 mend-why = No check saves more than it costs. Expected until the tool works: { $cost } { $currency }.
 causes-together = Likeliest together: { $causes }
-evidence-odd = This does not go with the rest: { $what }. Look at it again.
+evidence-odd = The evidence contradicts itself. This goes with the rest least: { $what }. Look at it again before you trust the ranking.
+evidence-impossible = The evidence contradicts itself: no cause explains all of it. This stands against the rest: { $what }. Look at it again.
 check-hands-first = Hands go in first: no energy on the tool until the part is in and hands are clear.
 check-no-energy = Hands come near: no energy on the tool until the check is done.
 check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
@@ -377,6 +378,18 @@ compare-renewal = { $part }: { $left ->
     [one] once
    *[other] { $times } times
 } in the year, { $cost }
+compare-life-repair = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: repairing is no dearer.
+compare-life-new = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: the new tool is cheaper.
+compare-even = Both cost the same if the repaired tool lasts { $years } years more.
+compare-part-counted = { $part }: { $left ->
+    [one] 1 pull
+   *[other] { $left } pulls
+} left by the counter; renewals in these years: { $times } for { $cost } in the repaired tool, { $timesnew } for { $costnew } in a new one
+compare-part-gauged = { $part }: { $left ->
+    [one] 1 pull
+   *[other] { $left } pulls
+} left by its readings; renewals in these years: { $times } for { $cost } in the repaired tool, { $timesnew } for { $costnew } in a new one
+compare-life-assumed = Before tax, without interest. By the counter { $pulls } pulls a year; what was never renewed here is as old as the tool; what the repair renews begins new.
 compare-assumed = Before tax. By the counter { $pulls } pulls a year; the whole repair is put on this one year; what was never renewed here is as old as the tool.
 send-summary = Send it to the maker
 send-hint = Ends the job here. Look through the list before the parcel is closed.

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::bayes;
+use crate::fault_finder::conflict::{CONTRADICT, SURPRISES, UNFIT};
 use crate::fault_finder::measure::full;
 use crate::fault_finder::model::{Handed, Link, Question, in_doubt, link_of};
 
@@ -72,6 +73,68 @@ fn the_odd_answer_is_named() {
     seen[5] = answer(5, false);
     let found = posterior(&model, &seen, Faults::Three).expect("possible");
     assert_eq!(found.conflict.odd(), Some(5), "{:?}", found.conflict);
+}
+
+/// Causes as rare as a shop's, each with one check of its own and one in twenty false alarms.
+fn rare(causes: usize) -> Model {
+    let questions = (0..causes).map(|i| question(0.05, &[(i, 0.9)]));
+    let unlisted = 0.02;
+    let priors = std::iter::repeat_n(0.002, causes).chain([unlisted]);
+    Model::new(priors.collect(), questions.collect()).expect("fine")
+}
+
+#[test]
+fn yeses_of_many_causes_contradict_each_other_and_no_pair_of_them_alone() {
+    let model = rare(6);
+    let said = |yes: &[usize]| {
+        let seen: Vec<_> = yes.iter().map(|i| answer(*i, true)).collect();
+        posterior(&model, &seen, Faults::Three)
+            .expect("possible")
+            .conflict
+    };
+    let all = said(&(0..6).collect::<Vec<_>>());
+    // What a false alarm hides from the conflict measure, the fit sees.
+    assert!(all.conf < CONTRADICT, "{all:?}");
+    assert!(all.surprise.iter().all(|s| *s < SURPRISES), "{all:?}");
+    assert!(all.odd().is_some(), "{all:?}");
+    assert_eq!(said(&[0, 1]).odd(), None);
+    assert_eq!(said(&[0]).odd(), None);
+}
+
+#[test]
+fn the_one_whose_removal_raises_the_likelihood_most_is_named() {
+    // The last yes is a false alarm of one in a hundred, the others of one in twenty.
+    let mut questions: Vec<Question> = (0..5).map(|i| question(0.05, &[(i, 0.9)])).collect();
+    questions.push(question(0.01, &[]));
+    let model = Model::new(vec![0.002; 6], questions).expect("fine");
+    let seen: Vec<_> = (0..6).map(|j| answer(j, true)).collect();
+    let found = posterior(&model, &seen, Faults::Three).expect("possible");
+    assert!(found.conflict.fit <= UNFIT.ln(), "{found:?}");
+    assert_eq!(found.conflict.odd(), Some(5), "{:?}", found.conflict);
+    for out in 0..6 {
+        let mut rest = seen.clone();
+        rest.remove(out);
+        let rest = posterior(&model, &rest, Faults::Three).expect("possible");
+        let raised = rest.ln_evidence - found.ln_evidence;
+        assert!((found.conflict.raises[out] - raised).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn where_nothing_is_left_what_stands_against_it_is_named() {
+    let handed = |alone: f64, otherwise: f64| {
+        let alone = vec![alone; 2];
+        Observation::Handed(Handed { alone, otherwise })
+    };
+    let model = Model::new(vec![0.1, 0.1], vec![question(0.1, &[(0, 0.8)])]).expect("fine");
+    let block = |seen: &[Observation]| stumbling_block(&model, seen, Faults::Three);
+    // So far apart that no number holds it.
+    let odd = || handed(1e-300, 1e300);
+    assert_eq!(block(&[answer(0, true)]), None);
+    assert!(posterior(&model, &[answer(0, true), odd()], Faults::Three).is_err());
+    assert_eq!(block(&[answer(0, true), odd()]), Some(1));
+    assert_eq!(block(&[odd(), answer(0, true), handed(0.5, 0.5)]), Some(0));
+    assert_eq!(block(&[answer(0, true), odd(), odd()]), Some(1));
 }
 
 #[test]

@@ -11,6 +11,7 @@ use shop::job::{Command, QuoteIn};
 use shop::quote::{options, proposed};
 use shop::repair_or_replace::due_within_a_year;
 
+use super::compared::known;
 use super::quote::option_name;
 use crate::forms::errors::reading_key;
 use crate::forms::{FieldErrors, Typed, parse_date, parse_money};
@@ -140,7 +141,7 @@ fn place(v: &View, kind: OptionKind) -> Place {
 fn proposal(v: &View, kind: OptionKind) -> Vec<Row> {
     let card = v.desk.shelf.shop(&v.job.shop_pin());
     let per_hour = card.map_or(Decimal::ZERO, |card| card.labour_per_hour);
-    let due = due_within_a_year(v.job, v.model, &v.tool.earlier, |at| v.day_of(at));
+    let due = due_within_a_year(v.job, &known(v));
     let due = due.as_deref();
     let times = &v.tool.times;
     let lines = proposed(v.job, v.model, v.faults, per_hour, kind, due, times);

@@ -1,4 +1,5 @@
-//! What the year to come costs with a repair, and what a year of a new tool costs.
+//! What the year to come costs with a repair, and what a year of a new tool costs: version 2, by which quotes of
+//! before keep what they say.
 //!
 //! # Formula
 //! Pulls a year N = ⌊365 · pulls / days⌋ between two readings of the counter. A wear part of life L that was
@@ -9,15 +10,16 @@
 //! Money is whole cents, so nothing is lost in a sum; a share of it is rounded half up to the cent.
 //!
 //! # Validity
-//! Pulls go on as they did. The whole repair is put on one year, so the comparison leans towards the new
-//! tool where a repair lasts longer.
+//! Pulls go on as they did. The whole repair is put on one year, and a new tool is taken not to wear, so the
+//! comparison leans towards the new tool: no new quote is reckoned so.
 //!
 //! # Errors
-//! A counter that stood for 0 days, a life of no pulls or no years, sums of [`MOST_CENTS`] or more.
+//! A life of no pulls or no years, sums of [`MOST_CENTS`](super::MOST_CENTS) or more.
 //!
 //! # Source
 //! Sums of expected cost; the share of repairs that come back: common practice, no source.
 
+use super::{MOST_PULLS, money};
 use crate::Message;
 use crate::error::{CalcError, within};
 use crate::working::{Method, Working};
@@ -32,13 +34,7 @@ pub const METHOD: Method = Method {
 /// Share of a repair that is expected to be done again, percent (common practice, no source).
 pub const COME_BACK_PERCENT: u64 = 5;
 
-/// Money that a shop does not reach: below it every sum is exact.
-pub const MOST_CENTS: u64 = 1_000_000_000_000;
-
-/// Pulls that no counter shows.
-const MOST_PULLS: f64 = 1e9;
-
-/// A part that wears.
+/// A part that wears, as it was taken then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct WearPart {
     /// Pulls since it was new.
@@ -92,16 +88,6 @@ pub struct Compared {
     pub new_tool: u64,
 }
 
-/// Pulls a year, from `pulls` in `days`; a part of a pull is none.
-///
-/// # Errors
-/// 0 days; more pulls than a counter shows.
-pub fn pulls_a_year(pulls: u64, days: u64) -> Result<u64, CalcError> {
-    within("pulls", pulls as f64, 0.0, MOST_PULLS)?;
-    within("days", days as f64, 1.0, 1e6)?;
-    Ok(pulls * 365 / days)
-}
-
 /// When and at what cost `part` is renewed within the year; `None` if it lasts longer.
 ///
 /// # Errors
@@ -147,18 +133,6 @@ pub fn compare(asked: &Asked) -> Result<Compared, CalcError> {
     })
 }
 
-fn money(input: &'static str, cents: u64) -> Result<u64, CalcError> {
-    if cents < MOST_CENTS {
-        return Ok(cents);
-    }
-    Err(CalcError::OutOfRange {
-        input,
-        value: cents as f64 / 100.0,
-        min: 0.0,
-        max: MOST_CENTS as f64 / 100.0,
-    })
-}
-
 /// From the prices to both costs.
 pub fn working(asked: &Asked, found: &Compared) -> Working {
     let plain = |cents: u64| cents as f64 / 100.0;
@@ -193,6 +167,7 @@ pub fn working(asked: &Asked, found: &Compared) -> Working {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::repair_or_replace::MOST_CENTS;
     use proptest::prelude::*;
 
     const PLAIN: Asked = Asked {
@@ -230,8 +205,6 @@ mod tests {
         assert_eq!(found.new_tool, 25_000, "1500 over 6 years");
         let steps = working(&PLAIN, &found).steps;
         assert_eq!(steps[1].filled, "1500.00 / 6.0");
-        assert_eq!(pulls_a_year(10_000, 200), Ok(18_250));
-        assert_eq!(pulls_a_year(100, 366), Ok(99), "99.7");
     }
 
     #[test]
@@ -286,7 +259,6 @@ mod tests {
         for asked in wrong {
             assert!(compare(&asked).is_err(), "{asked:?}");
         }
-        assert!(pulls_a_year(1, 0).is_err() && pulls_a_year(u64::MAX, 1).is_err());
     }
 
     proptest! {

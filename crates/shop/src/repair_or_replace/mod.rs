@@ -1,0 +1,208 @@
+//! What a tool costs a year over the years that a new one lasts: with the repair, and bought new.
+//!
+//! With the repair: what the customer pays for it, a share of it for a come-back, and the wear parts as they wear
+//! out. A new tool: its price, and the same parts, which begin new. All before tax. How it is reckoned:
+//! [`calc::repair_or_replace`]; here is what counts as worn, paid and known. A quote keeps the rule by which it was
+//! made ([`CompareRule`]): those of before are reckoned as [`of_a_year`] says.
+//!
+//! [`CompareRule`]: crate::entry::CompareRule
+
+pub mod of_a_year;
+mod state;
+
+use calc::Message;
+use calc::learned_share::Cases;
+use calc::repair_or_replace as years;
+use calc::repair_or_replace::{Asked, COME_BACKS, MOST_CENTS, WearPart};
+use calc::working::Working;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
+use crate::entry::{EstimateMade, PriceLine, WarrantyJudged};
+use crate::estimate::cents;
+use crate::job::{Desk, Job};
+use crate::quote::{is_covered, sum_of};
+use crate::sheet::{Part, ToolModel};
+use state::{State, Unknown, pulls_a_year};
+
+/// Days that counter readings must lie apart to tell pulls a year (common practice, no source).
+pub const LEAST_DAYS: i32 = 30;
+
+/// Closed jobs from which on their come-backs are counted on (common practice, no source).
+pub const LEAST_REPAIRS: u32 = 20;
+
+/// What a comparison stands on beside job and quote.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'a> {
+    /// The tool's sheet.
+    pub model: &'a ToolModel,
+    /// Ended jobs of the same tool, oldest first.
+    pub earlier: &'a [Job],
+    /// Price of an hour of labour.
+    pub per_hour: Decimal,
+    /// Mended jobs of the shop that are closed, and after how many of them the tool came back.
+    pub come_backs: Cases,
+    /// Sheets and days.
+    pub desk: &'a Desk<'a>,
+}
+
+/// A wear part that is renewed within the horizon, in one tool or the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Renewals {
+    /// Part.
+    pub part: String,
+    /// Pulls that are left of its life in the repaired tool.
+    pub left: u64,
+    /// Whether its readings say so; else the counter does.
+    pub gauged: bool,
+    /// How often it is renewed in the repaired tool.
+    pub times: u64,
+    /// What that costs: part and hands, before tax.
+    pub cost: Decimal,
+    /// How often it is renewed in a new tool.
+    pub times_new: u64,
+    /// What that costs.
+    pub cost_new: Decimal,
+}
+
+/// Both costs of a year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Compared {
+    /// A year of the repaired tool.
+    pub repair: Decimal,
+    /// A year of a new tool.
+    pub new: Decimal,
+    /// The horizon, years: the life of a new tool.
+    pub years: f64,
+    /// Years that the repaired tool must last for both to cost the same; `None` where no time makes them.
+    pub even_years: Option<f64>,
+    /// Pulls a year by the counter's history.
+    pub pulls_a_year: u64,
+    /// Wear parts renewed within the horizon.
+    pub renewals: Vec<Renewals>,
+    /// How it comes about.
+    pub working: Working,
+}
+
+/// Compares, where the sheet knows price and life of a new tool; `None` where it does not.
+///
+/// # Errors
+/// Why nobody can tell: no history of the counter, or sums that no shop reaches.
+pub fn compare(
+    job: &Job,
+    quote: &EstimateMade,
+    known: &Known,
+) -> Option<Result<Compared, Message>> {
+    let price = known.model.price_new?;
+    let life_years = known.model.life_years?;
+    Some(compare_with(job, quote, known, (price, life_years)))
+}
+
+fn compare_with(
+    job: &Job,
+    quote: &EstimateMade,
+    known: &Known,
+    (price, life_years): (Decimal, f64),
+) -> Result<Compared, Message> {
+    let state = State { job, known };
+    let mut wear: Vec<(&Part, WearPart)> = Vec::new();
+    for part in &known.model.parts {
+        match state.of(part, is_renewed(quote, part)) {
+            Ok(Some(worn)) => wear.push((part, worn)),
+            Ok(None) | Err(Unknown::Renewal) => {}
+            Err(Unknown::Anew(anew)) => {
+                return Err(Message::new("compare-counter-anew").with("job", anew.to_string()));
+            }
+        }
+    }
+    let day_of = |at| known.desk.day_of(at);
+    let Some(pulls_a_year) = pulls_a_year(job, known.earlier, day_of) else {
+        return Err(no_history());
+    };
+    let parts: Vec<WearPart> = wear.iter().map(|(_, worn)| *worn).collect();
+    let (come_backs, come_back) = come_backs(known.come_backs);
+    let asked = Asked {
+        repair: whole_cents(paid(job, quote)),
+        come_backs,
+        wear: &parts,
+        pulls_a_year,
+        price_new: whole_cents(price),
+        life_years,
+    };
+    let found = years::compare(&asked).map_err(|why| why.message())?;
+    let renewals = wear.iter().zip(&found.renewals);
+    let renewals = renewals.filter(|(_, of)| of.times > 0 || of.times_new > 0);
+    let renewals = renewals.map(|((part, worn), of)| Renewals {
+        part: part.name.clone(),
+        left: of.left,
+        gauged: worn.gauged_left.is_some(),
+        times: of.times,
+        cost: money(of.cents),
+        times_new: of.times_new,
+        cost_new: money(of.cents_new),
+    });
+    let working = years::working(&asked, &found, come_back)
+        .note(Message::new("note-compare-years").with("currency", quote.currency.as_str()))
+        .note(Message::new("note-compare-parts"));
+    Ok(Compared {
+        repair: money(found.with_repair),
+        new: money(found.new_tool),
+        years: life_years,
+        even_years: found.even_years,
+        pulls_a_year,
+        renewals: renewals.collect(),
+        working,
+    })
+}
+
+/// Come-backs and of how many repairs: the shop's own where they are enough to tell, and what says so.
+fn come_backs(own: Cases) -> ((u64, u64), Message) {
+    if own.all < LEAST_REPAIRS {
+        let stated = Message::new("given-come-backs-stated").with("jobs", LEAST_REPAIRS);
+        return (COME_BACKS, stated);
+    }
+    let own_said = Message::new("given-come-backs-own");
+    ((own.yes.into(), own.all.into()), own_said)
+}
+
+/// Ids of the parts whose life ends within the year to come; `None` where the counter has no history.
+pub fn due_within_a_year(job: &Job, known: &Known) -> Option<Vec<String>> {
+    let pulls_a_year = pulls_a_year(job, known.earlier, |at| known.desk.day_of(at))?;
+    let state = State { job, known };
+    let ends = |part: &&Part| {
+        let worn = state.of(part, false);
+        matches!(worn, Ok(Some(worn)) if worn.left() <= pulls_a_year)
+    };
+    let parts = known.model.parts.iter().filter(ends);
+    Some(parts.map(|part| part.id.clone()).collect())
+}
+
+/// Whether the repair of `quote` renews `part`.
+fn is_renewed(quote: &EstimateMade, part: &Part) -> bool {
+    let mut lines = quote.lines.iter().filter(|line| line.option == 0);
+    lines.any(|line| line.number.trim().eq_ignore_ascii_case(&part.number))
+}
+
+/// What the customer pays for the repair, before tax.
+fn paid(job: &Job, quote: &EstimateMade) -> Decimal {
+    let warranty = job.warranty.as_ref().map(|w| &w.body);
+    sum_of(quote, |line| line_is_paid(quote, line, warranty)).net
+}
+
+fn line_is_paid(quote: &EstimateMade, line: &PriceLine, warranty: Option<&WarrantyJudged>) -> bool {
+    line.option == 0 && !warranty.is_some_and(|w| is_covered(quote, line, w))
+}
+
+fn no_history() -> Message {
+    Message::new("compare-no-history").with("days", LEAST_DAYS.to_string())
+}
+
+/// An amount in cents; one beyond what a shop reaches stays beyond it, so that the method refuses.
+fn whole_cents(amount: Decimal) -> u64 {
+    let whole = cents(amount).checked_mul(Decimal::ONE_HUNDRED);
+    whole.and_then(|c| c.to_u64()).unwrap_or(MOST_CENTS)
+}
+
+fn money(cents: u64) -> Decimal {
+    Decimal::from_i128_with_scale(i128::from(cents), 2)
+}
