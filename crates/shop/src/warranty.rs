@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use crate::counter::{Anew, began_anew};
 use crate::entry::{Came, Cover};
 use crate::job::Job;
-use crate::sheet::{Cause, FaultModel, Part, ToolModel, UNLISTED};
+use crate::sheet::{Cause, FaultModel, Part, TermFrom, ToolModel, UNLISTED};
 
 pub use lines::{LineProposal, over_all, propose_lines};
 
@@ -43,12 +43,11 @@ pub fn propose(
     earlier: &[Job],
     received: Date,
 ) -> Proposal {
-    let visit = &job.received.body;
     if let Some(ended) = ended(job, model, earlier, received) {
         return ended;
     }
-    if visit.sold.is_none() {
-        return no_sale(model);
+    if let Some(unknown) = start_unknown(job, model) {
+        return unknown;
     }
     let proposed = by_cause(job, model, faults);
     match pulls_unknown(job, model, earlier) {
@@ -110,25 +109,50 @@ fn ended(job: &Job, model: &ToolModel, earlier: &[Job], received: Date) -> Optio
                 .with("job", number.to_string()),
         ));
     }
-    let sold = visit.sold?;
-    let until = sold
+    let begun = begun(job, model)?;
+    let until = begun
         .checked_add(i64::from(terms.months).months())
         .unwrap_or(Date::MAX);
     (received > until).then(|| {
-        let evidence = Message::new("evidence-sold")
-            .with("sold", sold.to_string())
-            .with("until", until.to_string());
+        let evidence = match terms.from {
+            TermFrom::Sale => Message::new("evidence-sold").with("sold", begun.to_string()),
+            TermFrom::FirstUse => {
+                Message::new("evidence-first-used").with("used", begun.to_string())
+            }
+        };
+        let evidence = evidence.with("until", until.to_string());
         proposal(Cover::NotCovered, term_months(model), evidence)
     })
 }
 
-fn term_months(model: &ToolModel) -> Message {
-    Message::new("term-months").with("months", model.warranty.months)
+/// The day from which the months run; `None` where the receipt does not tell it.
+fn begun(job: &Job, model: &ToolModel) -> Option<Date> {
+    let visit = &job.received.body;
+    match model.warranty.from {
+        TermFrom::Sale => visit.sold,
+        TermFrom::FirstUse => visit.first_used,
+    }
 }
 
-fn no_sale(model: &ToolModel) -> Proposal {
-    let evidence = Message::new("evidence-no-sale");
-    proposal(Cover::CannotTell, term_months(model), evidence)
+/// The months of the model's terms, and from when they run.
+pub fn term_months(model: &ToolModel) -> Message {
+    let term = Message::new(match model.warranty.from {
+        TermFrom::Sale => "term-months",
+        TermFrom::FirstUse => "term-months-first-use",
+    });
+    term.with("months", model.warranty.months)
+}
+
+/// Why nobody can tell whether the months are over: the day from which they run is not known.
+fn start_unknown(job: &Job, model: &ToolModel) -> Option<Proposal> {
+    if begun(job, model).is_some() {
+        return None;
+    }
+    let evidence = Message::new(match model.warranty.from {
+        TermFrom::Sale => "evidence-no-sale",
+        TermFrom::FirstUse => "evidence-no-first-use",
+    });
+    Some(proposal(Cover::CannotTell, term_months(model), evidence))
 }
 
 fn no_counter(limit: u64) -> Proposal {

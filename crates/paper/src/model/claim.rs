@@ -19,6 +19,8 @@ pub struct Claim {
     pub tool: Tool,
     /// Day of sale as printed, or that no paper shows it.
     pub sold: String,
+    /// Day of first use likewise, where the terms count from it; else empty.
+    pub first_used: String,
     /// Day of receipt, as printed.
     pub received: String,
     /// Complaint in the customer's words.

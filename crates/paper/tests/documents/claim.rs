@@ -26,6 +26,7 @@ fn claim() -> Claim {
         customer: report.customer,
         tool: sample::tool(),
         sold: "1 Feb 2026".to_owned(),
+        first_used: "5 Mar 2026".to_owned(),
         received: "23 Nov 2026".to_owned(),
         complaint: report.complaint,
         found: owned(&["Trigger switch worn; collet worn"]),

@@ -31,6 +31,8 @@ pub enum Command {
         anew: AnewIn,
         /// Day of sale.
         sold: Option<Date>,
+        /// Day of first use.
+        first_used: Option<Date>,
         /// Complaint.
         complaint: String,
         /// Promised for.
@@ -242,10 +244,18 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             counter,
             anew,
             sold,
+            first_used,
             complaint,
             due,
             reason,
-        } => job.amend_receipt((counter, &anew), sold, &complaint, due, &reason, desk),
+        } => job.amend_receipt(
+            (counter, &anew),
+            (sold, first_used),
+            &complaint,
+            due,
+            &reason,
+            desk,
+        ),
         Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
         Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
         Command::ReadFoundJoint { fastener, joint } => {

@@ -264,6 +264,7 @@ impl Job {
                 received.counter = b.counter;
                 received.counter_anew = b.counter_anew;
                 received.sold = b.sold;
+                received.first_used = b.first_used;
                 received.complaint = b.complaint;
                 received.due = b.due;
             }

@@ -133,7 +133,14 @@ fn optional(kind: &str, name: &str) -> bool {
         (kind, name),
         (
             _,
-            "counter" | "sold" | "due" | "probability" | "value" | "expanded" | "turns"
+            "counter"
+                | "sold"
+                | "first_used"
+                | "due"
+                | "probability"
+                | "value"
+                | "expanded"
+                | "turns"
         ) | (
             "step-done",
             "reading" | "outcome" | "adapter" | "redone" | "overridden" | "minutes"

@@ -137,6 +137,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 &[date(2026, 1, 1), date(2027, 1, 1), date(1990, 1, 1)],
                 p.b,
             )),
+            first_used: [None, Some(date(2026, 3, 1)), Some(date(2027, 3, 1))][p.c % 3],
             complaint: word(p.a),
             due: Some(of(&[date(2026, 12, 1), date(2020, 1, 1)], p.c)),
             reason: word(p.b),

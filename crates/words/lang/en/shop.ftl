@@ -41,6 +41,8 @@ receive-counter-anew = If the counter was changed or set back, tick that here an
 receive-counter-reason = Write what was done to the counter, and who says so.
 receive-counter-not-ticked = A reason is written. Tick that the counter began anew, or clear the reason.
 receive-sold-later = The day of sale lies in the future. Check the date on the bill.
+receive-first-used-later = The day of first use lies after today, { $today }. Check the date on the paper.
+receive-first-used-early = The day of first use lies before the day of sale, { $sold }. Check both dates.
 receive-due-past = The promised day lies in the past. Enter today or later.
 
 # Anything.
@@ -137,6 +139,7 @@ change-note = Another remark
 term-complete = the claim needs the tool whole, with its internal parts
 term-pulls = up to { $limit } pulls
 term-months = { $months } months from sale
+term-months-first-use = { $months } months from first use
 term-cause = a defect in the tool, not wear or misuse
 term-defect = a defect in material or making
 term-wear = parts that wear are not covered
@@ -156,7 +159,9 @@ evidence-no-counter = the pull counter was not read
 evidence-counter-anew = the counter began anew (job { $job }); it does not show all pulls
 evidence-counter-was = counter before it began anew (job { $job }): { $was }
 evidence-no-sale = no paper shows the day of sale
+evidence-no-first-use = no paper shows the day of first use
 evidence-sold = sold { $sold }, covered until { $until }
+evidence-first-used = first used { $used }, covered until { $until }
 evidence-no-cause = the cause is not known yet
 evidence-no-part = no part of the tool is at fault
 evidence-cause-unlisted = the fault model does not list this cause

@@ -108,7 +108,7 @@ fn form(v: &View) -> Markup {
         details {
             summary { (v.t("warranty-terms")) }
             ul {
-                li { (v.say(&Message::new("term-months").with("months", terms.months))) }
+                li { (v.say(&warranty::term_months(v.model))) }
                 @if let Some(pulls) = terms.pulls { li { (v.say(&Message::new("term-pulls").with("limit", pulls))) } }
                 @for text in terms.voided_by.iter().chain(&terms.evidence) { li { (text) } }
             }

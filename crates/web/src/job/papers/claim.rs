@@ -4,7 +4,7 @@ use paper::model::{Claim, ClaimLine, Cover as PaperCover, ReturnNote};
 use shop::entry::{Cover, End, PackState};
 
 use crate::job::view::View;
-use crate::job::{Loaded, agreed, ends, names};
+use crate::job::{Loaded, agreed, ends, names, received};
 use crate::show;
 
 /// A verdict as papers word it.
@@ -47,6 +47,7 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         customer: v.person(&r.customer),
         tool: super::tool(v),
         sold: r.sold.map_or_else(|| v.t("evidence-no-sale"), show::day),
+        first_used: first_used(v),
         received: super::printed(v, v.job.received.at),
         complaint: r.complaint.clone(),
         found: found(v),
@@ -61,6 +62,16 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         record: super::head(loaded),
         issued: super::issued(v, judged.at),
     })
+}
+
+/// The day of first use, or that no paper shows it; empty where the terms do not ask.
+fn first_used(v: &View) -> String {
+    let day = v.job.received.body.first_used.map(show::day);
+    match day {
+        Some(day) => day,
+        None if received::asks_first_use(v) => v.t("evidence-no-first-use"),
+        None => String::new(),
+    }
 }
 
 fn found(v: &View) -> Vec<String> {
