@@ -27,8 +27,11 @@ pub struct WarrantyJudged {
     pub cover: Cover,
     /// The term that decides.
     pub term: String,
-    /// The evidence that it rests on.
+    /// The evidence that it rests on, in words; empty where the entry says it.
     pub evidence: String,
+    /// Version of the entry of this job that it rests on; `None` where words say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<u32>,
     /// Verdict line by line; empty where one verdict holds for all there is.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<LineJudged>,
@@ -51,8 +54,11 @@ pub struct LineJudged {
     pub own: bool,
     /// The term that decides.
     pub term: String,
-    /// The evidence that it rests on.
+    /// The evidence that it rests on, in words; empty where the entry says it.
     pub evidence: String,
+    /// Version of the entry of this job that it rests on; `None` where words say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<u32>,
 }
 
 /// A line of the quote.

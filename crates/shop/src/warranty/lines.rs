@@ -74,7 +74,8 @@ fn by_maker(
             Cover::NotCovered,
             Message::new("term-wear"),
             Message::new("evidence-wear").with("parts", part.name.as_str()),
-        );
+        )
+        .by_cause(job);
     }
     start_unknown(job, model)
         .or_else(|| pulls_unknown(job, model, earlier))
@@ -84,6 +85,7 @@ fn by_maker(
                 Message::new("term-defect"),
                 Message::new("evidence-in-time"),
             )
+            .by_receipt(job)
         })
 }
 

@@ -160,7 +160,7 @@ fn optional(kind: &str, name: &str) -> bool {
                 "estimate-made",
                 "revision" | "tax_rule" | "options" | "discount" | "valid_until"
             )
-            | ("warranty-judged", "lines" | "voided")
+            | ("warranty-judged", "entry" | "lines" | "voided")
             | ("returned", "end")
             | ("gauge-calibrated", "found" | "ways" | "file")
             | ("gauge-studied", "range_pct" | "categories")

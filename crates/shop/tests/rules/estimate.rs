@@ -165,6 +165,7 @@ fn a_covered_repair_costs_the_customer_nothing() {
             cover,
             term: String::new(),
             evidence: String::new(),
+            entry: None,
             lines: Vec::new(),
             voided: Vec::new(),
         });

@@ -54,6 +54,7 @@ mod tighten;
 mod trial;
 mod walk;
 mod warranty;
+mod warranty_evidence;
 mod warranty_lines;
 mod ways;
 mod wear;

@@ -55,6 +55,11 @@ pub(crate) fn kept_again(v: &View, kind: &str, stage: Stage) -> Markup {
     }
 }
 
+/// The id of the place of the file of entry `version` on the job's page.
+pub(crate) fn place(version: u32) -> String {
+    format!("file-{version}")
+}
+
 fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {
     let (number, body) = (v.job.received.body.number, &file.body);
     let address = format!("/jobs/{number}/files/{}", file.version);
@@ -64,7 +69,7 @@ fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {
         &body.note
     };
     html! {
-        figure {
+        figure id=(place(file.version)) {
             a href=(address) {
                 @if body.is_picture() {
                     img src={ (address) "/thumbnail" } alt=(shown) loading="lazy";

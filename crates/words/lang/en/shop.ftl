@@ -90,6 +90,7 @@ refuse-void-evidence = Write down what was seen that voids the warranty.
 refuse-cover-voided = What voids the warranty was found: it is not covered, or cannot be told.
 refuse-cover-lines = The lines say otherwise. Change the lines, or pick no verdict for everything.
 refuse-evidence = Name the evidence that the verdict rests on.
+refuse-evidence-entry = This entry is no evidence of this job, or was struck. Pick one of the list.
 refuse-no-lines = Enter at least one line.
 refuse-line-what = Say what this line is for.
 refuse-line-count = Enter how many, above 0.

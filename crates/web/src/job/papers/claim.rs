@@ -27,14 +27,14 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         number: String::new(),
         cover: cover(judged.body.cover),
         term: judged.body.term.clone(),
-        evidence: judged.body.evidence.clone(),
+        evidence: agreed::evidence_text(v, &judged.body.evidence, judged.body.entry),
     };
     let lines = judged.body.lines.iter().map(|line| ClaimLine {
         what: agreed::part_name(v, line),
         number: line.number.clone(),
         cover: cover(line.cover),
         term: line.term.clone(),
-        evidence: line.evidence.clone(),
+        evidence: agreed::evidence_text(v, &line.evidence, line.entry),
     });
     let mut lines: Vec<ClaimLine> = lines.collect();
     if lines.is_empty() {
