@@ -34,6 +34,8 @@ pub struct Claim {
     pub lines: Vec<ClaimLine>,
     /// Conditions that void the warranty and were found.
     pub voided: Vec<String>,
+    /// What was required and not at hand when it was judged covered, and why it was; else empty.
+    pub without: String,
     /// What must be sent along.
     pub send: Vec<String>,
     /// What is missing, in red.

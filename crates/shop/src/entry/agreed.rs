@@ -38,6 +38,15 @@ pub struct WarrantyJudged {
     /// Conditions of the model sheet that void it and were found on this tool.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub voided: Vec<String>,
+    /// Evidence that the terms require and that was at hand, as the model sheet words it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub at_hand: Vec<String>,
+    /// What was required and not at hand when it was judged covered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub without: Vec<String>,
+    /// Why it was judged covered all the same.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub without_reason: String,
 }
 
 /// The warranty verdict on one part, or on the labour.

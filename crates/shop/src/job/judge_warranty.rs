@@ -26,6 +26,10 @@ pub struct JudgeIn {
     pub void_evidence: String,
     /// The entry of the job that shows it.
     pub void_entry: Option<u32>,
+    /// Evidence that the terms require and that is at hand, as the model sheet words it.
+    pub at_hand: Vec<String>,
+    /// Why it is covered although not all of it is.
+    pub without_reason: String,
 }
 
 impl Job {
@@ -36,8 +40,8 @@ impl Job {
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Agreed)?;
         let mut refusals = self.voids(&judge, desk);
-        let mut lines = judge.lines;
-        if !judge.voided.is_empty() {
+        let mut lines = judge.lines.clone();
+        if !judge.voided.is_empty() && refusals.is_empty() {
             let seen = judge.void_evidence.trim();
             void(&mut lines, &judge.voided, seen, judge.void_entry);
         }
@@ -75,7 +79,15 @@ impl Job {
             }
             (_, Some(line)) => Some((line.cover, line.term, line.evidence, line.entry)),
         };
-        let (Some((cover, term, evidence, entry)), true) = (deciding, refusals.is_empty()) else {
+        let claims = match lines.as_slice() {
+            [] => judge.cover == Some(Cover::Covered),
+            lines => lines.iter().any(|l| l.cover == Cover::Covered && !l.own),
+        };
+        let without = self.without(&judge, claims, desk);
+        let without = without.map_err(|mut r| refusals.append(&mut r));
+        let (Some((cover, term, evidence, entry)), Ok((without, without_reason)), true) =
+            (deciding, without, refusals.is_empty())
+        else {
             return Err(refusals);
         };
         let judged = WarrantyJudged {
@@ -85,8 +97,40 @@ impl Job {
             entry,
             lines,
             voided: judge.voided,
+            at_hand: judge.at_hand,
+            without,
+            without_reason,
         };
         Ok(vec![judged.into()])
+    }
+
+    /// What the terms require and is not there where the maker is to pay, and why it is claimed all the same.
+    fn without(
+        &self,
+        judge: &JudgeIn,
+        claims: bool,
+        desk: &Desk,
+    ) -> Result<(Vec<String>, String), Refusals> {
+        let asked = self.model(desk).map(|model| &model.warranty.evidence);
+        let asked = asked.map_or(&[][..], Vec::as_slice);
+        if !judge.at_hand.iter().all(|item| asked.contains(item)) {
+            return Err(vec![refuse("at_hand", Message::new("refuse-at-hand"))]);
+        }
+        if !claims {
+            return Ok(Default::default());
+        }
+        let missing = warranty::missing_internal(self).map(|c| &c.item);
+        let not_here = asked.iter().filter(|item| !judge.at_hand.contains(item));
+        let without: Vec<String> = missing.chain(not_here).cloned().collect();
+        if without.is_empty() {
+            return Ok(Default::default());
+        }
+        let reason = judge.without_reason.trim();
+        if reason.is_empty() {
+            let ask = Message::new("refuse-without").with("items", without.join("; "));
+            return Err(vec![refuse("without_reason", ask)]);
+        }
+        Ok((without, reason.to_owned()))
     }
 
     /// What is wrong with the conditions that void it.

@@ -160,7 +160,10 @@ fn optional(kind: &str, name: &str) -> bool {
                 "estimate-made",
                 "revision" | "tax_rule" | "options" | "discount" | "valid_until"
             )
-            | ("warranty-judged", "entry" | "lines" | "voided")
+            | (
+                "warranty-judged",
+                "entry" | "lines" | "voided" | "at_hand" | "without" | "without_reason"
+            )
             | ("returned", "end")
             | ("gauge-calibrated", "found" | "ways" | "file")
             | ("gauge-studied", "range_pct" | "categories")

@@ -196,6 +196,15 @@ fn wild(job: &Job, p: Picks) -> Command {
             ),
             void_evidence: word(p.c),
             entry: Some(p.a as u32 % 9).filter(|_| p.b % 2 == 0),
+            at_hand: of(
+                &[
+                    Vec::new(),
+                    vec!["Pull counter at receipt".to_owned()],
+                    vec![word(p.c)],
+                ],
+                p.a,
+            ),
+            without_reason: word(p.a),
             void_entry: Some(p.b as u32 % 9).filter(|_| p.c % 2 == 0),
         }),
         7 => Command::Estimate(QuoteIn {

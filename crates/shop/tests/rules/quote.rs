@@ -218,6 +218,9 @@ fn verdict(lines: Vec<LineJudged>) -> WarrantyJudged {
         entry: None,
         lines,
         voided: Vec::new(),
+        at_hand: Vec::new(),
+        without: Vec::new(),
+        without_reason: String::new(),
     }
 }
 

@@ -6,7 +6,7 @@ use shop::entry::{Body, Cover, FileAttached, LineJudged};
 use shop::job::{Command, JudgeIn};
 use shop::warranty::{Gone, cited, offered, propose};
 
-use crate::bench::{Bench, TODAY, faults, model};
+use crate::bench::{Bench, TODAY, arg, faults, model, receipt};
 
 const TB: &str = "tulvane-tb-32";
 
@@ -183,4 +183,105 @@ fn the_proposal_names_the_entry_that_decides() {
         (late(&bench).evidence.id, late(&bench).entry),
         ("evidence-sold", Some(amended))
     );
+}
+
+/// What the demo sheet asks for with a claim.
+const ASKED: [&str; 4] = [
+    "Proof of sale with its date",
+    "Pull counter at receipt",
+    "Photos of six sides, nose and plate",
+    "Three failed joints with their grip code",
+];
+
+fn claim(covers: &[(Cover, bool)], at_hand: &[&str], reason: &str) -> Command {
+    let line = |(cover, own): &(Cover, bool)| LineJudged {
+        cover: *cover,
+        own: *own,
+        ..line("seen", None)
+    };
+    Command::JudgeWarranty(JudgeIn {
+        lines: covers.iter().map(line).collect(),
+        at_hand: at_hand.iter().map(|t| (*t).to_owned()).collect(),
+        without_reason: reason.to_owned(),
+        ..JudgeIn::default()
+    })
+}
+
+#[test]
+fn covered_asks_for_the_evidence_that_the_terms_require() {
+    let (mut bench, _) = bench();
+    let pays = [(Cover::NotCovered, false), (Cover::Covered, false)];
+    bench.refuses(
+        claim(&pays, &ASKED[..3], " "),
+        "without_reason: refuse-without",
+    );
+    let Err(refused) = shop::job::decide(&bench.job(), claim(&pays, &ASKED[..2], ""), &bench.desk)
+    else {
+        panic!("two are missing");
+    };
+    assert_eq!(
+        arg(&refused[0].message, "items"),
+        "Photos of six sides, nose and plate; Three failed joints with their grip code"
+    );
+    bench.refuses(claim(&pays, &["A plum"], "x"), "at_hand: refuse-at-hand");
+    // All there: no reason is asked for, and none kept.
+    bench.does(claim(&pays, &ASKED, "not needed"));
+    let judged = bench.job().warranty.expect("judged").body;
+    assert_eq!(judged.at_hand, ASKED);
+    assert!(judged.without.is_empty() && judged.without_reason.is_empty());
+    // One that is missing stands by its reason.
+    bench.does(claim(&pays, &ASKED[..3], " joints were scrapped "));
+    let judged = bench.job().warranty.expect("judged").body;
+    assert_eq!(judged.without, [ASKED[3]]);
+    assert_eq!(judged.without_reason, "joints were scrapped");
+    // The same for one verdict over everything.
+    bench.refuses(
+        Command::JudgeWarranty(JudgeIn {
+            cover: Some(Cover::Covered),
+            term: "a defect".to_owned(),
+            evidence: "seen".to_owned(),
+            ..JudgeIn::default()
+        }),
+        "without_reason: refuse-without",
+    );
+}
+
+#[test]
+fn what_the_maker_does_not_pay_asks_for_no_evidence() {
+    let (mut bench, _) = bench();
+    for covers in [
+        [(Cover::NotCovered, false), (Cover::CannotTell, false)],
+        // The shop answers for its own work: no claim is sent.
+        [(Cover::NotCovered, false), (Cover::Covered, true)],
+    ] {
+        bench.does(claim(&covers, &[], ""));
+        assert!(
+            bench
+                .job()
+                .warranty
+                .expect("judged")
+                .body
+                .without
+                .is_empty()
+        );
+    }
+}
+
+#[test]
+fn a_missing_internal_part_is_named_with_what_the_terms_require() {
+    let mut input = receipt(model(TB), &["jaws-slip"]);
+    // The fourth line of the demo sheet's kit: the tail collector.
+    input.came[3] = 0;
+    let mut bench = Bench::taken_in(&input).found("collet-teeth-worn");
+    bench.refuses(
+        claim(&[(Cover::Covered, false)], &ASKED, ""),
+        "without_reason: refuse-without",
+    );
+    bench.does(claim(
+        &[(Cover::Covered, false)],
+        &ASKED,
+        "the maker was told",
+    ));
+    let judged = bench.job().warranty.expect("judged").body;
+    assert_eq!(judged.without, ["Tail collector"]);
 }

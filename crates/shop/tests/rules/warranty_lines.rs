@@ -342,6 +342,7 @@ fn judge(cover: Option<Cover>, lines: Vec<LineJudged>, voided: &[&str], seen: &s
         lines,
         voided: voided.iter().map(|v| (*v).to_owned()).collect(),
         void_evidence: seen.to_owned(),
+        without_reason: "the maker sends for it".to_owned(),
         ..JudgeIn::default()
     })
 }

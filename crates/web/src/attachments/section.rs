@@ -22,7 +22,7 @@ const TAKEN: &str = ".jpg,.jpeg,.png,.webp,.pdf,.txt,.csv,\
 pub(crate) fn section(v: &View, stage: Stage) -> Markup {
     html! {
         @if v.job.files_at(stage).next().is_some() {
-            ul.files { @for file in v.job.files_at(stage) { li { (one(v, file)) } } }
+            ul.files { @for file in v.job.files_at(stage) { li id=(place(file.version)) { (one(v, file)) } } }
         }
         @if v.job.is_open(stage) { (form(v, stage)) }
     }
@@ -69,7 +69,7 @@ fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {
         &body.note
     };
     html! {
-        figure id=(place(file.version)) {
+        figure {
             a href=(address) {
                 @if body.is_picture() {
                     img src={ (address) "/thumbnail" } alt=(shown) loading="lazy";

@@ -64,11 +64,14 @@ pub fn text(v: &View, words: &str, entry: Option<u32>) -> String {
 pub fn shown(v: &View, words: &str, entry: Option<u32>) -> Markup {
     let cited = entry.and_then(|version| cited(v.job, version));
     html! {
-        (words)
-        @if let Some(evidence) = cited {
-            @if !words.is_empty() { "; " }
-            a href=(place(&evidence)) { (says(v, &evidence)) }
-            @if let Some(gone) = gone(v, &evidence) { " " b.rej { (gone) } }
+        // One piece: a row of the stacked table sets its pieces apart.
+        span {
+            (words)
+            @if let Some(evidence) = cited {
+                @if !words.is_empty() { "; " }
+                a href=(place(&evidence)) { (says(v, &evidence)) }
+                @if let Some(gone) = gone(v, &evidence) { " " b.rej { (gone) } }
+            }
         }
     }
 }

@@ -20,7 +20,7 @@ pub use answer::how;
 pub use compared::texts as compared;
 pub use evidence::text as evidence_text;
 pub use quote::{changes_text, option_name, replaced_text};
-pub use warranty::{missing, missing_texts, part_name};
+pub use warranty::{missing, missing_texts, part_name, without};
 
 /// The section.
 pub fn section(v: &View) -> Markup {

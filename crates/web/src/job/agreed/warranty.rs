@@ -61,11 +61,29 @@ pub fn to_send(v: &View) -> Markup {
     let number = v.job.received.body.number;
     html! {
         h4 { (v.t("claim-heading")) }
-        ul { @for item in &v.model.warranty.evidence { li { (item) } } }
+        ul { @for item in &v.model.warranty.evidence { li { @if at_hand(v).contains(item) { "✓ " } (item) } } }
         (missing(v))
+        @if let Some(without) = without(v) { p.rej { (without) } }
         @if let Some(who) = &v.model.warranty.decided_by { p { (v.say(&Message::new("claim-decided-by").with("who", who.as_str()))) } }
         ul.papers { li { a href=(format!("/jobs/{number}/warranty-claim.pdf")) { (v.t("paper-link-claim")) } } }
     }
+}
+
+/// What was ticked as at hand when it was judged.
+fn at_hand<'a>(v: &'a View) -> &'a [String] {
+    let judged = v.job.warranty.as_ref();
+    judged.map_or(&[], |w| w.body.at_hand.as_slice())
+}
+
+/// That it was judged covered without all that the terms require, and why.
+pub fn without(v: &View) -> Option<String> {
+    let judged = &v.job.warranty.as_ref()?.body;
+    (!judged.without.is_empty()).then(|| {
+        let said = Message::new("warranty-without")
+            .with("items", judged.without.join("; "))
+            .with("reason", judged.without_reason.as_str());
+        v.say(&said)
+    })
 }
 
 /// In red: internal parts that did not come with the tool.

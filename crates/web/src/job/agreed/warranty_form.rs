@@ -4,7 +4,7 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{Cover, LineJudged};
 use shop::job::{Command, JudgeIn};
-use shop::warranty::{self, LineProposal, propose_lines};
+use shop::warranty::{self, LineProposal, Proposal, propose_lines};
 
 use super::{evidence, received_on, warranty::missing};
 use crate::forms::errors::reading_key;
@@ -26,6 +26,7 @@ pub fn form(v: &View) -> Markup {
     });
     let voids: Vec<Choice> = terms.voided_by.iter().map(|t| Choice::new(t, t)).collect();
     html! {
+        p { b { (alone(v, &lines)) } }
         p.hint { (v.t("warranty-proposal")) }
         (missing(v))
         details {
@@ -40,6 +41,7 @@ pub fn form(v: &View) -> Markup {
         (v.wrap(&form, "warranty", html! {
             @if lines.is_empty() { (whole(v, &form, true)) }
             @for (i, line) in lines.iter().enumerate() { (line_fields(v, &form, i, line)) }
+            (at_hand(v, &form, &lines))
             details open[v.is_refused("warranty")] {
                 summary { (v.t("warranty-voided-summary")) }
                 (form.ticks(&Field::new("voided", v.t("field-voided")), &voids))
@@ -57,9 +59,66 @@ pub fn form(v: &View) -> Markup {
     }
 }
 
+/// What the maker's terms decide by themselves, before anybody picks a verdict, and why.
+fn alone(v: &View, lines: &[LineProposal]) -> String {
+    let parts = || lines.iter().filter(|line| line.part.is_some());
+    let first = parts().next().map(|line| &line.proposal);
+    let whole;
+    let decides = match first {
+        Some(first) => {
+            let differ = |line: &LineProposal| {
+                let same = line.proposal.cover == first.cover && line.proposal.term == first.term;
+                line.own || !same
+            };
+            if parts().any(differ) {
+                return v.t("warranty-alone-mixed");
+            }
+            first
+        }
+        None => {
+            whole = proposed(v);
+            &whole
+        }
+    };
+    let told = match decides.cover {
+        Cover::Covered | Cover::InPart => return v.t("warranty-alone-covered"),
+        Cover::NotCovered => Message::new("warranty-alone-not-covered"),
+        Cover::CannotTell => Message::new("warranty-alone-open"),
+    };
+    let told = told.with("term", v.say(&decides.term));
+    v.say(&told.with("evidence", v.say(&decides.evidence)))
+}
+
+fn proposed(v: &View) -> Proposal {
+    warranty::propose(v.job, v.model, v.faults, &v.tool.earlier, received_on(v))
+}
+
+/// What the terms require, to be ticked where it is there; in sight where the maker may be asked to pay.
+fn at_hand(v: &View, form: &Form, lines: &[LineProposal]) -> Markup {
+    let items: Vec<Choice> = v
+        .model
+        .warranty
+        .evidence
+        .iter()
+        .map(|t| Choice::new(t, t))
+        .collect();
+    let is_claim = |line: &LineProposal| line.proposal.cover == Cover::Covered && !line.own;
+    let claims = match lines {
+        [] => proposed(v).cover == Cover::Covered,
+        lines => lines.iter().any(is_claim),
+    };
+    html! {
+        details open[claims || v.is_refused("warranty")] {
+            summary { (v.t("warranty-at-hand-summary")) }
+            @if !items.is_empty() { (form.ticks(&Field::new("at_hand", v.t("field-at-hand")), &items)) }
+            (form.text(&Field::new("without_reason", v.t("field-without-reason"))))
+        }
+    }
+}
+
 /// One verdict for everything; proposed where there are no lines.
 fn whole(v: &View, form: &Form, propose: bool) -> Markup {
-    let proposal = warranty::propose(v.job, v.model, v.faults, &v.tool.earlier, received_on(v));
+    let proposal = proposed(v);
     let choices = COVERS.map(|cover| {
         let chosen = propose && cover == proposal.cover;
         Choice::new(cover_key(cover), v.t(names::cover(cover))).chosen(chosen)
@@ -120,19 +179,21 @@ pub fn parse(typed: &Typed, v: &View, errors: &mut FieldErrors) -> Option<Comman
         Some(_) => Vec::new(),
         None => lines(typed, v, errors),
     };
+    let ticked = |name| {
+        let all = typed.all(name).filter(|t| !t.is_empty());
+        all.map(str::to_owned).collect()
+    };
     Some(Command::JudgeWarranty(JudgeIn {
         cover,
         term: typed.get("term").to_owned(),
         evidence: typed.get("evidence").to_owned(),
         entry: evidence::picked(typed, "entry"),
         lines,
-        voided: typed
-            .all("voided")
-            .filter(|t| !t.is_empty())
-            .map(str::to_owned)
-            .collect(),
+        voided: ticked("voided"),
         void_evidence: typed.get("void_evidence").to_owned(),
         void_entry: evidence::picked(typed, "void_entry"),
+        at_hand: ticked("at_hand"),
+        without_reason: typed.get("without_reason").to_owned(),
     }))
 }
 

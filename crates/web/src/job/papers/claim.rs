@@ -54,6 +54,7 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         cover: cover(judged.body.cover),
         lines,
         voided: judged.body.voided.clone(),
+        without: agreed::without(v).unwrap_or_default(),
         send: terms.evidence.clone(),
         missing: agreed::missing_texts(v),
         decided_by: terms.decided_by.clone().unwrap_or_default(),
