@@ -1,6 +1,7 @@
 //! What the record says about the warranty: a proposal that the technician confirms, over all and line
 //! by line, and what a claim must be sent with.
 
+mod evidence;
 mod lines;
 mod own_repair;
 
@@ -11,8 +12,9 @@ use jiff::civil::Date;
 use crate::counter::{Anew, began_anew};
 use crate::entry::{Came, Cover};
 use crate::job::Job;
-use crate::sheet::{Cause, FaultModel, Part, ToolModel, UNLISTED};
+use crate::sheet::{Cause, FaultModel, Part, TermFrom, ToolModel, UNLISTED};
 
+pub use evidence::{Evidence, Gone, cited, offered};
 pub use lines::{LineProposal, over_all, propose_lines};
 
 /// A proposed verdict: the term that decides and the evidence that it rests on.
@@ -24,6 +26,36 @@ pub struct Proposal {
     pub term: Message,
     /// Evidence.
     pub evidence: Message,
+    /// Version of the entry of this job that shows it; `None` where none does.
+    pub entry: Option<u32>,
+}
+
+impl Proposal {
+    /// The same, shown by the receipt.
+    fn by_receipt(self, job: &Job) -> Self {
+        let receipt = job.amended.last().map(|a| a.version);
+        Self {
+            entry: Some(receipt.unwrap_or(job.received.version)),
+            ..self
+        }
+    }
+
+    /// The same, shown by the receipt of job `number`: one of another job is no entry of this one.
+    fn by_receipt_of(self, number: u32, job: &Job) -> Self {
+        if number == job.received.body.number {
+            self.by_receipt(job)
+        } else {
+            self
+        }
+    }
+
+    /// The same, shown by the confirmed cause.
+    fn by_cause(self, job: &Job) -> Self {
+        Self {
+            entry: job.cause.as_ref().map(|c| c.version),
+            ..self
+        }
+    }
 }
 
 fn proposal(cover: Cover, term: Message, evidence: Message) -> Proposal {
@@ -31,6 +63,7 @@ fn proposal(cover: Cover, term: Message, evidence: Message) -> Proposal {
         cover,
         term,
         evidence,
+        entry: None,
     }
 }
 
@@ -43,12 +76,11 @@ pub fn propose(
     earlier: &[Job],
     received: Date,
 ) -> Proposal {
-    let visit = &job.received.body;
     if let Some(ended) = ended(job, model, earlier, received) {
         return ended;
     }
-    if visit.sold.is_none() {
-        return no_sale(model);
+    if let Some(unknown) = start_unknown(job, model) {
+        return unknown;
     }
     let proposed = by_cause(job, model, faults);
     match pulls_unknown(job, model, earlier) {
@@ -63,14 +95,15 @@ pub fn propose(
 fn pulls_unknown(job: &Job, model: &ToolModel, earlier: &[Job]) -> Option<Proposal> {
     let limit = model.warranty.pulls?;
     if job.received.body.counter.is_none() {
-        return Some(no_counter(limit));
+        return Some(no_counter(limit).by_receipt(job));
     }
     let anew = began_anew(earlier.iter().chain([job]), None)?;
-    Some(proposal(
+    let unknown = proposal(
         Cover::CannotTell,
         Message::new("term-pulls").with("limit", limit),
         Message::new("evidence-counter-anew").with("job", anew.job.to_string()),
-    ))
+    );
+    Some(unknown.by_receipt_of(anew.job, job))
 }
 
 /// What ends the warranty whatever the cause is: a part that is missing, pulls or time that are over.
@@ -79,21 +112,23 @@ fn ended(job: &Job, model: &ToolModel, earlier: &[Job], received: Date) -> Optio
     let visit = &job.received.body;
     let missing: Vec<&str> = missing_internal(job).map(|c| c.item.as_str()).collect();
     if !missing.is_empty() {
-        return Some(proposal(
+        let ended = proposal(
             Cover::NotCovered,
             Message::new("term-complete"),
             Message::new("evidence-missing").with("items", missing.join(", ")),
-        ));
+        );
+        return Some(ended.by_receipt(job));
     }
     if let Some(limit) = terms.pulls
         && let Some(counter) = visit.counter
         && counter > limit
     {
-        return Some(proposal(
+        let ended = proposal(
             Cover::NotCovered,
             Message::new("term-pulls").with("limit", limit),
             Message::new("evidence-counter").with("counter", counter),
-        ));
+        );
+        return Some(ended.by_receipt(job));
     }
     // What a counter showed before it began anew was pulled all the same.
     let before = earlier.iter().chain([job]).filter_map(Anew::of);
@@ -102,33 +137,59 @@ fn ended(job: &Job, model: &ToolModel, earlier: &[Job], received: Date) -> Optio
         && let Some((was, number)) = before.max()
         && was > limit
     {
-        return Some(proposal(
+        let ended = proposal(
             Cover::NotCovered,
             Message::new("term-pulls").with("limit", limit),
             Message::new("evidence-counter-was")
                 .with("was", was)
                 .with("job", number.to_string()),
-        ));
+        );
+        return Some(ended.by_receipt_of(number, job));
     }
-    let sold = visit.sold?;
-    let until = sold
+    let begun = begun(job, model)?;
+    let until = begun
         .checked_add(i64::from(terms.months).months())
         .unwrap_or(Date::MAX);
     (received > until).then(|| {
-        let evidence = Message::new("evidence-sold")
-            .with("sold", sold.to_string())
-            .with("until", until.to_string());
-        proposal(Cover::NotCovered, term_months(model), evidence)
+        let evidence = match terms.from {
+            TermFrom::Sale => Message::new("evidence-sold").with("sold", begun.to_string()),
+            TermFrom::FirstUse => {
+                Message::new("evidence-first-used").with("used", begun.to_string())
+            }
+        };
+        let evidence = evidence.with("until", until.to_string());
+        proposal(Cover::NotCovered, term_months(model), evidence).by_receipt(job)
     })
 }
 
-fn term_months(model: &ToolModel) -> Message {
-    Message::new("term-months").with("months", model.warranty.months)
+/// The day from which the months run; `None` where the receipt does not tell it.
+fn begun(job: &Job, model: &ToolModel) -> Option<Date> {
+    let visit = &job.received.body;
+    match model.warranty.from {
+        TermFrom::Sale => visit.sold,
+        TermFrom::FirstUse => visit.first_used,
+    }
 }
 
-fn no_sale(model: &ToolModel) -> Proposal {
-    let evidence = Message::new("evidence-no-sale");
-    proposal(Cover::CannotTell, term_months(model), evidence)
+/// The months of the model's terms, and from when they run.
+pub fn term_months(model: &ToolModel) -> Message {
+    let term = Message::new(match model.warranty.from {
+        TermFrom::Sale => "term-months",
+        TermFrom::FirstUse => "term-months-first-use",
+    });
+    term.with("months", model.warranty.months)
+}
+
+/// Why nobody can tell whether the months are over: the day from which they run is not known.
+fn start_unknown(job: &Job, model: &ToolModel) -> Option<Proposal> {
+    if begun(job, model).is_some() {
+        return None;
+    }
+    let evidence = Message::new(match model.warranty.from {
+        TermFrom::Sale => "evidence-no-sale",
+        TermFrom::FirstUse => "evidence-no-first-use",
+    });
+    Some(proposal(Cover::CannotTell, term_months(model), evidence).by_receipt(job))
 }
 
 fn no_counter(limit: u64) -> Proposal {
@@ -160,7 +221,8 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Cover::NotCovered,
             Message::new("term-defect"),
             Message::new("evidence-no-part"),
-        );
+        )
+        .by_cause(job);
     }
     let worn: Vec<&str> = model
         .parts
@@ -174,7 +236,8 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Cover::NotCovered,
             Message::new("term-wear"),
             Message::new("evidence-wear").with("parts", worn.join(", ")),
-        );
+        )
+        .by_cause(job);
     }
     if is_unlisted {
         // What it was stands in a remark, which no rule can read.
@@ -182,7 +245,8 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Cover::CannotTell,
             Message::new("term-cause"),
             Message::new("evidence-cause-unlisted"),
-        );
+        )
+        .by_cause(job);
     }
     let unlisted = |c: &Cause| !c.parts.is_empty() && !model.parts.iter().any(|p| lies_in(c, p));
     if causes().any(unlisted) {
@@ -191,13 +255,15 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
             Cover::CannotTell,
             Message::new("term-defect"),
             Message::new("evidence-part-unlisted"),
-        );
+        )
+        .by_cause(job);
     }
     proposal(
         Cover::Covered,
         Message::new("term-defect"),
         Message::new("evidence-in-time"),
     )
+    .by_receipt(job)
 }
 
 /// Whether `cause` lies in `part`, by the part's id or another name of it.

@@ -28,6 +28,7 @@ fn received() -> Body {
         counter_was: None,
         counter_anew: None,
         sold: None,
+        first_used: None,
         complaint: "slips".to_owned(),
         symptoms: Vec::new(),
         came: Vec::new(),

@@ -10,7 +10,7 @@ use maud::{Markup, html};
 use shop::counter::AnewIn;
 use shop::entry::PackState;
 use shop::job::{Desk, ReceiveIn, Refusals, ToolSeen, make_safe_ticks, receive};
-use shop::sheet::{Drive, Kind, Shelf, ToolModel};
+use shop::sheet::{Drive, Kind, Shelf, TermFrom, ToolModel};
 use shop::tables::{JobRow, ToolRow};
 use store::{AppendError, Request};
 use uuid::Uuid;
@@ -160,10 +160,23 @@ fn whole(
             (kit(p, &form, model))
             @if model.drive == Drive::Battery { (pack(p, &form)) }
             (form.text(&Field::new("sold", p.t("field-sold")).hint(p.t("hint-date")).short()))
+            @if model.warranty.from == TermFrom::FirstUse { (first_used(&form, "")) }
             (form.text(&Field::new("due", p.t("field-due")).hint(p.t("hint-date")).short()))
             div.buttons { button { (p.t("button-receive")) } }
         }))
     }
+}
+
+/// The day of first use, for terms that count from it; `known` is what was written down.
+pub(crate) fn first_used(form: &Form, known: &str) -> Markup {
+    let p = form.page();
+    let hint = p.t("hint-first-used");
+    form.text(
+        &Field::new("first_used", p.t("field-first-used"))
+            .hint(hint)
+            .short()
+            .value(known),
+    )
 }
 
 /// Whether the counter began anew, and why; `known` is what was written down of it.
@@ -389,6 +402,7 @@ fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<(ReceiveIn, FieldError
         errors.keep(name, p.t(label), parse_date(raw))
     };
     let (sold, due) = (date("sold", "field-sold"), date("due", "field-due"));
+    let first_used = date("first_used", "field-first-used");
     let list = |name| typed.all(name).map(str::to_owned).collect();
     let input = ReceiveIn {
         customer: None,
@@ -398,6 +412,7 @@ fn read(p: &Page, shelf: &Shelf, typed: &Typed) -> Result<(ReceiveIn, FieldError
         counter,
         anew: anew_in(typed),
         sold,
+        first_used,
         complaint: typed.get("complaint").to_owned(),
         symptoms: list("symptoms"),
         came,

@@ -29,5 +29,6 @@ mod pulls;
 mod quote;
 mod recordings;
 mod suspect;
+mod warranty;
 mod work_place;
 mod worn;

@@ -19,6 +19,8 @@ pub struct Claim {
     pub tool: Tool,
     /// Day of sale as printed, or that no paper shows it.
     pub sold: String,
+    /// Day of first use likewise, where the terms count from it; else empty.
+    pub first_used: String,
     /// Day of receipt, as printed.
     pub received: String,
     /// Complaint in the customer's words.
@@ -32,6 +34,8 @@ pub struct Claim {
     pub lines: Vec<ClaimLine>,
     /// Conditions that void the warranty and were found.
     pub voided: Vec<String>,
+    /// What was required and not at hand when it was judged covered, and why it was; else empty.
+    pub without: String,
     /// What must be sent along.
     pub send: Vec<String>,
     /// What is missing, in red.

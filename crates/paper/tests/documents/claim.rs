@@ -26,6 +26,7 @@ fn claim() -> Claim {
         customer: report.customer,
         tool: sample::tool(),
         sold: "1 Feb 2026".to_owned(),
+        first_used: "5 Mar 2026".to_owned(),
         received: "23 Nov 2026".to_owned(),
         complaint: report.complaint,
         found: owned(&["Trigger switch worn; collet worn"]),
@@ -54,6 +55,7 @@ fn claim() -> Claim {
             ),
         ],
         voided: owned(&["Drop or water damage"]),
+        without: "Judged covered without the plate photo: washed off".to_owned(),
         send: owned(&["Proof of sale with its date", "Pull counter at receipt"]),
         missing: owned(&["Missing inside: Tail collector (0 of 1)."]),
         decided_by: "The maker".to_owned(),
@@ -127,6 +129,7 @@ fn a_whole_claim_has_nothing_in_red() {
     let mut whole = claim();
     whole.missing.clear();
     whole.voided.clear();
+    whole.without.clear();
     whole.found.clear();
     whole.decided_by.clear();
     let read = read("claim-whole", warranty_claim(&whole, Words::english()));

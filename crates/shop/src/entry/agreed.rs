@@ -27,14 +27,26 @@ pub struct WarrantyJudged {
     pub cover: Cover,
     /// The term that decides.
     pub term: String,
-    /// The evidence that it rests on.
+    /// The evidence that it rests on, in words; empty where the entry says it.
     pub evidence: String,
+    /// Version of the entry of this job that it rests on; `None` where words say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<u32>,
     /// Verdict line by line; empty where one verdict holds for all there is.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<LineJudged>,
     /// Conditions of the model sheet that void it and were found on this tool.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub voided: Vec<String>,
+    /// Evidence that the terms require and that was at hand, as the model sheet words it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub at_hand: Vec<String>,
+    /// What was required and not at hand when it was judged covered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub without: Vec<String>,
+    /// Why it was judged covered all the same.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub without_reason: String,
 }
 
 /// The warranty verdict on one part, or on the labour.
@@ -51,8 +63,11 @@ pub struct LineJudged {
     pub own: bool,
     /// The term that decides.
     pub term: String,
-    /// The evidence that it rests on.
+    /// The evidence that it rests on, in words; empty where the entry says it.
     pub evidence: String,
+    /// Version of the entry of this job that it rests on; `None` where words say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<u32>,
 }
 
 /// A line of the quote.

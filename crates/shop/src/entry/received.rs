@@ -33,6 +33,9 @@ pub struct Received {
     pub counter_anew: Option<String>,
     /// Day of sale, if a paper shows it.
     pub sold: Option<Date>,
+    /// Day on which it was first used, where the model's terms count from it and a paper shows it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_used: Option<Date>,
     /// Complaint in the customer's words.
     pub complaint: String,
     /// Symptoms picked, by id.
@@ -84,6 +87,9 @@ pub struct ReceiptAmended {
     pub counter_anew: Option<String>,
     /// Day of sale.
     pub sold: Option<Date>,
+    /// Day on which it was first used, where the model's terms count from it and a paper shows it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_used: Option<Date>,
     /// Complaint in the customer's words.
     pub complaint: String,
     /// Promised for.

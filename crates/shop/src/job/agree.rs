@@ -1,15 +1,11 @@
-//! Warranty verdict and the customer's answer.
+//! The customer's answer.
 
 use calc::Message;
 use jiff::civil::{Date, Time};
 
-use super::refusal::{Refusals, needed, nth, refuse, refuse_all};
+use super::refusal::{Refusals, nth, refuse, refuse_all};
 use super::{Desk, Job, Stage};
-use crate::entry::{
-    AnswerWay, Body, Cover, CustomerAnswered, EstimateMade, LineJudged, OptionKind, PersonKey,
-    WarrantyJudged,
-};
-use crate::warranty;
+use crate::entry::{AnswerWay, Body, CustomerAnswered, EstimateMade, OptionKind, PersonKey};
 
 /// The customer's answer, as typed.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -37,79 +33,6 @@ pub struct AnswerIn {
 }
 
 impl Job {
-    pub(super) fn judge_warranty(
-        &self,
-        cover: Option<Cover>,
-        (term, evidence): (&str, &str),
-        mut lines: Vec<LineJudged>,
-        (voided, void_evidence): (Vec<String>, &str),
-        desk: &Desk,
-    ) -> Result<Vec<Body>, Refusals> {
-        self.open_or_refuse(Stage::Agreed)?;
-        let mut refusals = Refusals::new();
-        let terms = self.model(desk).map(|model| &model.warranty);
-        let is_term = |text: &String| terms.is_some_and(|terms| terms.voided_by.contains(text));
-        if !voided.iter().all(is_term) {
-            refusals.push(refuse("voided", Message::new("refuse-voided-unknown")));
-        }
-        if !voided.is_empty() {
-            match needed("void_evidence", void_evidence, "refuse-void-evidence") {
-                Ok(seen) => void(&mut lines, &voided, &seen),
-                Err(refusal) => refusals.push(refusal),
-            }
-        }
-        for (i, line) in lines.iter().enumerate() {
-            let texts = [
-                ("line_term", &line.term, "refuse-term"),
-                ("line_evidence", &line.evidence, "refuse-evidence"),
-            ];
-            for (field, text, ask) in texts {
-                refusals.extend(needed(&nth(field, i), text, ask).err());
-            }
-            if line.cover == Cover::InPart {
-                refusals.push(refuse(nth("line_cover", i), Message::new("refuse-cover")));
-            }
-        }
-        let over_all = warranty::over_all(&lines);
-        let verdict = match (cover, over_all) {
-            (None | Some(Cover::InPart), None) => {
-                refusals.push(refuse("cover", Message::new("refuse-cover")));
-                None
-            }
-            (Some(Cover::Covered), None) if !voided.is_empty() => {
-                refusals.push(refuse("cover", Message::new("refuse-cover-voided")));
-                None
-            }
-            (Some(cover), Some(deciding)) if cover != deciding.cover => {
-                refusals.push(refuse("cover", Message::new("refuse-cover-lines")));
-                None
-            }
-            (Some(cover), None) => {
-                let term = needed("term", term, "refuse-term");
-                let evidence = needed("evidence", evidence, "refuse-evidence");
-                match (term, evidence) {
-                    (Ok(term), Ok(evidence)) => Some((cover, term, evidence)),
-                    (Err(refusal), _) | (_, Err(refusal)) => {
-                        refusals.push(refusal);
-                        None
-                    }
-                }
-            }
-            (_, Some(deciding)) => Some((deciding.cover, deciding.term, deciding.evidence)),
-        };
-        let (Some((cover, term, evidence)), true) = (verdict, refusals.is_empty()) else {
-            return Err(refusals);
-        };
-        let judged = WarrantyJudged {
-            cover,
-            term,
-            evidence,
-            lines,
-            voided,
-        };
-        Ok(vec![judged.into()])
-    }
-
     pub(super) fn write_answer(
         &self,
         answer: AnswerIn,
@@ -223,13 +146,4 @@ fn holds_for(answer: &AnswerIn, quote: &EstimateMade) -> Refusals {
         refusals.push(refuse("on", late));
     }
     refusals
-}
-
-/// What voids the maker's warranty voids each line that rests on it.
-fn void(lines: &mut [LineJudged], voided: &[String], seen: &str) {
-    for line in lines.iter_mut().filter(|line| !line.own) {
-        line.cover = Cover::NotCovered;
-        line.term = voided.join("; ");
-        seen.clone_into(&mut line.evidence);
-    }
 }

@@ -9,6 +9,7 @@ use super::certificate::CertificateIn;
 use super::certificate_second::AuthoriseIn;
 use super::hand_back::ReturnIn;
 use super::joint_read::JointIn;
+use super::judge_warranty::JudgeIn;
 use super::quoting::QuoteIn;
 use super::rebuild::StepIn;
 use super::refusal::{Refusals, refuse_all};
@@ -16,7 +17,7 @@ use super::set_up::TrialJointIn;
 use super::use_pulls::PullsIn;
 use super::{Desk, Job, Measured, Stage, TypedValue};
 use crate::counter::AnewIn;
-use crate::entry::{Body, Cover, FileAttached, LineJudged, Said, WaitFor};
+use crate::entry::{Body, FileAttached, Said, WaitFor};
 use crate::grip::StackIn;
 use crate::trial::own::Past;
 
@@ -31,6 +32,8 @@ pub enum Command {
         anew: AnewIn,
         /// Day of sale.
         sold: Option<Date>,
+        /// Day of first use.
+        first_used: Option<Date>,
         /// Complaint.
         complaint: String,
         /// Promised for.
@@ -99,20 +102,7 @@ pub enum Command {
         note: String,
     },
     /// Judge the warranty.
-    JudgeWarranty {
-        /// One verdict for all there is; with lines it follows from them.
-        cover: Option<Cover>,
-        /// Term.
-        term: String,
-        /// Evidence.
-        evidence: String,
-        /// Verdict line by line.
-        lines: Vec<LineJudged>,
-        /// Conditions that void the maker's warranty and were found, as the model sheet words them.
-        voided: Vec<String>,
-        /// What was seen of them.
-        void_evidence: String,
-    },
+    JudgeWarranty(JudgeIn),
     /// Make a quote, or its next revision.
     Estimate(QuoteIn),
     /// Write down the customer's answer.
@@ -248,10 +238,18 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             counter,
             anew,
             sold,
+            first_used,
             complaint,
             due,
             reason,
-        } => job.amend_receipt((counter, &anew), sold, &complaint, due, &reason, desk),
+        } => job.amend_receipt(
+            (counter, &anew),
+            (sold, first_used),
+            &complaint,
+            due,
+            &reason,
+            desk,
+        ),
         Command::NoteSymptoms { present, absent } => job.note_symptoms(present, absent, desk),
         Command::ReadBenchTest(test) => job.read_bench_test(&test, desk),
         Command::ReadFoundJoint { fastener, joint } => {
@@ -270,20 +268,7 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
         } => job.answer_check((check, answer), beside, &note, &made_safe, desk),
         Command::ConfirmCause { causes, note } => job.confirm_cause(causes, &note, desk),
         Command::SetUpOnly { note } => job.say_set_up_only(&note, desk),
-        Command::JudgeWarranty {
-            cover,
-            term,
-            evidence,
-            lines,
-            voided,
-            void_evidence,
-        } => job.judge_warranty(
-            cover,
-            (&term, &evidence),
-            lines,
-            (voided, &void_evidence),
-            desk,
-        ),
+        Command::JudgeWarranty(judge) => job.judge_warranty(judge, desk),
         Command::Estimate(quote) => job.make_estimate(quote, desk),
         Command::Answer(answer) => job.write_answer(answer, desk),
         Command::PlanRoute { parts, note } => job.plan_route(parts, note, desk),

@@ -16,6 +16,7 @@ mod hand_back;
 mod in_doubt;
 mod joint_read;
 mod judge;
+mod judge_warranty;
 mod lying_open;
 mod made_safe;
 mod other_end;
@@ -40,8 +41,8 @@ use crate::entry::{
     BenchTestRead, Body, CauseConfirmed, CertificateIssued, CertificatePrepared, CheckAnswered,
     ClosedAgain, CustomerAnswered, EnergyCleared, Entry, EstimateMade, FileAttached, Fitted,
     FoundJointRead, NotSafeToRun, Outcome, PartReplaced, PersonKey, Phase, ProofSignedOff,
-    PullsRead, Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped, StepDone,
-    StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
+    PullsRead, ReceiptAmended, Received, Returned, RoutePlanned, SetUpSignedOff, StageSkipped,
+    StepDone, StickOutRead, Struck, TrialJointRead, Waiting, WarrantyJudged,
 };
 use crate::route::{self, FIRST_STEP, LAST_STEP};
 use crate::sheet::Pin;
@@ -57,6 +58,7 @@ pub use hand_back::ReturnIn;
 pub use joint_read::JointIn;
 pub(crate) use joint_read::in_inches;
 pub(crate) use judge::method_of;
+pub use judge_warranty::JudgeIn;
 pub use made_safe::make_safe_ticks;
 pub use other_end::{EndIn, ScrapIn, SendIn};
 pub use quoting::QuoteIn;
@@ -129,6 +131,8 @@ pub struct Job {
     pub last_at: Timestamp,
     /// What was written down at the counter, as amended.
     pub received: Stamped<Received>,
+    /// How it was put right, in order.
+    pub amended: Vec<Stamped<ReceiptAmended>>,
     /// Symptoms: seen, or looked for and not there.
     pub symptoms: BTreeMap<String, bool>,
     /// Bench tests, as found and as left, in order.
@@ -232,6 +236,7 @@ impl Job {
             symptoms: symptoms.collect(),
             seen_at: seen.collect(),
             received: stamp(entry, received.clone()),
+            amended: Vec::new(),
             tests: Vec::new(),
             found_joints: Vec::new(),
             pulls: Vec::new(),
@@ -264,10 +269,12 @@ impl Job {
     fn apply(&mut self, entry: &Entry) {
         match entry.body.clone() {
             Body::ReceiptAmended(b) => {
+                self.amended.push(stamp(entry, b.clone()));
                 let received = &mut self.received.body;
                 received.counter = b.counter;
                 received.counter_anew = b.counter_anew;
                 received.sold = b.sold;
+                received.first_used = b.first_used;
                 received.complaint = b.complaint;
                 received.due = b.due;
             }

@@ -45,6 +45,8 @@ pub struct ReceiveIn {
     pub anew: AnewIn,
     /// Day of sale.
     pub sold: Option<Date>,
+    /// Day of first use.
+    pub first_used: Option<Date>,
     /// Complaint.
     pub complaint: String,
     /// Symptoms.
@@ -94,9 +96,7 @@ pub fn receive(
     if shop.is_none() {
         refusals.push(refuse("", Message::new("receive-no-shop")));
     }
-    if input.sold.is_some_and(|sold| sold > desk.today) {
-        refusals.push(refuse("sold", Message::new("receive-sold-later")));
-    }
+    refuse_days(input.sold, input.first_used, desk.today, &mut refusals);
     if input.due.is_some_and(|due| due < desk.today) {
         refusals.push(refuse("due", Message::new("receive-due-past")));
     }
@@ -163,6 +163,7 @@ pub fn receive(
         counter_was: was,
         counter_anew: anew.unwrap_or_default(),
         sold: input.sold,
+        first_used: input.first_used,
         complaint,
         symptoms: input.symptoms.clone(),
         came: came(model, &input.came),
@@ -172,6 +173,24 @@ pub fn receive(
     };
     entries.push((job, received.into()));
     Ok(entries)
+}
+
+/// Neither day lies ahead, and nobody uses a tool before it is sold.
+fn refuse_days(sold: Option<Date>, first_used: Option<Date>, today: Date, refusals: &mut Refusals) {
+    if sold.is_some_and(|sold| sold > today) {
+        refusals.push(refuse("sold", Message::new("receive-sold-later")));
+    }
+    match (first_used, sold) {
+        (Some(used), _) if used > today => {
+            let later = Message::new("receive-first-used-later").with("today", today.to_string());
+            refusals.push(refuse("first_used", later));
+        }
+        (Some(used), Some(sold)) if used < sold => {
+            let early = Message::new("receive-first-used-early").with("sold", sold.to_string());
+            refusals.push(refuse("first_used", early));
+        }
+        _ => {}
+    }
 }
 
 fn refuse_unsafe(input: &ReceiveIn, model: &ToolModel, refusals: &mut Refusals) {
@@ -225,7 +244,7 @@ impl Job {
     pub(super) fn amend_receipt(
         &self,
         (counter, anew): (Option<u64>, &AnewIn),
-        sold: Option<Date>,
+        (sold, first_used): (Option<Date>, Option<Date>),
         complaint: &str,
         due: Option<Date>,
         reason: &str,
@@ -238,9 +257,7 @@ impl Job {
         let reason = needed("reason", reason, "refuse-reason")
             .map_err(|r| refusals.push(r))
             .unwrap_or_default();
-        if sold.is_some_and(|sold| sold > desk.today) {
-            refusals.push(refuse("sold", Message::new("receive-sold-later")));
-        }
+        refuse_days(sold, first_used, desk.today, &mut refusals);
         // A promise that has passed may stand as it is; a new one lies ahead.
         if due != self.received.body.due && due.is_some_and(|due| due < desk.today) {
             refusals.push(refuse("due", Message::new("receive-due-past")));
@@ -256,6 +273,7 @@ impl Job {
             counter,
             counter_anew: anew.unwrap_or_default(),
             sold,
+            first_used,
             complaint,
             due,
             reason,

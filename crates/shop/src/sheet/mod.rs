@@ -26,8 +26,8 @@ pub use feature::Feature;
 pub use gauge::{Direction, Gauge, GaugeKind};
 pub use model::{
     Adjuster, BenchTest, BenchTestKind, Caution, Drive, Guard, Joint, JointAdapter, KitItem,
-    Lubricant, Pack, Part, Setting, SettingBasis, Shape, Supply, Task, Thread, ToolModel, Warranty,
-    Wear,
+    Lubricant, Pack, Part, Setting, SettingBasis, Shape, Supply, Task, TermFrom, Thread, ToolModel,
+    Warranty, Wear,
 };
 pub use nose::{Anvil, Collet, Counter, Housing, LookAlike, NoseSet};
 pub use opening::{AfterOpening, FitCheck, Shows, Side};

@@ -431,11 +431,22 @@ pub enum BenchTestKind {
     },
 }
 
+/// From which day the months of a warranty run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TermFrom {
+    /// The day of sale.
+    Sale,
+    /// The day on which the tool was first used.
+    FirstUse,
+}
+
 /// Warranty terms.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Warranty {
-    /// Months from sale.
+    /// Months from the day that `from` names.
     pub months: u32,
+    /// From which day they run.
+    pub from: TermFrom,
     /// Pull limit.
     pub pulls: Option<u64>,
     /// Parts that wear and are not covered, by part id.

@@ -4,7 +4,7 @@ use calc::Message;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use super::{Proposal, ended, no_sale, own_repair, proposal, pulls_unknown};
+use super::{Proposal, ended, own_repair, proposal, pulls_unknown, start_unknown};
 use crate::entry::{Cover, LineJudged};
 use crate::estimate::parts_for;
 use crate::job::Job;
@@ -74,18 +74,19 @@ fn by_maker(
             Cover::NotCovered,
             Message::new("term-wear"),
             Message::new("evidence-wear").with("parts", part.name.as_str()),
-        );
-    }
-    if job.received.body.sold.is_none() {
-        return no_sale(model);
-    }
-    pulls_unknown(job, model, earlier).unwrap_or_else(|| {
-        proposal(
-            Cover::Covered,
-            Message::new("term-defect"),
-            Message::new("evidence-in-time"),
         )
-    })
+        .by_cause(job);
+    }
+    start_unknown(job, model)
+        .or_else(|| pulls_unknown(job, model, earlier))
+        .unwrap_or_else(|| {
+            proposal(
+                Cover::Covered,
+                Message::new("term-defect"),
+                Message::new("evidence-in-time"),
+            )
+            .by_receipt(job)
+        })
 }
 
 /// Labour follows the parts; whose it is where they differ, no term says. `more` says that a cause

@@ -106,6 +106,7 @@ pub fn receipt(model: &ToolModel, symptoms: &[&str]) -> ReceiveIn {
         counter: Some(12_000),
         anew: AnewIn::default(),
         sold: Some(date(2026, 2, 1)),
+        first_used: None,
         complaint: "It does not do as it should".to_owned(),
         symptoms: symptoms.iter().map(|s| (*s).to_owned()).collect(),
         came: model.kit.iter().map(|k| k.count).collect(),

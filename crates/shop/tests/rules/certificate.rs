@@ -289,6 +289,7 @@ fn what_was_put_right_at_the_counter_is_told() {
         counter: Some(12_001),
         anew: shop::counter::AnewIn::default(),
         sold: None,
+        first_used: None,
         complaint: "It does not do as it should".to_owned(),
         due: None,
         reason: "misread".to_owned(),

@@ -98,6 +98,7 @@ fn a_receipt_is_put_right_by_the_same_rule() {
             reason: reason.to_owned(),
         },
         sold: None,
+        first_used: None,
         complaint: "slips".to_owned(),
         due: None,
         reason: "misread".to_owned(),

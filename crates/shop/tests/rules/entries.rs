@@ -133,7 +133,14 @@ fn optional(kind: &str, name: &str) -> bool {
         (kind, name),
         (
             _,
-            "counter" | "sold" | "due" | "probability" | "value" | "expanded" | "turns"
+            "counter"
+                | "sold"
+                | "first_used"
+                | "due"
+                | "probability"
+                | "value"
+                | "expanded"
+                | "turns"
         ) | (
             "step-done",
             "reading" | "outcome" | "adapter" | "redone" | "overridden" | "minutes"
@@ -153,7 +160,10 @@ fn optional(kind: &str, name: &str) -> bool {
                 "estimate-made",
                 "revision" | "tax_rule" | "options" | "discount" | "valid_until"
             )
-            | ("warranty-judged", "lines" | "voided")
+            | (
+                "warranty-judged",
+                "entry" | "lines" | "voided" | "at_hand" | "without" | "without_reason"
+            )
             | ("returned", "end")
             | ("gauge-calibrated", "found" | "ways" | "file")
             | ("gauge-studied", "range_pct" | "categories")

@@ -165,8 +165,12 @@ fn a_covered_repair_costs_the_customer_nothing() {
             cover,
             term: String::new(),
             evidence: String::new(),
+            entry: None,
             lines: Vec::new(),
             voided: Vec::new(),
+            at_hand: Vec::new(),
+            without: Vec::new(),
+            without_reason: String::new(),
         });
         shop::quote::bill(&made, verdict.as_ref(), &[0]).to_pay
     };

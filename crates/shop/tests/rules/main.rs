@@ -56,6 +56,7 @@ mod tighten;
 mod trial;
 mod walk;
 mod warranty;
+mod warranty_evidence;
 mod warranty_lines;
 mod ways;
 mod wear;

@@ -10,8 +10,8 @@ use shop::entry::{
 };
 use shop::grip::{LayerIn, StackIn};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, EndIn, Job, JointIn, Measured, QuoteIn, ReturnIn, ScrapIn,
-    SendIn, Stage, StepIn, TrialJointIn, TypedValue, decide,
+    AnswerIn, BenchTestIn, Command, EndIn, Job, JointIn, JudgeIn, Measured, QuoteIn, ReturnIn,
+    ScrapIn, SendIn, Stage, StepIn, TrialJointIn, TypedValue, decide,
 };
 use shop::tables::job_row;
 use shop::trial::own::Past;
@@ -137,6 +137,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 &[date(2026, 1, 1), date(2027, 1, 1), date(1990, 1, 1)],
                 p.b,
             )),
+            first_used: [None, Some(date(2026, 3, 1)), Some(date(2027, 3, 1))][p.c % 3],
             complaint: word(p.a),
             due: Some(of(&[date(2026, 12, 1), date(2020, 1, 1)], p.c)),
             reason: word(p.b),
@@ -173,7 +174,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 .collect(),
             note: word(p.c),
         },
-        6 => Command::JudgeWarranty {
+        6 => Command::JudgeWarranty(JudgeIn {
             cover: of(&[Some(Cover::CannotTell), Some(Cover::InPart), None], p.c),
             term: word(p.a),
             evidence: word(p.b),
@@ -194,7 +195,18 @@ fn wild(job: &Job, p: Picks) -> Command {
                 p.b,
             ),
             void_evidence: word(p.c),
-        },
+            entry: Some(p.a as u32 % 9).filter(|_| p.b % 2 == 0),
+            at_hand: of(
+                &[
+                    Vec::new(),
+                    vec!["Pull counter at receipt".to_owned()],
+                    vec![word(p.c)],
+                ],
+                p.a,
+            ),
+            without_reason: word(p.a),
+            void_entry: Some(p.b as u32 % 9).filter(|_| p.c % 2 == 0),
+        }),
         7 => Command::Estimate(QuoteIn {
             lines: vec![PriceLine {
                 what: word(p.a),
@@ -371,6 +383,7 @@ fn line(cover: Cover, text: &str) -> LineJudged {
         own: text.len() > 1,
         term: text.to_owned(),
         evidence: text.to_owned(),
+        entry: Some(text.len() as u32).filter(|n| n % 2 == 0),
     }
 }
 

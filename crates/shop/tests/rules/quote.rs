@@ -206,6 +206,7 @@ fn judged(number: &str, cover: Cover) -> LineJudged {
         own: false,
         term: String::new(),
         evidence: String::new(),
+        entry: None,
     }
 }
 
@@ -214,8 +215,12 @@ fn verdict(lines: Vec<LineJudged>) -> WarrantyJudged {
         cover: Cover::InPart,
         term: String::new(),
         evidence: String::new(),
+        entry: None,
         lines,
         voided: Vec::new(),
+        at_hand: Vec::new(),
+        without: Vec::new(),
+        without_reason: String::new(),
     }
 }
 

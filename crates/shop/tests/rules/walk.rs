@@ -6,8 +6,8 @@ use calc::units::Unit;
 use rust_decimal::Decimal;
 use shop::entry::{Cover, Phase, PriceLine, Seen};
 use shop::job::{
-    AnswerIn, BenchTestIn, Command, EndIn, JointIn, Measured, QuoteIn, ReturnIn, Stage, StepIn,
-    TrialJointIn, TypedValue, to_set,
+    AnswerIn, BenchTestIn, Command, EndIn, JointIn, JudgeIn, Measured, QuoteIn, ReturnIn, Stage,
+    StepIn, TrialJointIn, TypedValue, to_set,
 };
 use shop::route::{Act, Hold, Step};
 use shop::sheet::{BenchTestKind, Direction, Gauge, GaugeKind};
@@ -87,14 +87,12 @@ pub fn cause(id: &str) -> Command {
 }
 
 pub fn warranty() -> Command {
-    Command::JudgeWarranty {
+    Command::JudgeWarranty(JudgeIn {
         cover: Some(Cover::NotCovered),
         term: "wear".to_owned(),
         evidence: "the collet".to_owned(),
-        lines: Vec::new(),
-        voided: Vec::new(),
-        void_evidence: String::new(),
-    }
+        ..JudgeIn::default()
+    })
 }
 
 pub fn estimate(each: i64) -> Command {

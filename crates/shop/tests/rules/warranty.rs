@@ -4,11 +4,12 @@
 use jiff::civil::{Date, date};
 use shop::counter::AnewIn;
 use shop::entry::{Cover, PackState};
-use shop::job::{Command, ReceiveIn};
+use shop::job::{Command, ReceiveIn, receive};
 use shop::sheet::UNLISTED;
 use shop::warranty::{Proposal, propose};
+use uuid::Uuid;
 
-use crate::bench::{Bench, TODAY, arg, faults, model, receipt};
+use crate::bench::{Bench, TODAY, arg, desk, faults, model, receipt};
 use crate::walk::{cause, not_safe};
 
 const TB: &str = "tulvane-tb-32";
@@ -141,6 +142,7 @@ fn an_amended_receipt_changes_the_proposal() {
         counter: Some(12_000),
         anew: AnewIn::default(),
         sold: None,
+        first_used: None,
         complaint: "It does not start".to_owned(),
         due: None,
         reason: "the bill was for another tool".to_owned(),
@@ -210,4 +212,83 @@ fn of_a_cause_that_the_model_does_not_list_no_rule_can_tell() {
         "term-cause",
         "evidence-cause-unlisted",
     );
+}
+
+const HP: &str = "skarnholt-hp-90";
+
+/// A hydraulic tool whose months run from its first use: 36 of them.
+fn used(sold: Option<Date>, first_used: Option<Date>, received: Date) -> Proposal {
+    let mut input = receipt(model(HP), &["no-start"]);
+    (input.sold, input.first_used) = (sold, first_used);
+    let mut bench = Bench::taken_in(&input);
+    bench.does(not_safe());
+    bench.does(cause("relief-leaking"));
+    propose(&bench.job(), model(HP), faults(), &[], received)
+}
+
+#[test]
+fn months_run_from_first_use_where_the_terms_say_so() {
+    let (sold, first) = (Some(date(2022, 1, 10)), Some(date(2023, 11, 25)));
+    // Long after 36 months from sale.
+    let last = used(sold, first, date(2026, 11, 25));
+    is(&last, Cover::Covered, "term-defect", "evidence-in-time");
+    let late = used(sold, first, date(2026, 11, 26));
+    is(
+        &late,
+        Cover::NotCovered,
+        "term-months-first-use",
+        "evidence-first-used",
+    );
+    assert_eq!(
+        (arg(&late.evidence, "used"), arg(&late.evidence, "until")),
+        ("2023-11-25".to_owned(), "2026-11-25".to_owned())
+    );
+    // The day of sale is not asked for.
+    assert_eq!(used(None, first, date(2026, 11, 25)), last);
+}
+
+#[test]
+fn without_the_day_of_first_use_nobody_can_say() {
+    let found = used(Some(date(2026, 2, 1)), None, TODAY);
+    is(
+        &found,
+        Cover::CannotTell,
+        "term-months-first-use",
+        "evidence-no-first-use",
+    );
+}
+
+#[test]
+fn the_day_of_first_use_lies_between_the_sale_and_today() {
+    let amend = |first_used| Command::AmendReceipt {
+        counter: Some(12_000),
+        anew: AnewIn::default(),
+        sold: Some(date(2026, 2, 1)),
+        first_used: Some(first_used),
+        complaint: "It does not start".to_owned(),
+        due: None,
+        reason: "the site's list was found".to_owned(),
+    };
+    let mut bench = Bench::taken_in(&receipt(model(HP), &["no-start"]));
+    bench.refuses(
+        amend(date(2026, 1, 31)),
+        "first_used: receive-first-used-early",
+    );
+    bench.refuses(
+        amend(date(2026, 11, 26)),
+        "first_used: receive-first-used-later",
+    );
+    for day in [date(2026, 2, 1), TODAY] {
+        bench.does(amend(day));
+        assert_eq!(bench.job().received.body.first_used, Some(day));
+    }
+    let mut input = receipt(model(HP), &["no-start"]);
+    input.first_used = Some(date(2026, 1, 31));
+    let refused = receive(&input, &[], Uuid::nil(), 1, Uuid::max(), &desk());
+    let refused: Vec<String> = refused
+        .expect_err("before the sale")
+        .into_iter()
+        .map(|r| format!("{}: {}", r.field, r.message.id))
+        .collect();
+    assert_eq!(refused, ["first_used: receive-first-used-early"]);
 }

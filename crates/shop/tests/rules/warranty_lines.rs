@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
 use shop::entry::{Cover, LineJudged};
-use shop::job::{Command, Job, ReceiveIn};
+use shop::job::{Command, Job, JudgeIn, ReceiveIn};
 use shop::sheet::{self, Sheet, ShopCard};
 use shop::warranty::{missing_internal, over_all, propose_lines};
 
@@ -305,6 +305,7 @@ fn row(cover: Cover, own: bool) -> LineJudged {
         own,
         term: format!("term of {cover:?}"),
         evidence: "seen".to_owned(),
+        entry: None,
     }
 }
 
@@ -336,14 +337,14 @@ fn over_all_it_is_what_the_lines_say() {
 }
 
 fn judge(cover: Option<Cover>, lines: Vec<LineJudged>, voided: &[&str], seen: &str) -> Command {
-    Command::JudgeWarranty {
+    Command::JudgeWarranty(JudgeIn {
         cover,
-        term: String::new(),
-        evidence: String::new(),
         lines,
         voided: voided.iter().map(|v| (*v).to_owned()).collect(),
         void_evidence: seen.to_owned(),
-    }
+        without_reason: "the maker sends for it".to_owned(),
+        ..JudgeIn::default()
+    })
 }
 
 #[test]

@@ -32,6 +32,7 @@ async fn sample() -> (Bench, Vec<Uuid>) {
         counter: None,
         counter_anew: None,
         sold: None,
+        first_used: None,
         complaint: "Stalls; slips_now".to_owned(),
         due: Some(date(2026, 11, 26)),
         reason: "asked for sooner".to_owned(),

@@ -41,6 +41,7 @@ pub fn receive(number: u32, tool: Uuid, serial: &str, customer: &PersonKey) -> B
         counter_was: None,
         counter_anew: None,
         sold: None,
+        first_used: None,
         complaint: "Cuts the collars — 100 % of them".to_owned(),
         symptoms: vec!["collar-cut".to_owned()],
         came: Vec::new(),

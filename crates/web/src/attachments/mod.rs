@@ -22,7 +22,7 @@ pub(crate) use attach::{named_kept, with_kept};
 pub(crate) use picked::PICKED;
 pub(crate) use printed::{files, photos, with_pictures};
 pub(crate) use section::kept_again;
-pub(crate) use section::{section, size};
+pub(crate) use section::{place, section, size};
 pub(crate) use serve::give;
 pub(crate) use upload::brought;
 pub(crate) use upload::taken_in;

@@ -22,7 +22,7 @@ const TAKEN: &str = ".jpg,.jpeg,.png,.webp,.pdf,.txt,.csv,\
 pub(crate) fn section(v: &View, stage: Stage) -> Markup {
     html! {
         @if v.job.files_at(stage).next().is_some() {
-            ul.files { @for file in v.job.files_at(stage) { li { (one(v, file)) } } }
+            ul.files { @for file in v.job.files_at(stage) { li id=(place(file.version)) { (one(v, file)) } } }
         }
         @if v.job.is_open(stage) { (form(v, stage)) }
     }
@@ -53,6 +53,11 @@ pub(crate) fn kept_again(v: &View, kind: &str, stage: Stage) -> Markup {
             }
         }
     }
+}
+
+/// The id of the place of the file of entry `version` on the job's page.
+pub(crate) fn place(version: u32) -> String {
+    format!("file-{version}")
 }
 
 fn one(v: &View, file: &Stamped<FileAttached>) -> Markup {

@@ -9,8 +9,13 @@ use super::{found_joint, names, rebuilt};
 
 /// One entry in a line: what kind, and what it says in short.
 pub fn line(v: &View, entry: &Entry) -> String {
-    let name = v.t(kind(&entry.body));
-    let says = detail(v, &entry.body);
+    said(v, &entry.body)
+}
+
+/// The same of what an entry says.
+pub fn said(v: &View, body: &Body) -> String {
+    let name = v.t(kind(body));
+    let says = detail(v, body);
     if says.is_empty() {
         name
     } else {
@@ -138,6 +143,11 @@ fn joint(v: &View, which: String, seen: Seen, readings: &[JointReading]) -> Stri
         .join(", ")
 }
 
+/// The id of the place of entry `version` in the list of all.
+pub fn place(version: u32) -> String {
+    format!("entry-{version}")
+}
+
 /// Every entry of the job, oldest first.
 pub fn history(v: &View, entries: &[Entry]) -> Markup {
     let struck = |version| v.job.struck.iter().any(|(e, _)| e.version == version);
@@ -148,7 +158,7 @@ pub fn history(v: &View, entries: &[Entry]) -> Markup {
             }
             ol {
                 @for entry in entries {
-                    li {
+                    li id=(place(entry.version)) {
                         @if struck(entry.version) { s { (line(v, entry)) } }
                         @else { (line(v, entry)) }
                         small { (v.stamp(entry.at, &entry.by)) }

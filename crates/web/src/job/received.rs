@@ -5,12 +5,12 @@ use maud::{Markup, html};
 use shop::counter::{Anew, AnewIn};
 use shop::entry::PackState;
 use shop::job::{Command, make_safe_ticks};
-use shop::sheet::Drive;
+use shop::sheet::{Drive, TermFrom};
 
 use super::names;
 use super::view::View;
 use crate::forms::{FieldErrors, Typed, parse_count, parse_date};
-use crate::receive::{anew_in, counter_anew};
+use crate::receive::{anew_in, counter_anew, first_used};
 use crate::shell::Field;
 use crate::show;
 
@@ -64,12 +64,21 @@ pub fn section(v: &View) -> Markup {
             dd {
                 @match r.sold { Some(d) => (show::day(d)), None => (v.t("sold-unknown")) }
             }
+            @if asks_first_use(v) || r.first_used.is_some() {
+                dt { (v.t("field-first-used")) }
+                dd { @match r.first_used { Some(d) => (show::day(d)), None => (v.t("sold-unknown")) } }
+            }
         }
         p { a href=(format!("/jobs/{}/label.pdf", v.job.received.body.number)) { (v.t("paper-link-label")) } }
         (lithium(v))
         @for caution in &v.model.cautions { (v.caution(caution)) }
         @if v.job.returned.is_none() { (amend(v)) }
     }
+}
+
+/// Whether the model's terms count from the day of first use.
+pub fn asks_first_use(v: &View) -> bool {
+    v.model.warranty.from == TermFrom::FirstUse
 }
 
 fn counter(v: &View) -> String {
@@ -133,6 +142,7 @@ fn amend(v: &View) -> Markup {
                     .value(r.counter.map(|c| c.to_string()).unwrap_or_default())))
                 (counter_anew(&form, r.counter_anew.as_deref()))
                 (form.text(&Field::new("sold", v.t("field-sold")).hint(v.t("hint-date")).short().value(text(r.sold))))
+                @if asks_first_use(v) { (first_used(&form, &text(r.first_used))) }
                 (form.text(&Field::new("due", v.t("field-due")).hint(v.t("hint-date")).short().value(text(r.due))))
                 (form.text(&Field::new("reason", v.t("field-amend-reason"))))
             }, "button-amend"))
@@ -172,6 +182,7 @@ pub fn parse(kind: &str, typed: &Typed, v: &View, errors: &mut FieldErrors) -> O
             counter,
             anew,
             sold: date("sold", "field-sold", now.sold),
+            first_used: date("first_used", "field-first-used", now.first_used),
             due: date("due", "field-due", now.due),
             complaint: if is_sent("complaint") {
                 typed.get("complaint").to_owned()

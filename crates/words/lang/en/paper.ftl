@@ -204,6 +204,7 @@ paper-signature-customer = Customer: name, day, signature
 # Warranty claim and return note.
 paper-claim-title = Warranty claim
 paper-sold = Sold
+paper-first-used = First used
 paper-decided-by = Decides
 paper-missing-internal = Missing: the claim may be refused without
 paper-voided = Found, and voids the maker's warranty:

@@ -6,7 +6,8 @@ use super::table::Table;
 use super::value::{self, Span, Word};
 use super::{adjuster, bench_test, opening, part, puller, rig, setting, shared};
 use crate::sheet::{
-    Drive, Guard, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, ToolModel, Warranty,
+    Drive, Guard, Joint, JointAdapter, KitItem, Lubricant, Pack, Supply, Task, TermFrom, ToolModel,
+    Warranty,
 };
 
 pub(super) fn read(t: &Table) -> Option<ToolModel> {
@@ -107,6 +108,11 @@ fn energy(t: &Table, drive: Drive) -> (Option<Pack>, Option<Supply>) {
     (pack, supply)
 }
 
+impl Word for TermFrom {
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("sale", TermFrom::Sale), ("first-use", TermFrom::FirstUse)];
+}
+
 impl Word for Guard {
     const WORDS: &'static [(&'static str, Self)] =
         &[("tails", Guard::Tails), ("hands", Guard::Hands)];
@@ -194,6 +200,7 @@ fn task(t: &Table, parts: &std::collections::BTreeSet<String>) -> Task {
 fn warranty(t: &Table, parts: &std::collections::BTreeSet<String>) -> Warranty {
     Warranty {
         months: t.whole("months", 0, 600),
+        from: t.given("from", value::word).unwrap_or(TermFrom::Sale),
         pulls: t
             .given("pulls", |v| value::whole(v, 1, 1_000_000_000))
             .map(u64::from),

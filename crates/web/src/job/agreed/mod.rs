@@ -2,9 +2,11 @@
 
 mod answer;
 mod compared;
+mod evidence;
 mod quote;
 mod quote_form;
 mod warranty;
+mod warranty_form;
 
 use jiff::civil::Date;
 use maud::{Markup, html};
@@ -16,8 +18,9 @@ use crate::forms::{FieldErrors, Typed};
 
 pub use answer::how;
 pub use compared::texts as compared;
+pub use evidence::text as evidence_text;
 pub use quote::{changes_text, option_name, replaced_text};
-pub use warranty::{missing, missing_texts, part_name};
+pub use warranty::{missing, missing_texts, part_name, without};
 
 /// The section.
 pub fn section(v: &View) -> Markup {
@@ -65,7 +68,7 @@ pub fn parse(
     errors: &mut FieldErrors,
 ) -> Option<Command> {
     match kind {
-        "warranty" => warranty::parse(typed, v, errors),
+        "warranty" => warranty_form::parse(typed, v, errors),
         "estimate" => Some(quote_form::parse(typed, v, errors)),
         "answer" => Some(answer::parse(typed, v, people, errors)),
         _ => None,

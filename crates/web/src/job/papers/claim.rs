@@ -4,7 +4,7 @@ use paper::model::{Claim, ClaimLine, Cover as PaperCover, ReturnNote};
 use shop::entry::{Cover, End, PackState};
 
 use crate::job::view::View;
-use crate::job::{Loaded, agreed, ends, names};
+use crate::job::{Loaded, agreed, ends, names, received};
 use crate::show;
 
 /// A verdict as papers word it.
@@ -27,14 +27,14 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         number: String::new(),
         cover: cover(judged.body.cover),
         term: judged.body.term.clone(),
-        evidence: judged.body.evidence.clone(),
+        evidence: agreed::evidence_text(v, &judged.body.evidence, judged.body.entry),
     };
     let lines = judged.body.lines.iter().map(|line| ClaimLine {
         what: agreed::part_name(v, line),
         number: line.number.clone(),
         cover: cover(line.cover),
         term: line.term.clone(),
-        evidence: line.evidence.clone(),
+        evidence: agreed::evidence_text(v, &line.evidence, line.entry),
     });
     let mut lines: Vec<ClaimLine> = lines.collect();
     if lines.is_empty() {
@@ -47,12 +47,14 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         customer: v.person(&r.customer),
         tool: super::tool(v),
         sold: r.sold.map_or_else(|| v.t("evidence-no-sale"), show::day),
+        first_used: first_used(v),
         received: super::printed(v, v.job.received.at),
         complaint: r.complaint.clone(),
         found: found(v),
         cover: cover(judged.body.cover),
         lines,
         voided: judged.body.voided.clone(),
+        without: agreed::without(v).unwrap_or_default(),
         send: terms.evidence.clone(),
         missing: agreed::missing_texts(v),
         decided_by: terms.decided_by.clone().unwrap_or_default(),
@@ -61,6 +63,16 @@ pub fn claim(v: &View, loaded: &Loaded) -> Option<Claim> {
         record: super::head(loaded),
         issued: super::issued(v, judged.at),
     })
+}
+
+/// The day of first use, or that no paper shows it; empty where the terms do not ask.
+fn first_used(v: &View) -> String {
+    let day = v.job.received.body.first_used.map(show::day);
+    match day {
+        Some(day) => day,
+        None if received::asks_first_use(v) => v.t("evidence-no-first-use"),
+        None => String::new(),
+    }
 }
 
 fn found(v: &View) -> Vec<String> {

@@ -18,7 +18,7 @@ use super::{claim, tests_made};
 use crate::attachments;
 use crate::job::judged::Judged;
 use crate::job::view::View;
-use crate::job::{Loaded, log, names, rebuilt, set_up, wear};
+use crate::job::{Loaded, agreed, log, names, rebuilt, set_up, wear};
 use crate::pulls;
 use crate::show;
 
@@ -54,7 +54,7 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         warranty: v.job.warranty.as_ref().map(|w| Warranty {
             cover: claim::cover(w.body.cover),
             term: w.body.term.clone(),
-            evidence: w.body.evidence.clone(),
+            evidence: agreed::evidence_text(v, &w.body.evidence, w.body.entry),
         }),
         price: price(v),
         parts: parts(v),
