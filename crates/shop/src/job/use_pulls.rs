@@ -182,6 +182,12 @@ impl Job {
             if input.phase == Phase::AsLeft && self.turn_has_come(test).is_err() {
                 continue;
             }
+            // A cell that does not reach the full pull recorded none: what was lost under less answers nothing.
+            let cell = desk.shelf.gauge_in_force(&rig.load_cell);
+            let reaches = |kn: f64| cell.is_some_and(|cell| cell.reaches(kn, Unit::Kilonewton));
+            if model.force_behind(test).is_some() && !reaches(model.full_pull_kn()) {
+                continue;
+            }
             read.push(of_test.read(test, input.phase, desk)?.into());
         }
         Ok(read)
