@@ -17,6 +17,7 @@ mod in_doubt;
 mod joint_read;
 mod judge;
 mod made_safe;
+mod measured;
 mod other_end;
 mod prove;
 mod quoting;

@@ -48,6 +48,9 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 }
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
+            @if !v.desk.shelf.doubted(&read.body.clone().into(), v.day_of(read.at)).is_empty() {
+                p { span.v.und { (v.t("result-in-doubt")) } }
+            }
             @if let Some(spread) = spread_text(v, test, body) { p { (spread) } }
             @if !body.note.is_empty() { p { (body.note) } }
         }

@@ -135,6 +135,7 @@ pulls-band-gauges = Some of the good ones were read by another calibration, so w
 pulls-no-rig = Read without a rig: nobody knows which load cell pulled, so nothing is decided.
 pulls-out-of-date = A gauge of the rig was out of date or had failed: the numbers stand, nothing is decided.
 pulls-beyond = Pull { $pulls } went further than { $gauge } is known: beyond the points of its calibration, or its range. Such a number is not evidence, and nothing is decided by it.
+pulls-in-doubt = IN DOUBT: see “Readings in doubt”.
 pulls-no-curve = No curve goes through the points of the calibration of { $gauge }: nothing is taken off and nothing is decided. Strike that calibration on the gauge's page, write it down as the certificate has it, and take these pulls again.
 pulls-other-logger = { $rig } looks for the columns headed { $headings }. If another logger wrote this file, pick its rig, or none.
 pulls-spoiled = Pull { $pulls }: something is wrong in its recording, so its numbers decide nothing. Taken all the same: { $note }
