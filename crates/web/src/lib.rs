@@ -23,6 +23,7 @@ pub mod security;
 mod setup;
 pub mod shell;
 mod show;
+mod to_sign;
 mod write_again;
 
 pub use app::{App, Clock};

@@ -24,6 +24,7 @@ use crate::nose_match;
 use crate::setup;
 use crate::shell::{self, Nav, Page, error_page};
 use crate::show;
+use crate::to_sign;
 
 /// The routes of the lists.
 pub fn routes() -> Router<App> {
@@ -95,6 +96,10 @@ async fn bench(
     let to_sign = app.store.jobs_to_sign().await.map_err(failed)?;
     let (_, today) = app.now();
     let shelf = app.store.shelf();
+    let stale = to_sign::stale(&app, &to_sign).await.map_err(failed)?;
+    let (to_prepare, to_sign): (Vec<_>, Vec<_>) = to_sign
+        .into_iter()
+        .partition(|job| stale.contains(&job.number));
     let model = |id: &str| {
         shelf
             .newest(Kind::ToolModel, id)
@@ -111,12 +116,8 @@ async fn bench(
                 @else { a href="/?all=true" { (p.t("bench-all")) } }
                 (inbox)
             }
-            @if !to_sign.is_empty() {
-                p.note {
-                    (p.t("bench-to-sign"))
-                    @for job in &to_sign { " " a href=(format!("/jobs/{}#certificate-waits", job.number)) { (job.signature) } }
-                }
-            }
+            (to_sign::listed(&p.t("bench-to-sign"), &to_sign))
+            (to_sign::listed(&p.t("bench-to-prepare"), &to_prepare))
             @if jobs.is_empty() { p.empty { (p.t("bench-empty")) } }
             ul.cards {
                 @for job in &jobs {
@@ -132,7 +133,8 @@ async fn bench(
                         }
                         @if !job.waiting.is_empty() { span.wait { (p.t(waiting(&job.waiting))) } }
                         @if !job.signature.is_empty() {
-                            span.wait { (p.say(&Message::new("bench-signature").with("number", job.signature.as_str()))) }
+                            @let said = if stale.contains(&job.number) { "bench-signature-stale" } else { "bench-signature" };
+                            span.wait { (p.say(&Message::new(said).with("number", job.signature.as_str()))) }
                         }
                     }
                 }

@@ -27,6 +27,9 @@ fn what_waits_is_named_on_the_bench_and_falls_with_its_gauge() {
     let mut oswin = Client::of(shop.address(), "Oswin");
     let seen = oswin.get(JOB);
     cell_fails(&mut joren);
+    let bench = joren.get("/").body;
+    let stale = "Certificate 1014-P1 can no longer be signed: prepare it anew";
+    assert!(bench.contains(stale) && !bench.contains(WAITS), "{bench}");
     // Another subject was written to, so the page that Oswin looks at is not old by its version.
     let told = oswin.send(&seen, "certificate-authorise", &CHECKED);
     assert_eq!(told.status, 422);
@@ -45,11 +48,26 @@ fn what_waits_is_named_on_the_bench_and_falls_with_its_gauge() {
         "{:?}",
         told.errors()
     );
-    let why = [&FIELDS[..], &[("doubt", "Fennholt knows.")]].concat();
+    let short = [&FIELDS[..], &[("doubt", "Fennholt knows.")]].concat();
+    let told = joren.send(&page, "certificate", &short);
+    assert!(
+        told.status == 422 && told.body.contains(at),
+        "{:?}",
+        told.errors()
+    );
+    let why = [&FIELDS[..], &[("doubt", "Fennholt knows it.")]].concat();
     assert_eq!(joren.send(&page, "certificate", &why).status, 303);
     // Handed back it still waits, and the bench still says so, though the job is no more on its list.
     let page = joren.get(JOB);
     let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    let told = joren.send(&page, "return", &back);
+    let at = "id=\"return-doubt-error\"";
+    assert!(
+        told.status == 422 && told.body.contains(at),
+        "{:?}",
+        told.errors()
+    );
+    let back = [&back[..], &[("doubt", "Fennholt cannot wait.")]].concat();
     assert_eq!(joren.send(&page, "return", &back).status, 303);
     let bench = joren.get("/");
     assert!(bench.body.contains("/jobs/1014#certificate-waits"));
@@ -61,13 +79,22 @@ fn what_waits_is_named_on_the_bench_and_falls_with_its_gauge() {
     let words = words_of(&paper.bytes);
     for said in [
         "Readings in doubt LC-50 was found outside its limits on",
-        "Made all the same by Joren: Fennholt knows.",
+        "In doubt: Pull force at stall, as left.",
+        "Made all the same by Joren: Fennholt knows it.",
     ] {
         assert!(words.contains(said), "{said}: {words}");
     }
+    let (results, _) = words
+        .split_once("Readings in doubt LC-50")
+        .expect("they are named");
+    assert!(results.contains("IN DOUBT"), "beside the verdict: {words}");
     // It says so itself: nothing came since.
     let page = joren.get(&format!("{JOB}/certificates/1014-P1"));
-    assert!(page.body.contains("In force"), "{}", page.body);
+    assert!(
+        page.body.contains("In force, with readings in doubt"),
+        "{}",
+        page.body
+    );
     assert!(!page.body.contains("came into doubt"), "{}", page.body);
     crate::crew_link::verified(&shop.store);
 }
@@ -90,4 +117,54 @@ fn a_doubt_that_comes_after_it_was_issued_is_told_beside_it() {
             assert!(page.body.contains(said), "{said}: {}", page.body);
         }
     }
+}
+
+#[test]
+fn a_tool_with_readings_in_doubt_says_so_at_the_proof_at_the_hand_back_and_on_its_report() {
+    const DOUBT: &str = "In doubt: Pull force at stall, as left.";
+    let shop = Shop::open();
+    let mut joren = Client::of(shop.address(), "Joren");
+    let page = joren.get(JOB);
+    assert!(!page.body.contains("in doubt"), "{}", page.body);
+    cell_fails(&mut joren);
+    let page = joren.get(JOB);
+    // On the proof, above the hand-back, among what a certificate would say; beside the count of the tests, at the result.
+    assert_eq!(page.body.matches(DOUBT).count(), 3, "{}", page.body);
+    for said in ["0 undecided, 1 in doubt", "what throws it stands below"] {
+        assert!(page.body.contains(said), "{said}: {}", page.body);
+    }
+    let back = [
+        ("to", "Fennholt, driver"),
+        ("checked", "yes"),
+        ("doubt", "Fennholt cannot wait."),
+    ];
+    assert_eq!(joren.send(&page, "return", &back).status, 303);
+    let page = joren.get(JOB).body;
+    for said in [
+        "Readings were in doubt when it went back",
+        "Fennholt cannot wait.",
+    ] {
+        assert!(page.contains(said), "{said}: {page}");
+    }
+    let report = joren.get(&format!("{JOB}/report.pdf"));
+    let words = words_of(&report.bytes);
+    for said in [
+        DOUBT,
+        "Handed back all the same by Joren: Fennholt cannot wait.",
+        "IN DOUBT",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    assert!(
+        !words.contains("Not told when the tool went back"),
+        "{words}"
+    );
+    // What comes after it is told apart.
+    cell_fails(&mut joren);
+    let words = words_of(&joren.get(&format!("{JOB}/report.pdf")).bytes);
+    assert!(
+        words.contains("Not told when the tool went back"),
+        "{words}"
+    );
+    crate::crew_link::verified(&shop.store);
 }

@@ -109,3 +109,40 @@ fn the_paper_of_a_wrench_says_for_each_direction_until_when_it_was_good() {
         "{words}"
     );
 }
+
+#[test]
+fn pulls_beyond_the_calibration_say_why_they_are_undecided() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    // The points end at 15 kN, the pulls at about 21 kN.
+    let short = [("nominal-2", "10"), ("nominal-3", "15")];
+    let stored = calibrate(&mut client, ["0.00", "0.10", "0.10"], &short);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let job = stalled(&mut client);
+    let says = "Pull 1, 2, 3, 4, 5 went further than LC-50 is known";
+    let page = client.get(&job).body;
+    assert!(page.contains(says), "{page}");
+}
+
+#[test]
+fn points_that_do_not_rise_say_that_no_verdict_is_reckoned() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let stored = calibrate(&mut client, ["0.00", "0.00", "0.00"], &[]);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    stalled(&mut client);
+    // 20 kN shows 20.1, 24 kN 19.9.
+    let bad = [
+        ("nominal-2", "20"),
+        ("nominal-3", "24"),
+        ("left", "0.00"),
+        ("left-2", "0.01"),
+        ("left-3", "0.01"),
+        ("certificate", "VW-2"),
+    ];
+    let stored = calibrate(&mut client, ["0.00", "0.10", "-4.10"], &bad);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    let page = client.get(CELL).body;
+    assert!(page.contains("does not rise from point to point"), "{page}");
+    assert!(!page.contains("verdict would stand<"), "{page}");
+}

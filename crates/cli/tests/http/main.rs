@@ -18,6 +18,7 @@ mod fleet;
 mod fleet_pages;
 mod gauge_failures;
 mod gauges;
+mod hold_gauges;
 mod kept;
 mod names;
 mod nose_match;

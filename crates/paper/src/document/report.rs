@@ -42,6 +42,10 @@ pub fn service_report(report: &ServiceReport, words: &Words) -> Result<Vec<u8>, 
     said.insert("entry", entry(words, report.record.sequence));
     let end = Message::new("paper-end").with("number", report.number.as_str());
     said.insert("end", words.say(&end));
+    let doubt = Message::new("paper-report-doubt-reason")
+        .with("name", report.doubted_by.as_str())
+        .with("reason", report.doubt_reason.as_str());
+    said.insert("doubt", words.say(&doubt));
     let axis = report.axis.as_ref().filter(|axis| !axis.parts.is_empty());
     if let Some(axis) = axis {
         said.insert("renewed", renewed(axis, words));

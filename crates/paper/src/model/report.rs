@@ -36,6 +36,14 @@ pub struct ServiceReport {
     pub found: Option<Found>,
     /// Why the tool goes back without repair, if it does.
     pub unrepaired: Option<Unrepaired>,
+    /// What of the readings was in doubt when the tool went back, a line each.
+    pub doubts: Vec<String>,
+    /// What is in doubt and was not told then, a line each.
+    pub doubts_since: Vec<String>,
+    /// Who handed it back all the same.
+    pub doubted_by: String,
+    /// Why; empty where nothing was in doubt.
+    pub doubt_reason: String,
     /// Warranty verdict.
     pub warranty: Option<Warranty>,
     /// Price and the customer's answer.

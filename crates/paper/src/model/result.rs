@@ -18,6 +18,8 @@ pub struct Reading {
     pub in_date: bool,
     /// Whether it lies beyond what the gauge was calibrated over. If so, it is not evidence either.
     pub beyond: bool,
+    /// Whether it is in doubt: its gauge was found outside its limits, or the calibration that corrected it was struck.
+    pub doubted: bool,
 }
 
 /// Something looked at.

@@ -81,6 +81,31 @@ fn each_page_has_its_number() {
 }
 
 #[test]
+fn readings_in_doubt_are_named_with_the_reason_and_marked_at_their_verdict() {
+    let whole = sample::report();
+    assert!(!set("report-sound", &whole).text.contains("in doubt"));
+    let mut doubted = ServiceReport {
+        doubts: vec!["L-1 was found outside its limits. In doubt: Pull force, as left.".to_owned()],
+        doubts_since: vec!["Calibration 3 of M-1 was struck. In doubt: Trial joint.".to_owned()],
+        doubt_reason: "The driver could not wait.".to_owned(),
+        ..whole
+    };
+    for test in &mut doubted.tests {
+        if let Some(TestResult::Read(reading)) = &mut test.as_left {
+            reading.doubted = true;
+        }
+    }
+    set("report-doubted", &doubted).says(&[
+        "Readings in doubt",
+        "In doubt: Pull force, as left.",
+        "Handed back all the same by R. Hale: The driver could not wait.",
+        "Not told when the tool went back:",
+        "In doubt: Trial joint.",
+        "IN DOUBT: see",
+    ]);
+}
+
+#[test]
 fn a_tool_returned_unrepaired_has_no_empty_sections() {
     let whole = sample::report();
     let report = ServiceReport {

@@ -40,6 +40,7 @@ pub fn reading(bar: GaugeBar, gauge: &str) -> Reading {
         gauge: text(gauge),
         in_date: true,
         beyond: false,
+        doubted: false,
     }
 }
 
@@ -241,6 +242,10 @@ pub fn report() -> ServiceReport {
             ],
         }),
         unrepaired: None,
+        doubts: Vec::new(),
+        doubts_since: Vec::new(),
+        doubted_by: "R. Hale".to_owned(),
+        doubt_reason: String::new(),
         warranty: Some(Warranty {
             cover: Cover::NotCovered,
             term: text("Collets are wear parts and not covered (terms, 4.2)."),

@@ -77,6 +77,10 @@ pub struct PullRead {
     /// A fault in its recording lets its numbers decide nothing.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub spoiled: bool,
+    /// Ids of the gauges that it went beyond: outside the points of their calibration, or their range. Its numbers decide
+    /// nothing. Older records lack them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub beyond: Vec<String>,
 }
 
 /// A number of a pull.

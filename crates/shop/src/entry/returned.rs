@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::PersonKey;
+use super::{InDoubt, PersonKey};
 
 /// A stage is not needed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -117,6 +117,13 @@ pub struct Returned {
     pub authorised: PersonKey,
     /// Remark.
     pub note: String,
+    /// Readings of the job that were in doubt then. Older records lack them, and of a tool that was scrapped or sent on none
+    /// are asked for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub in_doubt: Vec<InDoubt>,
+    /// Why it went back all the same, where some were; `authorised` says it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub doubt_reason: String,
 }
 
 /// The bench proof stands.

@@ -19,6 +19,8 @@ pub struct Failure {
     pub good: Option<Date>,
     /// Day from which it was known to be good again; `None` while it is not.
     pub again: Option<Date>,
+    /// Number of the calibration or check by which it was; `None` while it is not, and where its sheet says so.
+    pub again_by: Option<u32>,
     /// The direction of a torque wrench, where only one failed.
     pub way: Option<WrenchWay>,
 }
@@ -90,6 +92,14 @@ impl History {
         looks.collect()
     }
 
+    /// Whether what calibration `used` corrected was taken after `failure` had ended: that calibration ended it, or came
+    /// later. What was written of a gauge is ordered by day, and on one day by number.
+    pub(super) fn is_after(&self, used: u32, failure: &Failure) -> bool {
+        let end = failure.again.zip(failure.again_by);
+        let used = self.line(used).map(|line| (line.date(), line.number()));
+        end.is_some_and(|end| used.is_some_and(|used| used >= end))
+    }
+
     /// Every time that it was found outside its limits, oldest first. `sheet` is its sheet in force, whose calibration
     /// counts as known good.
     pub fn failures(&self, sheet: Option<&Gauge>) -> Vec<Failure> {
@@ -146,12 +156,16 @@ fn failures_of(looks: &[Look], of_sheet: Option<Date>, way: Option<WrenchWay>) -
         let good = looks[..at].iter().filter(|o| o.is_good_left);
         let before = of_sheet.filter(|day| *day < look.date);
         let since = of_sheet.filter(|day| *day > look.date);
-        let again = looks[at..].iter().find(|o| o.ends(look)).map(|o| o.date);
+        let end = looks[at..].iter().find(|o| o.ends(look));
+        let end = end.map(|o| (o.date, Some(o.number)));
+        let end = end.into_iter().chain(since.map(|day| (day, None)));
+        let end = end.min_by_key(|(day, number)| (*day, number.is_none()));
         Failure {
             number: look.number,
             found: look.date,
             good: good.map(|o| o.date).max().max(before),
-            again: again.into_iter().chain(since).min(),
+            again: end.map(|(day, _)| day),
+            again_by: end.and_then(|(_, number)| number),
             way,
         }
     };

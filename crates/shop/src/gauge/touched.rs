@@ -73,10 +73,13 @@ impl<'a> Taken<'a> {
         }
     }
 
-    /// What throws doubt on it; nothing if it stands. Its gauge has this `history`, and it was written on `day`.
+    /// What throws doubt on it; nothing if it stands. Its gauge has this `history`, and it was written on `day`. On the day
+    /// on which a failure was found and ended nobody knows the order, unless the calibration that it names tells it.
     pub fn doubts(&self, history: &History, sheet: Option<&Gauge>, day: Date) -> Vec<Doubt> {
         let failures = history.failures(sheet).into_iter();
         let failed = failures.filter(|f| f.touches(day, self.way));
+        let is_after = |f: &Failure| self.calibration.is_some_and(|n| history.is_after(n, f));
+        let failed = failed.filter(|f| !is_after(f));
         let is_struck = |number: &u32| history.line(*number).is_some_and(|l| l.struck.is_some());
         let struck = self.calibration.filter(is_struck);
         let struck = struck.map(Doubt::Struck);

@@ -306,7 +306,30 @@ fn from_rest(value: f64, unit: Unit, used: Option<u32>, id: &str, desk: &Desk) -
     Some(FromRest::new(behind.known(unit)?.deviations, unit).shown(value))
 }
 
-/// What `doubt` says of the gauge; `None` where that has no numbers.
+impl History {
+    /// Whether what `gauge` indicated rose with what was true, where `doubt` was found: else one indication may stand for
+    /// several true values, and no verdict can be reckoned again. True where nothing was found to say otherwise.
+    pub fn found_rises(&self, gauge: &Gauge, doubt: &Doubt) -> bool {
+        let line = self.line(doubt.number()).map(|line| &line.what);
+        let rows = match (doubt, line) {
+            (Doubt::Failed(_), Some(Written::Calibrated(c))) => Some(as_found(c)),
+            (Doubt::Failed(_), Some(Written::Checked(c))) => as_checked(c, gauge).map(|c| c.0),
+            _ => None,
+        };
+        rows.is_none_or(|rows| rises(&rows))
+    }
+}
+
+/// Whether the indications of `rows`, each with its deviation, rise with what was true.
+fn rises(rows: &[(f64, f64)]) -> bool {
+    let mut points: Vec<(f64, f64)> = rows.iter().map(|(at, off)| (at - off, *at)).collect();
+    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    points
+        .windows(2)
+        .all(|pair| matches!(pair, [before, after] if before.1 < after.1))
+}
+
+/// What `doubt` says of the gauge; `None` where that has no numbers, or where they give no curve.
 fn found<'a>(gauge: &Gauge, history: &'a History, doubt: &Doubt, day: Date) -> Option<Found<'a>> {
     let line = history.line(doubt.number())?;
     let mut found = match (doubt, &line.what) {
@@ -323,7 +346,7 @@ fn found<'a>(gauge: &Gauge, history: &'a History, doubt: &Doubt, day: Date) -> O
         (Doubt::Failed(_), Written::Studied(_)) => return None,
     };
     found.0.sort_by(|a, b| a.0.total_cmp(&b.0));
-    (found.0.len() > 1).then_some(Found::At(found.0, found.1))
+    (found.0.len() > 1 && rises(&found.0)).then_some(Found::At(found.0, found.1))
 }
 
 /// The points of a calibration as it found the gauge.

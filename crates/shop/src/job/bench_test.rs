@@ -9,7 +9,7 @@ use super::judge::{method_of, verdict_of};
 use super::refusal::{Refusals, refuse, refuse_all};
 use super::{Desk, Job, Measured, Stage};
 use crate::entry::{BenchTestRead, Body, Outcome, Phase, Reading};
-use crate::sheet::{BenchTest, BenchTestKind, Feature};
+use crate::sheet::{BenchTest, BenchTestKind, Feature, ToolModel};
 
 /// A bench test, as typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,7 +55,7 @@ impl Job {
             return Err(vec![refuse("note", message)]);
         }
         let read = match &test.kind {
-            BenchTestKind::Measured { .. } => measure(test, input, desk)?,
+            BenchTestKind::Measured { .. } => measure(model, test, input, desk)?,
             BenchTestKind::Looked { .. } => look(test, input)?,
         };
         Ok(vec![read.into()])
@@ -100,7 +100,12 @@ impl Job {
     }
 }
 
-fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTestRead, Refusals> {
+fn measure(
+    model: &ToolModel,
+    test: &BenchTest,
+    input: &BenchTestIn,
+    desk: &Desk,
+) -> Result<BenchTestRead, Refusals> {
     let BenchTestKind::Measured {
         unit,
         count,
@@ -120,6 +125,7 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
         return Err(vec![refuse("reading", message)]);
     }
     let mut readings = desk.readings(measured, *unit, gauges)?;
+    reaches_the_pull(model, test, measured, desk)?;
     // What is lost in a minute is the force then less the force now, both up at the pull.
     if test.feature == Some(Feature::HoldLoss) {
         readings = desk.as_differences(readings);
@@ -128,6 +134,39 @@ fn measure(test: &BenchTest, input: &BenchTestIn, desk: &Desk) -> Result<BenchTe
         return refuse_all(Message::new("refuse-no-reading"));
     };
     conclude(test, input.phase, readings, mean, &input.note)
+}
+
+/// Refuses a gauge that does not reach the pull behind what it reads: it would stand under more than it is made for.
+fn reaches_the_pull(
+    model: &ToolModel,
+    test: &BenchTest,
+    measured: &Measured,
+    desk: &Desk,
+) -> Result<(), Refusals> {
+    let (BenchTestKind::Measured { unit, .. }, Some(needed), Some(gauge)) = (
+        &test.kind,
+        model.force_behind(test),
+        desk.shelf.gauge_in_force(&measured.gauge),
+    ) else {
+        return Ok(());
+    };
+    if gauge.reaches(needed, *unit) {
+        return Ok(());
+    }
+    let (least, most) = gauge.range;
+    let (least, most) = (
+        gauge.unit.convert(least, *unit).unwrap_or(least),
+        gauge.unit.convert(most, *unit).unwrap_or(most),
+    );
+    let decimals = gauge.decimals();
+    let message = Message::new("gauge-short-of-pull")
+        .with("gauge", gauge.name.as_str())
+        .with("test", test.name.as_str())
+        .with("unit", unit.symbol())
+        .number("min", least, decimals)
+        .number("max", most, decimals)
+        .number("needed", needed, decimals);
+    Err(vec![refuse(&measured.gauge_field, message)])
 }
 
 /// The verdict on `readings` of `test`, whose mean is `mean`.

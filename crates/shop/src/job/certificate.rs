@@ -150,7 +150,12 @@ impl Job {
             String::new()
         });
         let in_doubt = self.in_doubt(desk);
-        let doubt_reason = self.doubt_reason(&typed.doubt_reason, &in_doubt, desk);
+        let doubt_reason = self.doubt_reason(
+            &typed.doubt_reason,
+            &in_doubt,
+            "refuse-certificate-doubt",
+            desk,
+        );
         let doubt_reason = doubt_reason.unwrap_or_else(|refusal| {
             refusals.push(refusal);
             String::new()

@@ -22,6 +22,8 @@ pub struct ReturnIn {
     pub checked: bool,
     /// Remark.
     pub note: String,
+    /// Why it goes back although readings are in doubt.
+    pub doubt_reason: String,
     /// How it ends.
     pub end: EndIn,
 }
@@ -40,6 +42,16 @@ impl Job {
             EndIn::Scrapped(scrap) => self.scrapped(scrap, &back, &mut refusals)?,
             EndIn::ToMaker(sent) => self.sent_to_maker(sent, desk, &mut refusals)?,
         };
+        let in_doubt = match &back.end {
+            EndIn::Back => self.all_in_doubt(desk),
+            EndIn::Scrapped(_) | EndIn::ToMaker(_) => Vec::new(),
+        };
+        let ask = "refuse-return-doubt";
+        let doubt_reason = self.doubt_reason(&back.doubt_reason, &in_doubt, ask, desk);
+        let doubt_reason = doubt_reason.unwrap_or_else(|refusal| {
+            refusals.push(refusal);
+            String::new()
+        });
         if back.to.is_none() {
             let ask = match &back.end {
                 EndIn::Scrapped(_) => "refuse-scrap-agreed",
@@ -64,6 +76,8 @@ impl Job {
             report: self.next_report(),
             authorised,
             note: back.note.trim().to_owned(),
+            in_doubt,
+            doubt_reason,
         };
         Ok(vec![returned.into()])
     }

@@ -7,7 +7,8 @@ use calc::Message;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use super::refusal::{Refusal, refuse};
+use super::measured::{Measurement, body_of};
+use super::refusal::{Refusal, reasoned};
 use super::{Desk, Job};
 use crate::entry::{Body, CertificateIssued, InDoubt};
 use crate::gauge::Doubt;
@@ -15,25 +16,36 @@ use crate::gauge::Doubt;
 impl Job {
     /// What of the entries that a certificate issued now would rest on is in doubt today, by entry.
     pub fn in_doubt(&self, desk: &Desk) -> Vec<InDoubt> {
-        let tests = self.tests.iter();
-        let tests = tests.map(|t| (t.version, t.at, Body::from(t.body.clone())));
-        let pulls = self.certified_pulls();
-        let pulls = pulls.map(|p| (p.version, p.at, Body::from(p.body.clone())));
-        let fitted = self.set_up().map(|s| &s.fitted).into_iter();
-        let fitted = fitted.map(|f| (f.version, f.at, Body::from(f.body.clone())));
-        let all = tests.chain(pulls).chain(fitted);
-        let found: BTreeSet<InDoubt> = all
-            .flat_map(|(entry, at, body)| of_entry(entry, at, &body, desk))
-            .collect();
-        found.into_iter().collect()
+        let fitted = self.set_up().map(|s| body_of(&s.fitted)).into_iter();
+        let tests = self.tests.iter().map(body_of);
+        let pulls = self.certified_pulls().map(body_of);
+        doubts_of(tests.chain(pulls).chain(fitted), desk)
+    }
+
+    /// What of everything that was measured in the job is in doubt today, by entry.
+    pub fn all_in_doubt(&self, desk: &Desk) -> Vec<InDoubt> {
+        doubts_of(self.measured(), desk)
+    }
+
+    /// What of everything measured in the job is in doubt today and was not told when it was handed back: it came since, or
+    /// the record is older than the question.
+    pub fn doubted_since_returned(&self, desk: &Desk) -> Vec<InDoubt> {
+        let Some(back) = &self.returned else {
+            return Vec::new();
+        };
+        let mut now = self.all_in_doubt(desk);
+        now.retain(|doubt| !back.body.in_doubt.contains(doubt));
+        now
     }
 
     /// What the certificate `issued` rests on and is in doubt today without its saying so.
     pub fn doubted_since(&self, issued: &CertificateIssued, desk: &Desk) -> Vec<Message> {
         let now = self.in_doubt(desk).into_iter();
         let rests = now.filter(|doubt| issued.rests_on.contains(&doubt.entry));
-        let unsaid = rests.filter(|doubt| !issued.in_doubt.contains(doubt));
-        unsaid.map(|doubt| doubt.said(desk)).collect()
+        let unsaid: Vec<InDoubt> = rests
+            .filter(|doubt| !issued.in_doubt.contains(doubt))
+            .collect();
+        self.doubts_said(&unsaid, desk)
     }
 
     /// What is in doubt otherwise than when `was` was made: doubts that came, and such as are no more.
@@ -41,52 +53,75 @@ impl Job {
         let now = self.in_doubt(desk);
         let gone = was.in_doubt.iter().filter(|doubt| !now.contains(doubt));
         let came = now.iter().filter(|doubt| !was.in_doubt.contains(doubt));
-        let came = came.map(|doubt| doubt.said(desk));
+        let came: Vec<InDoubt> = came.cloned().collect();
         let gone = gone.map(|doubt| {
-            let said = Message::new("prepared-doubt-gone").with("entry", doubt.entry);
+            let what = self.measured_in(doubt.entry, desk);
+            let said = Message::new("prepared-doubt-gone").with("what", what);
             said.with("gauge", gauge_name(&doubt.gauge, desk))
         });
-        came.chain(gone).collect()
+        self.doubts_said(&came, desk)
+            .into_iter()
+            .chain(gone)
+            .collect()
     }
 
-    /// The reason as it is kept: without one nothing in doubt is certified, and where nothing is none is asked for.
+    /// `doubts` in words, by what was measured; what was measured twice is named once.
+    pub fn doubts_said(&self, doubts: &[InDoubt], desk: &Desk) -> Vec<Message> {
+        let mut said: Vec<Message> = Vec::new();
+        for doubt in doubts {
+            let one = self.doubt_said(doubt, desk);
+            if !said.contains(&one) {
+                said.push(one);
+            }
+        }
+        said
+    }
+
+    fn doubt_said(&self, doubt: &InDoubt, desk: &Desk) -> Message {
+        let said = if doubt.struck {
+            Message::new("doubt-calibration-struck").with("n", doubt.number)
+        } else {
+            let found = doubt.found(desk).map(|day| day.strftime("%-d %b %Y"));
+            let found = found.map(|day| day.to_string()).unwrap_or_default();
+            Message::new("doubt-gauge-failed").with("found", found)
+        };
+        said.with("gauge", gauge_name(&doubt.gauge, desk))
+            .with("what", self.measured_in(doubt.entry, desk))
+    }
+
+    /// The reason as it is kept: nothing in doubt is certified or handed back without one, and where nothing is none is
+    /// asked for.
     pub(super) fn doubt_reason(
         &self,
         typed: &str,
         in_doubt: &[InDoubt],
+        ask: &'static str,
         desk: &Desk,
     ) -> Result<String, Refusal> {
-        let typed = typed.trim();
         match in_doubt.first() {
             None => Ok(String::new()),
-            Some(first) if typed.is_empty() => {
-                let message = Message::new("refuse-certificate-doubt");
-                Err(refuse("doubt", message.with("what", first.said(desk))))
+            Some(first) => {
+                let ask = Message::new(ask).with("what", self.doubt_said(first, desk));
+                reasoned("doubt", typed, ask)
             }
-            Some(_) => Ok(typed.to_owned()),
         }
     }
 }
 
 impl InDoubt {
-    /// What throws the doubt, and on which entry.
-    pub fn said(&self, desk: &Desk) -> Message {
-        let said = if self.struck {
-            Message::new("doubt-calibration-struck").with("n", self.number)
-        } else {
-            let found = self.found(desk).map(|day| day.strftime("%-d %b %Y"));
-            let found = found.map(|day| day.to_string()).unwrap_or_default();
-            Message::new("doubt-gauge-failed").with("found", found)
-        };
-        said.with("gauge", gauge_name(&self.gauge, desk))
-            .with("entry", self.entry)
-    }
-
     /// Day of the calibration or check that found the gauge outside its limits, struck or not.
     fn found(&self, desk: &Desk) -> Option<Date> {
         let history = desk.shelf.gauge_history(&self.gauge)?;
         Some(history.line(self.number)?.date())
     }
+}
+
+/// Every doubt on what `all` hold, by entry.
+fn doubts_of(all: impl Iterator<Item = Measurement>, desk: &Desk) -> Vec<InDoubt> {
+    let found: BTreeSet<InDoubt> = all
+        .flat_map(|(entry, at, body)| of_entry(entry, at, &body, desk))
+        .collect();
+    found.into_iter().collect()
 }
 
 /// Every doubt on what `body` holds, written at `at` as the entry `entry`.
@@ -98,13 +133,19 @@ fn of_entry(entry: u32, at: Timestamp, body: &Body, desk: &Desk) -> Vec<InDoubt>
         let history = desk.shelf.gauge_history(id);
         let sheet = desk.shelf.gauge_in_force(id);
         let doubts = history.map(|history| taken.doubts(history, sheet, day));
+        // What is found later than today nobody knows yet: a record can be played to its days.
+        let is_known = |doubt: &Doubt| match doubt {
+            Doubt::Failed(failure) => failure.found <= desk.today,
+            Doubt::Struck(_) => true,
+        };
         let of = |doubt: Doubt| InDoubt {
             entry,
             gauge: id.clone(),
             number: doubt.number(),
             struck: matches!(doubt, Doubt::Struck(_)),
         };
-        doubts.into_iter().flatten().map(of).collect::<Vec<_>>()
+        let doubts = doubts.into_iter().flatten().filter(is_known);
+        doubts.map(of).collect::<Vec<_>>()
     });
     doubts.collect()
 }

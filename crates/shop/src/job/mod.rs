@@ -19,6 +19,7 @@ mod judge;
 mod judge_warranty;
 mod lying_open;
 mod made_safe;
+mod measured;
 mod other_end;
 mod prove;
 mod quoting;

@@ -37,6 +37,20 @@ pub fn needed(field: &str, text: &str, ask: &'static str) -> Result<String, Refu
     }
 }
 
+/// Words that a reason has at least: fewer tell nothing to whoever reads it later. Common practice, no source.
+const REASON_WORDS: usize = 3;
+
+/// `text` trimmed, if it is a reason in words; else a refusal with `ask`.
+pub fn reasoned(field: &str, text: &str, ask: Message) -> Result<String, Refusal> {
+    let words = text.split_whitespace();
+    let words = words.filter(|word| word.chars().any(char::is_alphanumeric));
+    if words.count() < REASON_WORDS {
+        Err(refuse(field, ask))
+    } else {
+        Ok(text.trim().to_owned())
+    }
+}
+
 /// The field of the `index`-th box (from 0) of several under one name: `what`, `what-2`, …
 pub fn nth(name: &str, index: usize) -> String {
     if index == 0 {

@@ -122,15 +122,15 @@ impl Job {
         let counts_gauges = band.is_some_and(|good| good.counts_gauges(&known_by));
         let beside = beside(&setup, counts_gauges);
         let judged = |pull: &OnePull| {
-            judge_pull(
-                pull,
-                &Judged {
-                    model,
-                    fastener: fastener.as_ref().map(|(f, _)| *f),
-                    band: band.map(|good| (&good.band, &beside)),
-                    is_evidence: in_date && no_curve.is_empty() && within_reach(pull, &behind),
-                },
-            )
+            let beyond = beyond(pull, &behind);
+            let by = Judged {
+                model,
+                fastener: fastener.as_ref().map(|(f, _)| *f),
+                band: band.map(|good| (&good.band, &beside)),
+                is_evidence: in_date && no_curve.is_empty() && beyond.is_empty(),
+            };
+            let judged = judge_pull(pull, &by)?;
+            Some(PullRead { beyond, ..judged })
         };
         let pulls: Vec<PullRead> = counted.iter().filter_map(|p| judged(p)).collect();
         let mut methods = vec![method_of(reading::METHOD), method_of(decision::METHOD)];
@@ -180,6 +180,12 @@ impl Job {
                 continue;
             };
             if input.phase == Phase::AsLeft && self.turn_has_come(test).is_err() {
+                continue;
+            }
+            // A cell that does not reach the full pull recorded none: what was lost under less answers nothing.
+            let cell = desk.shelf.gauge_in_force(&rig.load_cell);
+            let reaches = |kn: f64| cell.is_some_and(|cell| cell.reaches(kn, Unit::Kilonewton));
+            if model.force_behind(test).is_some() && !reaches(model.full_pull_kn()) {
                 continue;
             }
             read.push(of_test.read(test, input.phase, desk)?.into());
@@ -238,24 +244,27 @@ fn behind<'a>(gauges: &[(PinRecord, &'a Gauge)], standings: &[Standing<'a>]) -> 
     one.collect()
 }
 
-/// Whether both gauges read as far as the pull went, what they show at rest included, and their calibrations have points
-/// up to there. What the sensor shows at home nobody noted.
-fn within_reach(pull: &OnePull, behind: &[Behind]) -> bool {
+/// Ids of the gauges that the pull went beyond: what they show at rest included, they do not read as far, or their
+/// calibrations have no points up to there. What the sensor shows at home nobody noted.
+fn beyond(pull: &OnePull, behind: &[Behind]) -> Vec<String> {
     let Ok(reading) = &pull.reading else {
-        return false;
+        return Vec::new();
     };
     let went = [
         (reading.features.peak_raw_kn, reading.told.zero_kn),
         (reading.features.stroke_mm.value, 0.0),
     ];
     let all = behind.iter().zip(UNITS).zip(went);
-    all.into_iter().all(|((behind, unit), (value, at_rest))| {
-        let Some(known) = behind.known(unit) else {
-            return false;
-        };
-        let shown = FromRest::new(known.deviations, unit).shown(value);
-        behind.reads_to(unit, shown)
-            && behind.reads_to(unit, at_rest + shown)
-            && behind.has_points_to(unit, value)
-    })
+    let beyond = all.filter(|((behind, unit), (value, at_rest))| {
+        // Without a curve nothing is decided, whatever it reached.
+        behind.known(*unit).is_some_and(|known| {
+            let shown = FromRest::new(known.deviations, *unit).shown(*value);
+            !(behind.reads_to(*unit, shown)
+                && behind.reads_to(*unit, at_rest + shown)
+                && behind.has_points_to(*unit, *value))
+        })
+    });
+    beyond
+        .map(|((behind, _), _)| behind.gauge.id.clone())
+        .collect()
 }

@@ -61,6 +61,7 @@ pub fn judge_pull(pull: &OnePull, by: &Judged) -> Option<PullRead> {
         features: features.collect(),
         like: like(reading, by),
         spoiled: pull.spoiled,
+        beyond: Vec::new(),
     })
 }
 

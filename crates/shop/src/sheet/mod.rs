@@ -6,6 +6,7 @@
 mod fastener;
 mod faults;
 mod feature;
+mod full_pull;
 mod gauge;
 mod model;
 mod nose;

@@ -39,13 +39,21 @@ fn taken(bench: &Bench) -> [u32; 2] {
     taken.try_into().expect("the pull force in both phases")
 }
 
+/// The pull force, by its name on the model sheet, as found or as left.
+pub fn pull_force(phase: &'static str) -> Message {
+    Message::new(phase).with("what", "Pull force at stall")
+}
+
 /// That the load cell was found outside its limits on the day of every test.
-fn failed_today(entry: u32) -> Message {
+fn failed_today(phase: &'static str) -> Message {
     Message::new("doubt-gauge-failed")
         .with("found", "25 Nov 2026")
         .with("gauge", "LC-50")
-        .with("entry", entry)
+        .with("what", pull_force(phase))
 }
+
+const FOUND: &str = "measured-as-found";
+const LEFT: &str = "measured-as-left";
 
 fn in_doubt(entry: u32, number: u32, struck: bool) -> InDoubt {
     let gauge = CELL.to_owned();
@@ -62,10 +70,10 @@ fn a_doubted_reading_is_certified_with_a_written_reason_only() {
     let bench = Bench::proved();
     let [found, left] = taken(&bench);
     let failed = with(&[bad(TODAY)]);
-    for nothing in ["", "  "] {
+    for nothing in ["", "  ", "customer knows", "customer – knows"] {
         let command = issue(|c| c.doubt_reason = nothing.to_owned());
         let told = refused(&bench, command, &failed);
-        let message = Message::new("refuse-certificate-doubt").with("what", failed_today(found));
+        let message = Message::new("refuse-certificate-doubt").with("what", failed_today(FOUND));
         assert_eq!(told, [("doubt".to_owned(), message)], "{nothing:?}");
     }
     let made = prepared(&bench, " seen by the customer ", &failed);
@@ -107,13 +115,12 @@ fn the_day_of_a_reading_is_that_of_the_shop() {
 #[test]
 fn a_gauge_that_fails_while_it_waits_wants_it_prepared_anew() {
     let mut bench = Bench::proved();
-    let [found, left] = taken(&bench);
     bench.does(issue(|_| {}));
     let failed = with(&[bad(TODAY)]);
     let changes = bench.job().changed_since_prepared(&on(&failed));
-    assert_eq!(changes, [failed_today(found), failed_today(left)]);
+    assert_eq!(changes, [failed_today(FOUND), failed_today(LEFT)]);
     let told = refused(&bench, authorise(&bench, |_| {}), &failed);
-    let message = Message::new("refuse-prepared-changed").with("what", failed_today(found));
+    let message = Message::new("refuse-prepared-changed").with("what", failed_today(FOUND));
     assert_eq!(told, [(String::new(), message)]);
     // Prepared anew with the reason it waits again, and is authorised as it is.
     let anew = issue(|c| c.doubt_reason = "the customer knows".to_owned());
@@ -134,8 +141,8 @@ fn a_gauge_that_fails_while_it_waits_wants_it_prepared_anew() {
     let again = written(failed, CELL, &strike);
     assert_eq!(
         job.changed_since_prepared(&on(&again)),
-        [found, left].map(|entry| {
-            let gone = Message::new("prepared-doubt-gone").with("entry", entry);
+        [FOUND, LEFT].map(|phase| {
+            let gone = Message::new("prepared-doubt-gone").with("what", pull_force(phase));
             gone.with("gauge", "LC-50")
         })
     );

@@ -280,3 +280,57 @@ fn a_loss_of_force_is_a_difference_and_is_no_reading_below_the_points() {
     let struck = written(shelf, CELL, &strike);
     assert_eq!(struck.doubted(&Body::BenchTestRead(read), TODAY).len(), 1);
 }
+
+/// The same reading, of a gauge for which only its sheet spoke.
+fn corrected_by_none() -> Body {
+    let json = "{\"phase\":\"as-left\",\"test\":\"pull-force\",\"readings\":[{\"value\":20.3,\"unit\":\"kN\",\"raw\":\"20.3\",\"gauge\":{\"id\":\"lc-50\",\"revision\":1},\"in_date\":true}],\"value\":20.3,\"expanded\":0.3,\"passed\":null,\"outcome\":\"accept\",\"method\":\"m 1\",\"note\":\"\"}";
+    Body::from_json("bench-test-read", 1, json).expect("reads")
+}
+
+#[test]
+fn what_the_new_calibration_corrected_is_not_in_doubt_by_what_it_found() {
+    let (june, day) = (date(2026, 6, 1), date(2026, 10, 1));
+    let doubted = |shelf: &Shelf, body: &Body| shelf.doubted(body, day).len();
+    // Calibration 2 found the cell outside its limits and left it good: what it corrected came after it.
+    let shelf = with(&[calibration(june), bad(day)]);
+    assert_eq!(doubted(&shelf, &corrected_by(2)), 0);
+    assert_eq!(doubted(&shelf, &corrected_by(1)), 1);
+    // Nobody knows on which side of it a reading without a number lies: the day counts.
+    assert_eq!(doubted(&shelf, &corrected_by_none()), 1);
+    // Found by a check and calibrated on the same day.
+    let shelf = written(with(&[calibration(june)]), CELL, &force_check(day, 5.0));
+    let calibrated = GaugeCommand::Calibrate(Box::new(calibration(day)));
+    let shelf = written(shelf, CELL, &calibrated);
+    assert_eq!(doubted(&shelf, &corrected_by(3)), 0);
+    assert_eq!(doubted(&shelf, &corrected_by(1)), 1);
+    // One that left it undecided ended nothing.
+    let mut open = bad(day);
+    open.rows[1] = row(1, 30.0, 1.2, Some(0.6));
+    let shelf = with(&[calibration(june), open]);
+    assert_eq!(doubted(&shelf, &corrected_by(2)), 1);
+    // Good that day, and found outside its limits later.
+    let shelf = with(&[calibration(june), bad(day), bad(date(2026, 11, 1))]);
+    assert_eq!(doubted(&shelf, &corrected_by(2)), 1);
+}
+
+#[test]
+fn points_that_were_found_not_to_rise_tell_of_no_verdict() {
+    let job = Bench::received(AH, &["tail-not-broken"]);
+    let stands = |found: [f64; 3]| {
+        let mut failed = bad(date(2026, 10, 1));
+        for (at, (nominal, found)) in [10.0, 20.0, 24.0].into_iter().zip(found).enumerate() {
+            failed.rows[at] = row(at, nominal, found, Some(0.0));
+        }
+        let shelf = with(&[failed]);
+        let (day, body) = (date(2026, 8, 1), corrected_by_none());
+        let doubt = shelf.doubted(&body, day)[0].doubt;
+        let stands = job.job().would_stand(&body, CELL, &doubt, day, &on(&shelf));
+        let history = shelf.gauge_history(CELL).expect("written");
+        (stands, history.found_rises(gauge(CELL), &doubt))
+    };
+    // 20 shows 20.1 and 24 shows 19.9: what shows 20.0 is 20, or 24, or something between.
+    assert_eq!(stands([0.0, 0.1, -4.1]), (Stands::Unknown, false));
+    // Two that show the same are no better.
+    assert_eq!(stands([0.0, 0.1, -3.9]), (Stands::Unknown, false));
+    assert_eq!(stands([0.0, 0.1, -0.9]), (Stands::Yes, true));
+}

@@ -49,6 +49,8 @@ fn ended(mut bench: Bench) -> Job {
         report: "1-1".to_owned(),
         authorised: person("bench"),
         note: String::new(),
+        in_doubt: Vec::new(),
+        doubt_reason: String::new(),
     }
     .into()]);
     bench.job()

@@ -21,6 +21,8 @@ mod gauge_doubts;
 mod gauges;
 mod grip;
 mod handed;
+mod handed_in_doubt;
+mod hold_gauges;
 mod holds;
 mod joint_numbers;
 mod joints;

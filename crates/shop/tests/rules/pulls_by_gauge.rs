@@ -164,7 +164,13 @@ fn beyond_the_points_of_the_calibration_nothing_is_decided() {
     short.rows.truncate(2);
     let shelf = with(&[short]);
     let bodies = taken(&shelf, vec![one(&stall(31.0), 1, &shelf)], "").expect("taken");
-    assert_eq!(pulls_of(&bodies).outcome, Some(Outcome::Undecided));
+    let read = pulls_of(&bodies);
+    assert_eq!(read.outcome, Some(Outcome::Undecided));
+    // The page says why: the cell, not the sensor.
+    assert_eq!(read.pulls[0].beyond, [CELL]);
+    let whole = with(&[calibration(date(2026, 10, 1))]);
+    let bodies = taken(&whole, vec![one(&stall(31.0), 1, &whole)], "").expect("taken");
+    assert!(pulls_of(&bodies).pulls[0].beyond.is_empty());
 }
 
 /// Stopped at the top: the pull runs for a minute and 12 s at `held_kn` falling by `loss_kn` in 60 s.

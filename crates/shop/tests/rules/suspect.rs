@@ -84,6 +84,8 @@ fn ended(
         report: format!("{number}-R1"),
         authorised: person("bench"),
         note: String::new(),
+        in_doubt: Vec::new(),
+        doubt_reason: String::new(),
     };
     bodies.push(back.into());
     bench.write(bodies);

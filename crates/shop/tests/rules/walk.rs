@@ -125,6 +125,7 @@ pub fn hand_back() -> Command {
         with: Vec::new(),
         checked: true,
         note: String::new(),
+        doubt_reason: String::new(),
         end: EndIn::Back,
     })
 }

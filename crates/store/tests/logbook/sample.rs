@@ -79,6 +79,8 @@ pub fn returned(by: &PersonKey) -> Body {
         report: String::new(),
         authorised: by.clone(),
         note: String::new(),
+        in_doubt: Vec::new(),
+        doubt_reason: String::new(),
     }
     .into()
 }

@@ -45,7 +45,8 @@ fn one(v: &View, doubt: Doubt, jobs: &[Touched]) -> Markup {
                 @if let Doubt::Failed(failure) = doubt {
                     p { a href=(super::paper::path(&v.gauge.id, &failure)) { (v.t("backwards-paper")) } }
                 }
-                p.hint { (v.t("backwards-reckoned")) }
+                @if v.history.found_rises(v.gauge, &doubt) { p.hint { (v.t("backwards-reckoned")) } }
+                @else { p { (v.t("backwards-not-rising")) } }
                 ul {
                     @for (touched, in_doubt) in &hit {
                         @let received = &touched.job.received.body;

@@ -48,6 +48,9 @@ pub fn shown(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 }
                 None => { p { (show::chip(v.p, body.outcome.into())) } }
             }
+            @if !v.desk.shelf.doubted(&read.body.clone().into(), v.day_of(read.at)).is_empty() {
+                p { span.v.und { (v.t("result-in-doubt")) } }
+            }
             @if let Some(spread) = spread_text(v, test, body) { p { (spread) } }
             @if !body.note.is_empty() { p { (body.note) } }
         }
@@ -96,9 +99,9 @@ pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 input type="hidden" name="test" value=(test.id);
                 input type="hidden" name="phase" value=(phase_key(phase));
                 @match &test.kind {
-                    BenchTestKind::Measured { unit, limits, count, gauges, .. } => {
+                    BenchTestKind::Measured { unit, limits, .. } => {
                         p.hint { (limits_text(v, limits, unit.symbol())) }
-                        (v.reading_fields(&form, v.t("field-readings"), *unit, gauges, limits, *count))
+                        (v.test_fields(&form, test))
                     }
                     BenchTestKind::Looked { pass } => {
                         (form.radios(&Field::new("passed", v.t("field-passed")).hint(pass.clone()), &yes_no(v)))

@@ -13,7 +13,7 @@ use super::judged::Judged;
 use super::papers::{self, certified};
 use super::post::People;
 use super::view::View;
-use super::{names, returned};
+use super::{doubt, names, returned};
 use crate::forms::{FieldErrors, Typed, parse_number};
 use crate::gauges;
 use crate::pulls;
@@ -33,7 +33,7 @@ pub fn issued(v: &View) -> Markup {
                     li {
                         a href=(format!("/jobs/{number}/certificates/{}", c.body.number)) { (v.say(&of)) }
                         @let state = v.job.certificate_state(&c.body);
-                        " " small { (in_words(v, &state)) }
+                        " " small { (in_words(v, &c.body, &state)) }
                         (doubted_since(v, &c.body, &state))
                     }
                 }
@@ -54,9 +54,12 @@ pub fn issued(v: &View) -> Markup {
     }
 }
 
-/// How a certificate stands, in words.
-pub fn in_words(v: &View, state: &CertificateState) -> String {
+/// How the certificate `issued` stands, in words.
+pub fn in_words(v: &View, issued: &CertificateIssued, state: &CertificateState) -> String {
+    let is_doubted =
+        || !issued.in_doubt.is_empty() || !v.job.doubted_since(issued, &v.desk).is_empty();
     match state {
+        CertificateState::InForce if is_doubted() => v.t("certificate-in-force-doubted"),
         CertificateState::InForce => v.t("certificate-in-force"),
         CertificateState::RecordChanged => v.t("certificate-changed-since"),
         CertificateState::Replaced { by } => {
@@ -65,12 +68,18 @@ pub fn in_words(v: &View, state: &CertificateState) -> String {
     }
 }
 
-/// What the certificate `issued` rests on and came into doubt since; nothing of one that was replaced.
+/// What the certificate `issued` rests on and is in doubt: what it says itself, and what came since; nothing of one that
+/// was replaced.
 pub fn doubted_since(v: &View, issued: &CertificateIssued, state: &CertificateState) -> Markup {
     let is_replaced = matches!(state, CertificateState::Replaced { .. });
     let doubts = (!is_replaced).then(|| v.job.doubted_since(issued, &v.desk));
     let doubts = doubts.unwrap_or_default();
+    let said = match is_replaced {
+        true => &[],
+        false => &issued.in_doubt[..],
+    };
     html! {
+        (doubt::listed(v, &v.t("certificate-issued-doubted"), said))
         @if !doubts.is_empty() {
             div.warn {
                 (v.t("certificate-doubted-since"))
@@ -207,7 +216,9 @@ fn check(v: &View) -> Markup {
             }
             (line(v.t("certificate-instruments"), instruments(v), "/gauges".to_owned()))
             @for doubt in v.job.in_doubt(&v.desk) {
-                (line(v.t("certificate-doubt"), v.say(&doubt.said(&v.desk)), gauges::path(&doubt.gauge)))
+                @for said in v.job.doubts_said(std::slice::from_ref(&doubt), &v.desk) {
+                    (line(v.t("certificate-doubt"), v.say(&said), gauges::path(&doubt.gauge)))
+                }
             }
             @if let Some(proof) = v.job.proof.as_ref().filter(|p| !p.body.reason.is_empty()) {
                 (line(v.t("certificate-proof-note"), proof.body.reason.clone(), at("proved")))

@@ -20,7 +20,23 @@ pub fn shown(v: &View, check: &Check) -> Markup {
                     .with("limits", show::limits(v.p, &limits, unit.symbol()))))
             }
         }
+        @for (needed, unit) in under_the_pull(v, check) {
+            p.warn { (v.say(&Message::new("check-under-pull").number("needed", needed, 2).with("unit", unit.symbol()))) }
+        }
     }
+}
+
+/// What the gauge of a test that the check stands for must reach, where that is more than what it reads.
+fn under_the_pull(v: &View, check: &Check) -> Vec<(f64, Unit)> {
+    let Some(Asked::Test(id)) = check.asked_by.as_ref().map(|by| &by.what) else {
+        return Vec::new();
+    };
+    let tests = v.model.bench_tests.iter().filter(|test| test.id == *id);
+    let needed = tests.filter_map(|test| match &test.kind {
+        BenchTestKind::Measured { unit, .. } => Some((v.model.force_behind(test)?, *unit)),
+        BenchTestKind::Looked { .. } => None,
+    });
+    needed.collect()
 }
 
 fn of<'a>(v: &View<'a>, check: &Check) -> Vec<(&'a str, Limits, Unit)> {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Entry, PullsRead};
+use shop::entry::{Entry, InDoubt, PullsRead};
 use shop::gauge::{Doubt, Use};
 use shop::job::Stamped;
 
@@ -40,6 +40,18 @@ pub fn note(v: &View, entries: &[Entry]) -> Markup {
 pub fn of_pulls(v: &View, read: &Stamped<PullsRead>) -> Markup {
     let uses = v.desk.shelf.doubted_pulls(&read.body, v.day_of(read.at));
     lines(v, uses.iter())
+}
+
+/// `doubts` under `said`, each by what was measured; nothing where there are none.
+pub fn listed(v: &View, said: &str, doubts: &[InDoubt]) -> Markup {
+    html! {
+        @if !doubts.is_empty() {
+            div.warn {
+                (said)
+                ul { @for doubt in v.job.doubts_said(doubts, &v.desk) { li { (v.say(&doubt)) } } }
+            }
+        }
+    }
 }
 
 fn lines<'a>(v: &View, uses: impl Iterator<Item = &'a Use>) -> Markup {

@@ -18,6 +18,7 @@ pub fn section(v: &View) -> Markup {
     let left = |id: &str| v.job.test(Phase::AsLeft, id).map(|t| t.body.outcome);
     let all = v.model.bench_tests.iter().all(|t| left(&t.id).is_some());
     let undecided = v.job.undecided_as_left(v.model);
+    let doubts = v.job.in_doubt(&v.desk);
     html! {
         @if open { (v.warn("proof-caution", "source-maker")) (v.came_without()) }
         @for test in &v.model.bench_tests {
@@ -39,6 +40,7 @@ pub fn section(v: &View) -> Markup {
             }
         }
         (pulls::section(v, Phase::AsLeft))
+        (super::doubt::listed(v, &v.t("readings-in-doubt"), &doubts))
         @match &v.job.proof {
             Some(proof) => {
                 p.note {

@@ -7,8 +7,8 @@ use shop::job::{Command, EndIn, ReturnIn, Stage};
 use shop::quote::{accepted, bill};
 use shop::sheet::SettingBasis;
 
-use super::names;
 use super::view::View;
+use super::{doubt, names};
 use crate::forms::Typed;
 use crate::shell::{Choice, Field};
 use crate::show;
@@ -23,6 +23,14 @@ pub fn section(v: &View) -> Markup {
                 p.mid { (super::ends::told(v, &back.body)) }
                 p.pm { (v.stamp(back.at, &back.by)) }
             }
+            (doubt::listed(v, &v.t("returned-doubted"), &back.body.in_doubt))
+            @if !back.body.doubt_reason.is_empty() {
+                p.note {
+                    b { (v.t("returned-doubted-why")) } " " (back.body.doubt_reason)
+                    small { (v.stamp(back.at, &back.body.authorised)) }
+                }
+            }
+            (doubt::listed(v, &v.t("returned-doubted-since"), &v.job.doubted_since_returned(&v.desk)))
             ul.papers {
                 li { a href=(format!("/jobs/{number}/report.pdf")) { (v.t("paper-link-report")) " " (back.body.report) } }
                 @if v.job.set_up().is_some_and(|s| s.signed_off.is_some()) {
@@ -43,6 +51,7 @@ pub fn section(v: &View) -> Markup {
             (super::correct::strike(v, back.version))
         } @else if v.job.is_open(Stage::Returned) {
             (check(v))
+            (doubt::listed(v, &v.t("readings-in-doubt"), &v.job.all_in_doubt(&v.desk)))
             (form(v))
             (super::certificate::issued(v))
             (super::certificate::section(v))
@@ -62,6 +71,20 @@ fn check(v: &View) -> Markup {
         .clone()
         .filter(|t| t.body.outcome == Outcome::Undecided)
         .count();
+    let doubted = tests.clone().filter(|t| {
+        let body = t.body.clone().into();
+        !v.desk.shelf.doubted(&body, v.day_of(t.at)).is_empty()
+    });
+    let doubted = doubted.count();
+    let made = Message::new("check-tests-count").with("done", tests.count());
+    let made = v.say(&made.with("undecided", undecided));
+    let made = match doubted {
+        0 => made,
+        doubted => {
+            let doubted = Message::new("check-tests-doubted").with("doubted", doubted);
+            format!("{made}, {}", v.say(&doubted))
+        }
+    };
     let line = |label: &str, text: String, anchor: &str| {
         html! {
             dt { (v.t(label)) }
@@ -88,7 +111,7 @@ fn check(v: &View) -> Markup {
             }
             (line("check-parts", v.job.replaced.len().to_string(), "rebuilt"))
             @if let Some(setting) = setting(v) { (line("check-setting", setting, "set-up")) }
-            (line("check-tests", v.say(&Message::new("check-tests-count").with("done", tests.count()).with("undecided", undecided)), "proved"))
+            (line("check-tests", made, "proved"))
             @if !v.job.struck.is_empty() { (line("check-struck", v.job.struck.len().to_string(), "history")) }
         }
         @if r.pack == PackState::Damaged { p.warn { (v.t("lithium-damaged")) small { (v.t("lithium-damaged-source")) } } }
@@ -130,6 +153,9 @@ fn form(v: &View) -> Markup {
         (form.text(&Field::new("to", v.t("field-to"))))
         (form.ticks(&Field::new("checked", v.t("field-checked")), &[Choice::new("yes", v.t("checked-yes"))]))
         (form.text(&Field::new("note", v.t("field-note"))))
+        @if !v.job.all_in_doubt(&v.desk).is_empty() {
+            (form.area(&Field::new("doubt", v.t("field-return-doubt")).hint(v.t("field-return-doubt-hint"))))
+        }
     }, "button-return")
 }
 
@@ -147,6 +173,7 @@ pub fn parse(
             with: typed.all("with").map(str::to_owned).collect(),
             checked: typed.has("checked"),
             note: typed.get("note").to_owned(),
+            doubt_reason: typed.get("doubt").to_owned(),
             end: EndIn::Back,
         })
     })

@@ -13,7 +13,9 @@ use shop::entry::{CauseConfirmed, PersonKey, Reading};
 use shop::gauge::State;
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::kit::needed_to_run;
-use shop::sheet::{Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED};
+use shop::sheet::{
+    BenchTest, BenchTestKind, Caution, Check, FaultModel, Gauge, GaugeKind, ToolModel, UNLISTED,
+};
 use shop::trial::own::Past;
 
 use super::names;
@@ -204,6 +206,17 @@ impl<'a> View<'a> {
     /// The gauges in force of one of `kinds` (any, if empty) that read `unit` and reach the limits,
     /// as choices: one that a reading could destroy is not offered.
     pub fn gauges(&self, unit: Unit, kinds: &[GaugeKind], limits: Option<&Limits>) -> Vec<Choice> {
+        self.gauges_up_to(unit, kinds, limits, None)
+    }
+
+    /// The same of those whose range goes up to `most` in `unit`, where something stands behind the reading.
+    fn gauges_up_to(
+        &self,
+        unit: Unit,
+        kinds: &[GaugeKind],
+        limits: Option<&Limits>,
+        most: Option<f64>,
+    ) -> Vec<Choice> {
         let mut fitting: Vec<_> = self
             .desk
             .shelf
@@ -211,6 +224,7 @@ impl<'a> View<'a> {
             .filter(|(_, g)| kinds.is_empty() || kinds.contains(&g.kind))
             .filter(|(_, g)| g.unit.dimension() == unit.dimension())
             .filter(|(_, g)| limits.is_none_or(|limits| reaches(g, unit, limits)))
+            .filter(|(_, g)| most.is_none_or(|most| g.reaches(most, unit)))
             .map(|(_, g)| g)
             .collect();
         let standing = |g: &Gauge| self.desk.shelf.standing(g, self.desk.today, None);
@@ -246,6 +260,35 @@ impl<'a> View<'a> {
         html! {
             (form.readings(&Field::new("reading", label).unit(unit.symbol()).signed(), boxes))
             (form.select(&Field::new("gauge", self.t("field-gauge")), &self.gauges(unit, kinds, Some(limits))))
+        }
+    }
+
+    /// The same of `test`: where its gauge stands under the full pull, only one that reaches it, and the form says so.
+    pub fn test_fields(&self, form: &Form, test: &BenchTest) -> Markup {
+        let BenchTestKind::Measured {
+            unit,
+            limits,
+            count,
+            gauges,
+            ..
+        } = &test.kind
+        else {
+            return html! {};
+        };
+        let label = self.t("field-readings");
+        let Some(needed) = self.model.force_behind(test) else {
+            return self.reading_fields(form, label, *unit, gauges, limits, *count);
+        };
+        let choices = self.gauges_up_to(*unit, gauges, Some(limits), Some(needed));
+        let hint = Message::new(if choices.is_empty() {
+            "gauge-under-pull-none"
+        } else {
+            "gauge-under-pull"
+        });
+        let hint = hint.number("needed", needed, 2).with("unit", unit.symbol());
+        html! {
+            (form.readings(&Field::new("reading", label).unit(unit.symbol()).signed(), *count))
+            (form.select(&Field::new("gauge", self.t("field-gauge")).hint(self.say(&hint)), &choices))
         }
     }
 

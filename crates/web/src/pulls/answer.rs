@@ -173,12 +173,12 @@ pub(super) fn band_text(v: &View, read: &PullsRead) -> String {
     }
 }
 
-/// Why nothing is decided: no rig, gauges out of date, or a calibration without a curve.
+/// Why nothing is decided: no rig, gauges out of date, a calibration without a curve, or pulls beyond it.
 pub(super) fn gauges_text(v: &View, read: &PullsRead) -> Option<String> {
     match (&read.rig, read.in_date) {
         (None, _) => Some(v.t("pulls-no-rig")),
         (Some(_), false) => Some(v.t("pulls-out-of-date")),
-        (Some(_), true) if read.no_curve.is_empty() => None,
+        (Some(_), true) if read.no_curve.is_empty() => beyond_text(v, read),
         (Some(_), true) => {
             let shelf = v.desk.shelf;
             let named = |id: &String| {
@@ -190,4 +190,18 @@ pub(super) fn gauges_text(v: &View, read: &PullsRead) -> Option<String> {
             Some(v.say(&Message::new("pulls-no-curve").with("gauge", gauges.join(", "))))
         }
     }
+}
+
+/// Which pulls went further than a gauge is known, by gauge.
+fn beyond_text(v: &View, read: &PullsRead) -> Option<String> {
+    let said = read.gauges.iter().filter_map(|pin| {
+        let beyond = read.pulls.iter().filter(|p| p.beyond.contains(&pin.id));
+        let beyond: Vec<String> = beyond.map(|pull| pull.number.to_string()).collect();
+        let gauge = v.desk.shelf.gauge_in_force(&pin.id);
+        let name = gauge.map_or(pin.id.as_str(), |gauge| gauge.name.as_str());
+        let said = Message::new("pulls-beyond").with("pulls", beyond.join(", "));
+        (!beyond.is_empty()).then(|| v.say(&said.with("gauge", name)))
+    });
+    let said: Vec<String> = said.collect();
+    (!said.is_empty()).then(|| said.join(" "))
 }

@@ -1,5 +1,7 @@
 //! Recorded pulls on papers: the service report, and the certificate, which keeps their drawing.
 
+use std::collections::BTreeSet;
+
 use axum::response::Response;
 use calc::Message;
 use calc::decision::Verdict;
@@ -25,13 +27,17 @@ pub(crate) fn in_a_line(v: &View, read: &PullsRead) -> String {
 }
 
 /// The recorded pulls that stand on a certificate, as it keeps them.
-pub(crate) fn certified(v: &View, drawn: &[PullsDrawn]) -> Vec<PullsPrinted> {
+pub(crate) fn certified(
+    v: &View,
+    drawn: &[PullsDrawn],
+    doubted: &BTreeSet<u32>,
+) -> Vec<PullsPrinted> {
     let each = drawn.iter().filter_map(|drawn| {
         let read = v.job.pulls.iter().find(|p| p.version == drawn.entry)?;
         let drawing = drawn.drawing.as_ref();
         Some(PullsPrinted {
             plot: drawing.map(|drawing| plot::of(v.p, drawing, &read.body.name)),
-            ..of(v, read)
+            ..of(v, read, doubted)
         })
     });
     each.collect()
@@ -54,22 +60,25 @@ pub(crate) async fn drawn(app: &App, v: &View<'_>) -> Result<Vec<PullsDrawn>, Re
     Ok(all)
 }
 
-/// The recorded pulls of the job that count, without their drawings yet.
-pub(crate) fn printed(v: &View) -> Vec<PullsPrinted> {
+/// The recorded pulls of the job that count, without their drawings yet; marked those of the entries `doubted`.
+pub(crate) fn printed(v: &View, doubted: &BTreeSet<u32>) -> Vec<PullsPrinted> {
     let phases = [Phase::AsFound, Phase::AsLeft].into_iter();
     let all = phases.flat_map(|phase| v.job.pulls_in(phase));
-    all.map(|read| of(v, read)).collect()
+    all.map(|read| of(v, read, doubted)).collect()
 }
 
-fn of(v: &View, stamped: &Stamped<PullsRead>) -> PullsPrinted {
+fn of(v: &View, stamped: &Stamped<PullsRead>, doubted: &BTreeSet<u32>) -> PullsPrinted {
     let read = &stamped.body;
     let title = Message::new("pulls-printed")
         .with("phase", v.t(names::phase(read.phase)))
         .with("what", what(v, read));
-    let mut lines: Vec<String> = [Feature::Peak, Feature::Stroke]
+    let is_doubted = doubted.contains(&stamped.version);
+    let mut lines: Vec<String> = is_doubted
+        .then(|| v.t("pulls-in-doubt"))
         .into_iter()
-        .filter_map(|feature| summed(v, read, feature))
         .collect();
+    let summed = [Feature::Peak, Feature::Stroke].map(|feature| summed(v, read, feature));
+    lines.extend(summed.into_iter().flatten());
     lines.extend(against(v, read));
     lines.push(band_text(v, read));
     lines.extend(gauges_text(v, read));

@@ -116,6 +116,7 @@ backwards-why = What was found
 backwards-none = Nothing to look at again.
 backwards-do = Look at each reading again. Where its verdict would not stand, tell the owner of the tool.
 backwards-reckoned = Reckoned where the record has the numbers: what the gauge indicated, less the deviation that was found, against the same limits with both uncertainties. Reckoned is not measured: it takes the place of no look.
+backwards-not-rising = What it showed as found does not rise from point to point: one indication may stand for several true values. So no verdict is reckoned again, and none is told to stand: test again with a good gauge.
 backwards-stands = verdict would stand
 backwards-falls = VERDICT WOULD NOT STAND
 backwards-unknown = not known: look again

@@ -18,6 +18,7 @@ note-setting-moved = The nearest step lies beyond the stroke limits or the trave
 gauge-pick = Pick the gauge that took the readings.
 gauge-unknown = There is no gauge "{ $gauge }" in force. Pick one from the list.
 gauge-wrong-kind = { $gauge } cannot take this reading ({ $unit }). Pick one from the list.
+gauge-short-of-pull = { $gauge } reads { $min } to { $max } { $unit }. In “{ $test }” it would stand under the full pull, up to { $needed } { $unit }. Do not load it: take a gauge whose range goes up to that.
 gauge-out-of-range = { $gauge } reads { $min } to { $max } { $unit }; { $value } is outside. Check the reading or take another gauge.
 
 # Receiving.

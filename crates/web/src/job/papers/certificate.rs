@@ -16,7 +16,7 @@ use shop::job::{CertificateState, Job, SetUp, SetUpSheets, Stamped};
 use store::{FileError, FileHash};
 
 use super::instruments::{Listing, listed};
-use super::tests_made;
+use super::tests_made::{self, doubted};
 use crate::app::App;
 use crate::job::view::View;
 use crate::job::{Loaded, Trouble, certificate as issued, load_to_show, returned, sheets_lost};
@@ -205,7 +205,8 @@ fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Ce
     let remark = remark.map(|remark| format!("{}: {remark}", v.t("certificate-proof-note")));
     let remarks = Some(c.remarks.clone()).filter(|remark| !remark.is_empty());
     let remarks = remark.into_iter().chain(remarks).collect();
-    let doubts = c.in_doubt.iter().map(|doubt| v.say(&doubt.said(&v.desk)));
+    let doubts = v.job.doubts_said(&c.in_doubt, &v.desk);
+    let doubted = doubted(&c.in_doubt);
     Certificate {
         shop: super::shop(v),
         number: c.number.clone(),
@@ -226,11 +227,11 @@ fn model(v: &View, found: &Stamped<CertificateIssued>, record: RecordHead) -> Ce
         fastener: set_up.as_ref().map(|(u, s)| super::fastener(u, s)),
         nose: set_up.as_ref().map(|(_, s)| super::nose(v, s)),
         setting: returned::setting(v).unwrap_or_default(),
-        tests: tests_made::tests(v),
-        pulls: pulls::certified(v, &c.pulls),
+        tests: tests_made::tests(v, &doubted),
+        pulls: pulls::certified(v, &c.pulls, &doubted),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: gauges_by(v, &c.method),
-        doubts: doubts.collect(),
+        doubts: doubts.iter().map(|doubt| v.say(doubt)).collect(),
         doubted_by: v.person(&c.author),
         doubt_reason: c.doubt_reason.clone(),
         remarks,
@@ -308,7 +309,7 @@ pub(super) async fn answer(
             p.kick { a href=(format!("/jobs/{number}#returned")) { (v.say(&back)) } }
             h1 { (title) }
             div.answer {
-                p.mid { (issued::in_words(&v, &state)) }
+                p.mid { (issued::in_words(&v, c, &state)) }
                 (issued::doubted_since(&v, c, &state))
                 p.pm { (v.stamp(found.at, &found.by)) }
             }

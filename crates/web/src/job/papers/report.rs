@@ -8,7 +8,7 @@ use paper::model::{
     Warranty, WorkingView,
 };
 use rust_decimal::Decimal;
-use shop::entry::Phase;
+use shop::entry::{InDoubt, Phase};
 use shop::estimate::line_total;
 use shop::job::Stamped;
 use shop::quote::{accepted, bill, tax_percent};
@@ -36,6 +36,13 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         .rev()
         .find(|t| t.body.phase == Phase::AsLeft);
     let not_safe = v.job.not_safe.as_ref();
+    let since = v.job.doubted_since_returned(&v.desk);
+    let all = [&back.body.in_doubt[..], &since[..]].concat();
+    let doubted = tests_made::doubted(&all);
+    let said = |doubts: &[InDoubt]| {
+        let said = v.job.doubts_said(doubts, &v.desk);
+        said.iter().map(|doubt| v.say(doubt)).collect()
+    };
     Some(ServiceReport {
         shop: super::shop(v),
         number: back.body.report.clone(),
@@ -51,6 +58,10 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         complaint: r.complaint.clone(),
         found: found(v),
         unrepaired: claim::unrepaired(v).map(|(how, reason)| Unrepaired { how, reason }),
+        doubts: said(&back.body.in_doubt),
+        doubts_since: said(&since),
+        doubted_by: v.person(&back.body.authorised),
+        doubt_reason: back.body.doubt_reason.clone(),
         warranty: v.job.warranty.as_ref().map(|w| Warranty {
             cover: claim::cover(w.body.cover),
             term: w.body.term.clone(),
@@ -67,10 +78,10 @@ pub fn report(v: &View, loaded: &Loaded) -> Option<ServiceReport> {
         joints: fitted
             .map(|(u, s)| tests_made::joints(v, u, s))
             .unwrap_or_default(),
-        tests: tests_made::tests(v),
+        tests: tests_made::tests(v, &doubted),
         wear: tests_made::wear(v),
         found_joints: tests_made::found_joints(v),
-        pulls: pulls::printed(v),
+        pulls: pulls::printed(v, &doubted),
         not_run_as_found: not_safe.map(|n| n.body.reason.clone()).unwrap_or_default(),
         instruments: tests_made::instruments(v),
         deviations: deviations(v),

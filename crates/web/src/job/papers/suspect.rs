@@ -100,6 +100,7 @@ fn of_crew(v: &View, sent: &Sent, bare: BadFinding) -> BadFinding {
                     gauge: v.t("suspect-crew-gauge"),
                     in_date: true,
                     beyond: false,
+                    doubted: false,
                 },
             }),
             None => words.push(format!(

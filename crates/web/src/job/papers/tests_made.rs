@@ -1,6 +1,6 @@
 //! Readings on the report: bench tests, torques, trial joints, and the gauges that took them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use calc::Message;
 use calc::decision::Verdict;
@@ -9,7 +9,7 @@ use paper::model::{
     FoundJoint, Instrument, Joint, JointReading, Looked, Reading, Test, TestResult, Torque,
     TrialJoint, Wear,
 };
-use shop::entry::{self, BenchTestRead, Phase, StepDone, TrialJointRead};
+use shop::entry::{self, BenchTestRead, InDoubt, Phase, StepDone, TrialJointRead};
 use shop::job::{SetUp, SetUpSheets};
 use shop::route::{Act, Step};
 use shop::sheet::{BenchTest, BenchTestKind, FastenerFamily, Shows};
@@ -29,15 +29,20 @@ pub(super) fn reading(v: &View, what: &str, judged: &Judged) -> Reading {
         gauge: gauge.map(|g| g.name.clone()).unwrap_or_default(),
         in_date: judged.reading.in_date,
         beyond: judged.reading.is_beyond(),
+        doubted: false,
     }
 }
 
-/// Every bench test of the model sheet that was made, as found beside as left.
-pub fn tests(v: &View) -> Vec<Test> {
+/// The entries that `doubts` throw doubt on, by version.
+pub fn doubted(doubts: &[InDoubt]) -> BTreeSet<u32> {
+    doubts.iter().map(|doubt| doubt.entry).collect()
+}
+
+/// Every bench test of the model sheet that was made, as found beside as left; marked those of the entries `doubted`.
+pub fn tests(v: &View, doubted: &BTreeSet<u32>) -> Vec<Test> {
     let made = |phase, test: &BenchTest| {
-        v.job
-            .test(phase, &test.id)
-            .map(|t| result(v, test, &t.body))
+        let made = v.job.test(phase, &test.id)?;
+        Some(result(v, test, &made.body, doubted.contains(&made.version)))
     };
     v.model
         .bench_tests
@@ -98,9 +103,12 @@ fn told(v: &View, read: &BenchTestRead) -> String {
     format!("{value}{verdict}{note}")
 }
 
-fn result(v: &View, test: &BenchTest, read: &BenchTestRead) -> TestResult {
+fn result(v: &View, test: &BenchTest, read: &BenchTestRead, doubted: bool) -> TestResult {
     match Judged::of_test(v, test, read) {
-        Some(judged) => TestResult::Read(reading(v, &test.name, &judged)),
+        Some(judged) => TestResult::Read(Reading {
+            doubted,
+            ..reading(v, &test.name, &judged)
+        }),
         None => TestResult::Looked(Looked {
             verdict: read.outcome.into(),
             pass: match &test.kind {
