@@ -3,7 +3,7 @@
 use calc::Message;
 
 use super::refusal::{Refusals, refuse_all};
-use super::{Command, Desk, Job};
+use super::{Command, Desk, EndIn, Job};
 use crate::entry::{Body, ClosedAgain, Outcome};
 use crate::route::LAST_STEP;
 use crate::sheet::{Check, FaultModel, ToolState};
@@ -40,8 +40,9 @@ impl Job {
             Command::ReadBenchTest(_)
             | Command::ReadFoundJoint { .. }
             | Command::ReadJoint(_)
-            | Command::SignOffProof { .. }
-            | Command::Return(_) => true,
+            | Command::SignOffProof { .. } => true,
+            // The maker, and the bin, get it as it lies.
+            Command::Return(back) => matches!(back.end, EndIn::Back),
             _ => false,
         };
         let faults = self.faults(desk).filter(|_| runs);
