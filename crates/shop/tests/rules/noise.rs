@@ -195,7 +195,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 p.b,
             ),
             void_evidence: word(p.c),
-            entry: Some(p.a as u32 % 9).filter(|_| p.b % 2 == 0),
+            entry: Some(p.a as u32 % 9).filter(|_| p.b.is_multiple_of(2)),
             at_hand: of(
                 &[
                     Vec::new(),
@@ -205,7 +205,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                 p.a,
             ),
             without_reason: word(p.a),
-            void_entry: Some(p.b as u32 % 9).filter(|_| p.c % 2 == 0),
+            void_entry: Some(p.b as u32 % 9).filter(|_| p.c.is_multiple_of(2)),
         }),
         7 => Command::Estimate(QuoteIn {
             lines: vec![PriceLine {
@@ -383,7 +383,7 @@ fn line(cover: Cover, text: &str) -> LineJudged {
         own: text.len() > 1,
         term: text.to_owned(),
         evidence: text.to_owned(),
-        entry: Some(text.len() as u32).filter(|n| n % 2 == 0),
+        entry: Some(text.len() as u32).filter(|n| n.is_multiple_of(2)),
     }
 }
 
