@@ -384,7 +384,7 @@ fn line(cover: Cover, text: &str) -> LineJudged {
         own: text.len() > 1,
         term: text.to_owned(),
         evidence: text.to_owned(),
-        entry: Some(text.len() as u32).filter(|n| n % 2 == 0),
+        entry: Some(text.len() as u32).filter(|n| n.is_multiple_of(2)),
     }
 }
 
