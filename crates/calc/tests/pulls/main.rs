@@ -9,6 +9,7 @@ mod generator;
 mod hostile;
 mod long;
 mod phases;
+mod run_together;
 mod slips;
 
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};

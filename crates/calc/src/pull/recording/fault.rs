@@ -81,7 +81,7 @@ pub enum What {
     ForceInverted,
     /// The stroke falls while the tool pulls; the sign was turned.
     StrokeInverted,
-    /// Two pulls without rest between them; cut where the stroke turned.
+    /// Two pulls run into each other, without rest between them: cut where the stroke turned, if it is sure that they are two.
     Merged,
     /// There is no pull in it.
     NoPull,
@@ -213,7 +213,7 @@ impl Fault {
             }
             What::ForceInverted => with_line("recording-force-inverted"),
             What::StrokeInverted => with_line("recording-stroke-inverted"),
-            What::Merged => with_line("recording-merged"),
+            What::Merged => rows("recording-merged", "recording-merged-rows"),
             What::NoPull => with_line("recording-no-pull"),
             What::TooManyRows(count) => with_line("recording-too-many-rows").with("count", *count),
             What::More { count, spoils } => {

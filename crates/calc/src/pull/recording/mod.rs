@@ -24,6 +24,7 @@ mod split;
 #[cfg(test)]
 mod tests;
 mod told;
+mod turn;
 
 pub use columns::{Column, LoggedUnit, Place, Rig, Role};
 pub use fault::{Fault, What};
