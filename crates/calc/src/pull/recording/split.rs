@@ -491,6 +491,37 @@ impl Split {
         self.sign * (self.sum / MEAN as f64 - self.zero) > self.on
     }
 
+    /// The clock goes back by `by_s` before the row of `line`, and goes on from there: the recording is the same. Under load it
+    /// shows neither zero nor home, so those stay; what is left of the pull is passed over.
+    pub(super) fn clock_jumps(
+        &mut self,
+        line: u64,
+        by_s: f64,
+        pulls: &mut Vec<RecordedPull>,
+        faults: &mut Faults,
+    ) {
+        let tell = |faults: &mut Faults| faults.tell(line, What::TimeBackwards(by_s));
+        let breaks_off = self.in_pull();
+        if breaks_off {
+            tell(faults);
+            if self.is_held() {
+                faults.tell(self.buffer.last_line, What::Truncated);
+            }
+        }
+        if self.state == State::Pull {
+            self.close(self.len(), pulls, faults);
+        }
+        if breaks_off {
+            self.state = State::Skipping;
+        } else {
+            tell(faults);
+        }
+        self.forget(self.len(), faults);
+        // Whatever follows does not have it in its rows.
+        faults.forget_before(line + 1);
+        (self.rest_rows, self.rest_since) = (0, f64::INFINITY);
+    }
+
     /// The clock begins anew, or a heading stands here: what comes is another recording.
     pub(super) fn cut(&mut self, pulls: &mut Vec<RecordedPull>, faults: &mut Faults) {
         if self.state == State::Pull {
