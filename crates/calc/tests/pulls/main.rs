@@ -2,6 +2,7 @@
 
 mod anything;
 mod clock;
+mod covered;
 mod demo;
 mod envelopes;
 mod features;
