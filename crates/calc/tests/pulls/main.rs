@@ -3,6 +3,7 @@
 mod anything;
 mod clock;
 mod covered;
+mod cut_off;
 mod demo;
 mod envelopes;
 mod features;

@@ -91,12 +91,12 @@ fn a_second_bite_is_named_and_not_cut() {
 /// Home again for a moment only: two pulls, and nothing is wrong with them.
 #[test]
 fn a_short_rest_parts_two_pulls() {
-    for kind in 0..KINDS.len() {
+    for kind in KINDS {
         for rest in [12, 24, 48] {
             let mut draw = Draw(80);
             let plan = Plan {
                 samples: SAMPLES,
-                ..Plan::good(KINDS[kind])
+                ..Plan::good(kind)
             };
             let (mut first, mut second) = (make(&plan, &mut draw), make(&plan, &mut draw));
             let away = first.stroke_mm.iter().rposition(|s| *s > 0.1);
@@ -114,7 +114,7 @@ fn a_short_rest_parts_two_pulls() {
             second.stroke_mm.drain(..drop);
             second.force_kn.drain(..drop);
             let (faults, pulls) = recorded(&[first, second]);
-            assert_eq!((faults, pulls.len()), (vec![], 2), "{kind} {rest}");
+            assert_eq!((faults, pulls.len()), (vec![], 2), "{kind:?} {rest}");
             assert!(pulls[1].stroke_mm[..3].iter().all(|s| s.abs() < 0.1));
         }
     }

@@ -24,6 +24,7 @@ recording-time-stands = Lines { $line } to { $last }: the clock stands still. Wh
 recording-dropped = Line { $line }: { $count } samples are missing before it.
 recording-left-out = Lines { $line } to { $last }: { $count } rows of this pull are left out or missing in all. Its numbers decide nothing. Export the recording again, or record the pull anew.
 recording-saturated = Line { $line }: the force stands at { $force } kN for { $count } samples. The cell or its amplifier is at its end: the peak is not known.
+recording-maybe-cut-off = Lines { $line } to { $last }: the force stands at { $force } kN while the stroke goes on. Maybe it is cut off there: look where the cell and its amplifier end. If they end there, the peak is not known.
 recording-beyond-cell = Line { $line }: the force reaches { $force } kN, far more than the { $cell } kN that the cell bears. Is the unit right? Check the heading and the rig's profile.
 recording-beyond-tools = Line { $line }: the force reaches { $force } kN, more than a hand-held tool pulls. Is the unit right? Check the heading, or name the rig.
 recording-force-inverted = Line { $line }: the force has the wrong sign. It was turned. Check the cell's wiring or the scale in the rig's profile.

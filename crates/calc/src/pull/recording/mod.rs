@@ -16,6 +16,7 @@ mod columns;
 mod fault;
 mod head;
 mod left_out;
+mod level;
 mod number;
 mod reader;
 mod rows;

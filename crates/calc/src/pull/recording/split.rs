@@ -6,6 +6,7 @@
 use super::RecordedPull;
 use super::clock;
 use super::fault::{Fault, What};
+use super::level::level_top;
 use super::saturation::flat_top;
 use super::told::Faults;
 use super::turn::{self, Between, Turn};
@@ -483,6 +484,15 @@ impl Split {
             let found = force.iter().position(|f| *f >= at_kn);
             let line = self.line(found.unwrap_or(0));
             faults.tell(line, What::Saturated { at_kn, samples });
+        } else if let Some(top) =
+            level_top(force, &self.buffer.stroke_mm[..end], zero, self.noise.0)
+        {
+            let (first, last) = top.samples;
+            faults.put(Fault {
+                line: self.line(first),
+                last_line: self.line(last),
+                what: What::MaybeCutOff(top.at_kn),
+            });
         }
     }
 
