@@ -88,6 +88,8 @@ pub struct Truth {
     pub energy_j: f64,
     /// Slope of the pull-up, kN/mm.
     pub stiffness: f64,
+    /// Mean force from three to eight tenths of the form, kN.
+    pub plateau_kn: f64,
     /// Largest reverse load, kN.
     pub release_kn: f64,
     /// Whether the pin or mandrel parted.
@@ -385,8 +387,25 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
     truth.broke = breaks;
     truth.release_kn = reverse * (1.0 + plan.galled) * plan.peak_kn;
     let rise = curve.forces[2] - curve.forces[1];
+    let (from, to) = (curve.places[2], curve.places[4]);
+    let form = (0..=100).map(|i| curve.at(from + (to - from) * (0.3 + 0.005 * f64::from(i))));
+    truth.plateau_kn = plan.peak_kn * form.sum::<f64>() / 101.0;
     truth.stiffness = plan.peak_kn * rise / (curve.places[2] - curve.places[1]);
     made
+}
+
+impl Made {
+    /// As a logger has it that takes every so many of these samples, from the `first` on: what lies between them it does
+    /// not see. The truth stays.
+    pub fn thinned(&self, every: usize, first: usize) -> Self {
+        let thin = |column: &[f64]| column.iter().skip(first).step_by(every).copied().collect();
+        Self {
+            time_s: thin(&self.time_s),
+            stroke_mm: thin(&self.stroke_mm),
+            force_kn: thin(&self.force_kn),
+            truth: self.truth.clone(),
+        }
+    }
 }
 
 /// Recordings one after the other as a logger writes them.

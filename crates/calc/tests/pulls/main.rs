@@ -1,6 +1,9 @@
 //! Pulls made with their truth: what is read from them is held against it.
 
 mod anything;
+mod clock;
+mod covered;
+mod cut_off;
 mod demo;
 mod envelopes;
 mod features;
@@ -9,6 +12,7 @@ mod generator;
 mod hostile;
 mod long;
 mod phases;
+mod run_together;
 mod slips;
 
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};

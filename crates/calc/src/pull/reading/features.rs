@@ -83,33 +83,27 @@ pub(super) fn features(
         (n > 0).then(|| force(mean(&forces), fitted.spread / (n as f64).sqrt()))
     };
     let middle = |found: &Found| {
-        let (a, b) = (found.begin_mm.value, found.end_mm.value);
-        over(a + (b - a) * 0.3, a + (b - a) * 0.8)
+        let (a, b) = (found.begin_mm, found.end_mm);
+        let way = b.value - a.value;
+        let (from, to) = (a.value + way * 0.3, a.value + way * 0.8);
+        let mut plateau = over(from, to)?;
+        // With the ends of the form its middle moves, along the slope that it has.
+        let halves = over(from, a.value + way * 0.55).zip(over(a.value + way * 0.55, to));
+        let climb = halves.map_or(0.0, |(x, y)| y.value - x.value);
+        // Of a form that is not longer than its ends are known, no more than its own rise.
+        let moved = (0.45 * a.u).hypot(0.55 * b.u) / (0.25 * way);
+        plateau.u = plateau.u.hypot(climb * moved.min(2.0));
+        Some(plateau)
     };
-    let energy = area(
-        &ready.stroke[ready.begin..=ready.end],
-        &ready.raw[ready.begin..=ready.end],
-    );
+    let at_end = at_end(ready, fitted);
     let broke = ready.ending == Ending::Break;
-    let w = ((0.003 * told.rate_hz) as usize)
-        .clamp(1, 200)
-        .min(ready.end - ready.begin);
-    // Short of the break by what the fall itself may take.
-    let short = ready
-        .end
-        .saturating_sub(3 + (0.001 * told.rate_hz) as usize)
-        .max(ready.begin + w);
-    let at_break = || {
-        let rise = fitted.slopes.last().map_or(0.0, |s| s.0);
-        let travelled =
-            ready.stroke[ready.end] - (ready.stroke[short] + ready.stroke[short - w]) / 2.0;
-        let climbed = (rise * travelled).max(0.0);
-        let noise = told.noise_kn / (w as f64).sqrt();
-        force(
-            mean(&ready.raw[short - w..short]) + climbed,
-            noise.hypot(climbed / 3f64.sqrt()),
-        )
-    };
+    let break_kn = at_end
+        .filter(|_| broke)
+        .map(|load| force(load.value, load.u));
+    let peak = at_end
+        .filter(|_| ends_at_peak(ready))
+        .unwrap_or(ready.peak.kn);
+    let energy = energy_to_end(ready, fitted);
     let stroke = phases.iter().rfind(|found| found.phase != Phase::Eject);
     let (stick_slip_per_mm, stick_slip_kn) = chatter(ready, slips);
     let slip_kn = mean(&slips.iter().map(|s| s.drop_kn.value).collect::<Vec<_>>());
@@ -118,13 +112,14 @@ pub(super) fn features(
     let seconds = |value: f64| Value { value, u: 2.0 * dt };
     Features {
         peak_raw_kn: ready.peak.raw_kn,
-        peak_kn: force(ready.peak.kn.value, ready.peak.kn.u),
-        break_kn: broke.then(at_break),
+        peak_kn: force(peak.value, peak.u),
+        break_kn,
         take_up_kn: of(Phase::TakeUp).and_then(|found| over(0.2, found.end_mm.value - 0.2)),
         plateau_kn: of(Phase::Form).and_then(middle),
         stiffness_kn_mm: fitted.slopes.get(1).map(|(slope, u)| Value {
             value: *slope,
-            u: u.hypot(setup.force_u_share * slope),
+            u: u.hypot(setup.force_u_share * slope)
+                .hypot(bends_by(bins, fitted)),
         }),
         stroke_mm: stroke.map_or(Value { value: 0.0, u: 0.0 }, |found| found.end_mm),
         energy_j: Value {
@@ -161,13 +156,95 @@ fn energy_u(ready: &Ready, setup: &Setup, energy: f64, to: usize, end_u: Option<
     let (from, stroke) = (ready.begin, &ready.stroke);
     let gauge = setup.force_u_share * energy;
     let zero = ready.told.zero_u_kn.hypot(setup.force_u_kn) * (stroke[to] - stroke[from]);
-    let end = ready.filtered[to] * end_u.unwrap_or(setup.stroke_u_mm);
+    // At a break the filter has let the force fall already.
+    let end_kn = if ready.parted().is_some() {
+        ready.peak.kn.value
+    } else {
+        ready.filtered[to]
+    };
+    let end = end_kn * end_u.unwrap_or(setup.stroke_u_mm);
     let begin = ready.filtered[from] * setup.stroke_u_mm;
     let steps = stroke[from..=to].windows(2).map(|s| (s[1] - s[0]).powi(2));
     let noise = ready.told.noise_kn * steps.sum::<f64>().sqrt();
     [zero, end, begin, noise]
         .into_iter()
         .fold(gauge, f64::hypot)
+}
+
+/// The force at a sudden end, from the mean shortly before and what it climbs from there on.
+fn at_end(ready: &Ready, fitted: &Fitted) -> Option<Value> {
+    let sudden = ready.sudden?;
+    let told = &ready.told;
+    let within = ready.end - ready.begin;
+    let w = ((0.003 * told.rate_hz) as usize).clamp(4, 200).min(within);
+    // The fall itself takes a part of a millisecond.
+    let last = ready.end - ((0.0005 * told.rate_hz) as usize).min(within - w);
+    let (stroke, forces) = (
+        &ready.stroke[last + 1 - w..=last],
+        &ready.raw[last + 1 - w..=last],
+    );
+    let (rise, rise_u) = fitted.slopes.last().copied().unwrap_or((0.0, 0.0));
+    let rise = rise.max(0.0);
+    let way = ready.stroke[ready.end] + sudden.beyond_mm - mean(stroke);
+    let climbed = rise * way.max(0.0);
+    // The curve bends: it climbs by half as much or as much again, as a limit.
+    let bent = climbed / 2.0 / 3f64.sqrt();
+    let each = [
+        told.noise_kn / (w as f64).sqrt(),
+        bent,
+        rise_u * way,
+        rise * sudden.u_mm(),
+    ];
+    Some(Value {
+        value: mean(forces) + climbed,
+        u: each.into_iter().fold(0.0, f64::hypot),
+    })
+}
+
+/// Whether the force is largest where it ends.
+fn ends_at_peak(ready: &Ready) -> bool {
+    let near = ready.told.width().max(3);
+    ready.peak.at + near >= ready.end
+}
+
+/// Energy from leaving home to the end of the stroke, J: at a break the way from the last sample to it, too.
+fn energy_to_end(ready: &Ready, fitted: &Fitted) -> f64 {
+    let inside = ready.begin..=ready.end;
+    area(&ready.stroke[inside.clone()], &ready.raw[inside]) + beyond_j(ready, fitted)
+}
+
+/// Energy from the last sample under load to the break, J.
+pub(super) fn beyond_j(ready: &Ready, fitted: &Fitted) -> f64 {
+    let load = at_end(ready, fitted).zip(ready.parted());
+    load.map_or(0.0, |(load, parted)| load.value * parted.beyond_mm)
+}
+
+/// What the pull-up bends by, kN/mm: its slope over the whole less that of its middle, two readings of the same.
+fn bends_by(bins: &Bins, fitted: &Fitted) -> f64 {
+    let ends = fitted.bends.first().zip(fitted.bends.get(1));
+    let Some(((from, _), (to, _))) = ends else {
+        return 0.0;
+    };
+    let slope_within = |share: f64| {
+        let (low, high) = (from + share * (to - from), to - share * (to - from));
+        let inside = || {
+            bins.x
+                .iter()
+                .zip(&bins.y)
+                .filter(move |(x, _)| (low..=high).contains(*x))
+        };
+        let n = inside().count() as f64;
+        let x0 = inside().map(|(x, _)| x).sum::<f64>() / n;
+        let y0 = inside().map(|(_, y)| y).sum::<f64>() / n;
+        let sums = inside().fold((0.0, 0.0), |(xx, xy), (x, y)| {
+            (xx + (x - x0).powi(2), xy + (x - x0) * (y - y0))
+        });
+        (n >= 6.0).then(|| sums.1 / sums.0)
+    };
+    match (fitted.slopes.get(1), slope_within(0.2)) {
+        (Some((slope, _)), Some(middle)) => (slope - middle).abs(),
+        _ => 0.0,
+    }
 }
 
 /// The largest reverse load of the eject.
@@ -189,7 +266,10 @@ fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
     }
     let standing = ready.stroke[ready.end] - 0.1;
     let part = &ready.stroke[ready.end..ready.gone.max(ready.end)];
-    let count = part.iter().take_while(|s| **s > standing).count();
+    let stands = part.iter().take_while(|s| **s > standing).count();
+    // The tool lets go some samples before that shows: about as many as it takes for as much again.
+    let again = part[stands..].iter().take_while(|s| **s > standing - 0.1);
+    let count = stands.saturating_sub(2 * again.count() + 2);
     let last = ready.end + count.saturating_sub(1);
     let seconds = ready.time[last] - ready.time[ready.end];
     let w = (count / 20).clamp(1, 2000);
@@ -201,10 +281,18 @@ fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
     let begin = mean(&ready.raw[ready.end..ready.end + w]);
     let lost = |to: usize| {
         let loss = begin - mean(&ready.raw[to + 1 - w..=to]);
-        let whole = loss * (to + 1 - ready.end) as f64 / (to + 1 - ready.end - w).max(1) as f64;
+        let rows = (to + 1 - ready.end) as f64;
+        let beyond = rows / (rows - w as f64).max(1.0);
+        let whole = loss * beyond;
+        // What the drift is not known by counts for the time that it is held.
+        let drift = ready.told.drift_u_kn * rows / ready.raw.len() as f64;
+        // It is lost faster at first: the line through the means leaves a part of what they are lengthened by.
+        let line = (whole - loss) / 3f64.sqrt();
         Value {
             value: whole,
-            u: noise.hypot(setup.force_u_share * whole),
+            u: [drift, line, setup.force_u_share * whole]
+                .into_iter()
+                .fold(noise * beyond, f64::hypot),
         }
     };
     let minute = (ready.end..=last).find(|i| ready.time[*i] - ready.time[ready.end] >= 60.0);

@@ -8,6 +8,9 @@
 //! beyond the noise, after which the force comes back. Peak: the largest filtered force, less what noise alone lifts the
 //! largest of so many; the release load likewise, of means over 4 ms. Uncertainty of an energy: what is common to all of
 //! its samples (the force gauge's share, the zero) adds up along the stroke before it is combined with the ends' and the noise's.
+//! A sudden end, a break or a tool that turns at once, came somewhere between the last sample under load and the next: stroke,
+//! energy and force are taken up to the middle of that step, a rectangle over it in their uncertainty. Zero and drift
+//! carry the noise of both rests, and what a rest does not stand by; a hold's loss carries the drift's.
 //!
 //! # Validity
 //! One pull from rest to rest, at least 24 samples under load. Phases of break-tail and stop-set lockbolts, blind rivets and
@@ -15,7 +18,7 @@
 //!
 //! # Source
 //! Cuts: Bellman, Comm. ACM 4 (1961) 284; free bends: Muggeo, Statistics in Medicine 22 (2003) 3055; largest of normal values: Blom
-//! 1958, (n − 0.375)/(n + 0.25) (all from memory).
+//! 1958, (n − 0.375)/(n + 0.25) (all from memory). Rectangle over what lies between samples: JCGM 100:2008, 4.3.7.
 //! Phases and their order: common practice, no source.
 
 mod deviations;
@@ -41,7 +44,7 @@ use super::recording::RecordedPull;
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-reading",
-    version: 4,
+    version: 5,
     source: "segmentation by dynamic programming (Bellman 1961) and least squares with free bends (Muggeo 2003), from memory; phases: common practice, no source",
 };
 

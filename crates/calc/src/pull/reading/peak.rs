@@ -19,6 +19,8 @@ pub(super) struct Peak {
     pub raw_kn: f64,
     /// Behind the filter, kN; its uncertainty is that of noise and filter alone.
     pub kn: Value,
+    /// The sample with it.
+    pub at: usize,
 }
 
 /// The largest force from `begin` on; `last` is the last sample over half of it.
@@ -54,15 +56,24 @@ pub(super) fn peak(
     let raw_kn = most(raw);
     let left = left_of_noise(told);
     let raw_top = raw_kn - told.noise_kn * above(count(&forces, told.noise_kn), 1);
+    let highest = forces.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1));
+    let at = highest.map_or(0, |(i, _)| i);
     let top = most(&forces) - left * above(count(&forces, left), 2 * width);
     let value = within("F", top.min(raw_kn), 1e-9, LARGEST)?;
+    // Between samples the force rises no further than the flatter flank goes on, on either side.
+    let fall = |i: Option<usize>| {
+        i.and_then(|i| forces.get(i))
+            .map_or(0.0, |f| most(&forces) - f)
+    };
+    let between = fall(at.checked_sub(1)).min(fall(Some(at + 1))) / 2.0;
     let filter_u = (raw_top - value) / 3f64.sqrt();
     Ok(Peak {
         raw_kn,
         kn: Value {
             value,
-            u: filter_u.hypot(left),
+            u: filter_u.hypot(left).hypot(between / 3f64.sqrt()),
         },
+        at: begin + at,
     })
 }
 

@@ -1,5 +1,6 @@
 //! From pieces to phases.
 
+use super::features::beyond_j;
 use super::pieces::{Bins, Fitted};
 use super::prepare::{Ready, mean};
 use super::{Ending, Found, Phase, Setup, Slip, Value};
@@ -33,7 +34,10 @@ pub(super) fn phases(
             .map(|s| (s - middle).abs())
             .collect::<Vec<_>>(),
     );
-    let end = value(end_stroke(ready), step.hypot(noise));
+    let end = match ready.parted() {
+        Some(parted) => value(ready.stroke[ready.end] + parted.beyond_mm, parted.u_mm()),
+        None => value(end_stroke(ready), step.hypot(noise)),
+    };
     let whole = [(Phase::TakeUp, 0), (Phase::PullUp, 1), (Phase::Form, 3)];
     let mut found = Vec::new();
     let mut begin = Value {
@@ -67,6 +71,10 @@ pub(super) fn phases(
                 setup,
             ));
         }
+    }
+    // What lies between the last sample and the break.
+    if let Some(last) = found.last_mut() {
+        last.energy_j.value += beyond_j(ready, fitted);
     }
     found.extend(eject(ready, setup));
     found
@@ -114,7 +122,14 @@ fn one(
         .filter(|s| s.samples.0 >= from && s.samples.0 < to);
     let lost: f64 = inside.map(|s| s.lost_mm).sum();
     let travel = end.value - begin.value;
-    let edge = ready.filtered[to] * end.u;
+    // At a break the filter has let the force fall already.
+    let at_end = ready.parted().is_some() && to == ready.end;
+    let end_kn = if at_end {
+        ready.peak.kn.value
+    } else {
+        ready.filtered[to]
+    };
+    let edge = end_kn * end.u;
     let start = ready.filtered[from] * begin.u;
     let gauge = setup.force_u_share * energy;
     let zero = (ready.told.zero_u_kn.hypot(setup.force_u_kn)) * travel;

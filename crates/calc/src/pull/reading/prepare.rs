@@ -20,6 +20,14 @@ const AWAY_MM: f64 = 0.06;
 const BREAK_S: f64 = 0.012;
 /// Samples at home again that show what the cell shows at rest.
 const STILL: usize = 8;
+/// The pace before a break is taken over so long, s.
+const PACE_S: f64 = 0.01;
+/// Under load is what holds so much of the level before the break.
+const HELD: f64 = 0.75;
+/// A sample that lies so much of the level below those before it has part in the fall.
+const FALLS: f64 = 0.03;
+/// Halves of a rest that differ by so many standard deviations are no noise.
+const UNSTEADY: f64 = 4.0;
 /// During a break the stroke goes back by less than this, mm.
 const RETREAT_MM: f64 = 0.2;
 
@@ -52,8 +60,10 @@ pub enum Filter {
 pub struct Told {
     /// Zero taken off, kN, at the beginning.
     pub zero_kn: f64,
-    /// Its standard uncertainty, kN.
+    /// Its standard uncertainty anywhere in the pull, the drift taken off, kN.
     pub zero_u_kn: f64,
+    /// Standard uncertainty of the drift, kN from the rest before to the rest after.
+    pub drift_u_kn: f64,
     /// Drift taken off, kN from the rest before to the rest after; none where one of them is missing.
     pub drift_kn: Option<f64>,
     /// The filter that was used.
@@ -93,7 +103,47 @@ pub(super) struct Ready<'a> {
     /// The largest force.
     pub(super) peak: Peak,
     pub(super) ending: Ending,
+    /// Where the force went within a sample or two, by a break or as a tool turns at once: somewhere between the last sample
+    /// under load and the next.
+    pub(super) sudden: Option<Sudden>,
     pub(super) told: Told,
+}
+
+impl Ready<'_> {
+    /// Where pin or mandrel parted.
+    pub(super) fn parted(&self) -> Option<Sudden> {
+        self.sudden.filter(|_| self.ending == Ending::Break)
+    }
+}
+
+/// A sudden end of the force.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Sudden {
+    /// Way from the last sample under load to it, mm: it came anywhere within twice of it, each place as likely
+    /// (JCGM 100:2008, 4.3.7).
+    pub(super) beyond_mm: f64,
+    /// Standard deviation of the stroke's noise, mm.
+    pub(super) noise_mm: f64,
+}
+
+impl Sudden {
+    /// After the sample `end`.
+    fn after(stroke: &[f64], begin: usize, end: usize, rate_hz: f64) -> Self {
+        let rows = ((PACE_S * rate_hz) as usize).clamp(4, end - begin);
+        let part = &stroke[end - rows..=end];
+        let step = (part[rows] - part[0]) / rows as f64;
+        let off = |(i, s): (usize, &f64)| (s - part[0] - step * i as f64).powi(2);
+        let squares: f64 = part.iter().enumerate().map(off).sum();
+        Self {
+            beyond_mm: step.max(0.0) / 2.0,
+            noise_mm: (squares / rows as f64).sqrt(),
+        }
+    }
+
+    /// Standard uncertainty of where it came, mm.
+    pub(super) fn u_mm(&self) -> f64 {
+        self.noise_mm.hypot(self.beyond_mm / 3f64.sqrt())
+    }
 }
 
 pub(super) fn mean(values: &[f64]) -> f64 {
@@ -200,6 +250,12 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
     if end <= begin + FEWEST {
         return Err(too_few(end.saturating_sub(begin)));
     }
+    let at_once = match ending {
+        Ending::Break => true,
+        Ending::Stop => gone <= end + 2,
+        Ending::Unknown => false,
+    };
+    let sudden = at_once.then(|| Sudden::after(&stroke, begin, end, rate_hz));
     Ok(Ready {
         time: &pull.time_s,
         stroke,
@@ -210,6 +266,7 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         gone,
         peak,
         ending,
+        sudden,
         told,
     })
 }
@@ -233,15 +290,35 @@ fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec
     let raw = raw
         .map(|(i, f)| f - zero - slope * (i as f64 - from))
         .collect();
+    let head_u = rest_u(&force[..head], noise, slope);
+    let tail_u = if still {
+        rest_u(tail, noise, slope)
+    } else {
+        0.0
+    };
     let told = Told {
         zero_kn: zero,
-        zero_u_kn: noise / (head as f64).sqrt(),
+        zero_u_kn: head_u.max(tail_u),
+        drift_u_kn: if still { head_u.hypot(tail_u) } else { 0.0 },
         drift_kn: drift,
         filter: Filter::None,
         rate_hz: 0.0,
         noise_kn: noise,
     };
     (raw, told)
+}
+
+/// Standard uncertainty of the mean of what the cell shows at rest, kN: noise, and where it does not stand but for its drift of
+/// `slope` a sample, what its halves differ by, as a limit.
+fn rest_u(rest: &[f64], noise: f64, slope: f64) -> f64 {
+    let n = rest.len();
+    let u = noise / (n.max(1) as f64).sqrt();
+    let (before, after) = rest.split_at(n / 2);
+    let off = (mean(after) - mean(before) - slope * n as f64 / 2.0).abs();
+    match n >= STILL && off > UNSTEADY * 2.0 * u {
+        true => u.hypot(off / 3f64.sqrt()),
+        false => u,
+    }
 }
 
 /// The sample from which on the stroke is home for good.
@@ -261,6 +338,7 @@ fn without_known_zero(force: &[f64], stroke: &[f64], zero: f64, noise: f64) -> (
     let told = Told {
         zero_kn: zero,
         zero_u_kn: off.abs(),
+        drift_u_kn: off.abs(),
         drift_kn: None,
         filter: Filter::None,
         rate_hz: 0.0,
@@ -342,9 +420,22 @@ fn ending(
         let from = high.saturating_sub(width);
         let few = |i: &usize| mean(&raw[i.saturating_sub(2)..=*i]) > 0.5 * level;
         let at = (from..=gone).rev().find(few).unwrap_or(last);
-        return (at, gone, Ending::Break);
+        let held = (from..=at).rev().find(|i| raw[*i] >= HELD * level);
+        let held = held.map_or(at, |i| before_fall(raw, i, reach, level, told));
+        return (held, gone, Ending::Break);
     }
     (stop(stroke, last), gone, Ending::Stop)
+}
+
+/// From sample `at` back, by `reach` at most, over those that have part in the fall already.
+fn before_fall(raw: &[f64], at: usize, reach: usize, level: f64, told: &Told) -> usize {
+    let least = (FALLS * level).max(UNSTEADY * told.noise_kn);
+    let holds = |i: &usize| {
+        let before = mean(&raw[i.saturating_sub(4)..*i]);
+        raw[*i] > before - least
+    };
+    let few = reach.min(at);
+    (at - few..=at).rev().find(holds).unwrap_or(at)
 }
 
 /// The sample at which the stroke has reached its end, up to `last`.
@@ -383,6 +474,24 @@ mod tests {
         // No rest after: nothing to hold it against.
         let (_, told) = without_known_zero(&force[..35], &stroke[..35], 2.0, 0.01);
         assert_eq!(told.zero_u_kn, 0.0);
+    }
+
+    #[test]
+    fn a_rest_that_does_not_stand_is_less_sure() {
+        let wiggle = |i: i32| f64::from(i % 3 - 1) * 0.01;
+        let rest = |jump: f64| -> Vec<f64> {
+            (0..60)
+                .map(|i| wiggle(i) + if i < 30 { 0.0 } else { jump })
+                .collect()
+        };
+        let noise = 0.01;
+        assert!((rest_u(&rest(0.0), noise, 0.0) - noise / 60f64.sqrt()).abs() < 1e-12);
+        let jumped = rest_u(&rest(0.4), noise, 0.0);
+        assert!((jumped - 0.4 / 3f64.sqrt()).abs() < 1e-3, "{jumped}");
+        // A drift that is taken off is no jump.
+        let drifts: Vec<f64> = (0..60).map(|i| wiggle(i) + 0.01 * f64::from(i)).collect();
+        assert!(rest_u(&drifts, noise, 0.01) < 0.002);
+        assert_eq!(rest_u(&[], noise, 0.0), noise);
     }
 
     #[test]

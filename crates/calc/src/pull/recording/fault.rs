@@ -70,6 +70,9 @@ pub enum What {
         /// How many samples.
         samples: usize,
     },
+    /// The force stands at its top, kN, while the stroke goes on: maybe it is cut off there. The peak may be right, so it
+    /// does not spoil.
+    MaybeCutOff(f64),
     /// The force is far more than the cell bears, or where no cell is known, than any hand-held tool pulls.
     Implausible {
         /// The force as recorded, kN.
@@ -81,7 +84,7 @@ pub enum What {
     ForceInverted,
     /// The stroke falls while the tool pulls; the sign was turned.
     StrokeInverted,
-    /// Two pulls without rest between them; cut where the stroke turned.
+    /// Two pulls run into each other, without rest between them: cut where the stroke turned, if it is sure that they are two.
     Merged,
     /// There is no pull in it.
     NoPull,
@@ -143,7 +146,7 @@ impl Fault {
     /// rows that were left out, or a sign that was turned, leave them.
     pub fn spoils(&self) -> bool {
         match &self.what {
-            What::ForceInverted | What::StrokeInverted => false,
+            What::ForceInverted | What::StrokeInverted | What::MaybeCutOff(_) => false,
             What::More { spoils, .. } => *spoils,
             What::NotANumber(..) | What::ShortRow => self.last_line - self.line >= FEW_MISSING,
             What::Dropped(count) => *count > FEW_MISSING,
@@ -202,6 +205,9 @@ impl Fault {
             What::Saturated { at_kn, samples } => with_line("recording-saturated")
                 .number("force", *at_kn, 2)
                 .with("count", *samples),
+            What::MaybeCutOff(at_kn) => with_line("recording-maybe-cut-off")
+                .with("last", self.last_line)
+                .number("force", *at_kn, 2),
             What::Implausible {
                 force_kn,
                 cell_kn: Some(cell_kn),
@@ -213,7 +219,7 @@ impl Fault {
             }
             What::ForceInverted => with_line("recording-force-inverted"),
             What::StrokeInverted => with_line("recording-stroke-inverted"),
-            What::Merged => with_line("recording-merged"),
+            What::Merged => rows("recording-merged", "recording-merged-rows"),
             What::NoPull => with_line("recording-no-pull"),
             What::TooManyRows(count) => with_line("recording-too-many-rows").with("count", *count),
             What::More { count, spoils } => {

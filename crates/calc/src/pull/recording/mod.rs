@@ -16,6 +16,7 @@ mod columns;
 mod fault;
 mod head;
 mod left_out;
+mod level;
 mod number;
 mod reader;
 mod rows;
@@ -24,6 +25,7 @@ mod split;
 #[cfg(test)]
 mod tests;
 mod told;
+mod turn;
 
 pub use columns::{Column, LoggedUnit, Place, Rig, Role};
 pub use fault::{Fault, What};

@@ -301,10 +301,13 @@ impl Reader {
             (clock.first, clock.running) = (time, true);
         } else if step < 0.0 {
             let anew = time <= clock.first + 2.0 * clock.usual;
-            if !anew {
-                self.tell(self.line, What::TimeBackwards(-step));
+            match anew {
+                true => self.split.cut(pulls, &mut self.faults),
+                false => {
+                    self.split
+                        .clock_jumps(self.line, -step, pulls, &mut self.faults);
+                }
             }
-            self.split.cut(pulls, &mut self.faults);
         } else if let Some(longest) = clock.longest {
             if step > longest && self.split.in_pull() {
                 let missing = ((step / clock.usual).round() as u64).saturating_sub(1);

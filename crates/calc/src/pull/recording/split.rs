@@ -6,8 +6,10 @@
 use super::RecordedPull;
 use super::clock;
 use super::fault::{Fault, What};
+use super::level::level_top;
 use super::saturation::flat_top;
 use super::told::Faults;
+use super::turn::{self, Between, Turn};
 
 /// Rows from which rest is learnt: the zero, the noise, home.
 const LEARN: usize = 16;
@@ -23,11 +25,11 @@ const REST_S: f64 = 0.02;
 /// Without return: a pull is over so long after the force is gone.
 const STAYS_OUT_S: f64 = 5.0;
 /// Home within so much, or so much of the travel.
-const HOME_MM: f64 = 0.3;
-const HOME_SHARE: f64 = 0.03;
+pub(super) const HOME_MM: f64 = 0.3;
+pub(super) const HOME_SHARE: f64 = 0.03;
 /// A force that stands so many rows and so long, s, while the stroke never left home, is another zero.
 const SHIFT_ROWS: usize = 64;
-const SHIFT_S: f64 = 0.1;
+pub(super) const SHIFT_S: f64 = 0.1;
 /// Without so much travel, mm, it was no pull.
 const MOVED_MM: f64 = 0.5;
 /// Loaded rows below which it was a knock.
@@ -66,9 +68,11 @@ pub(super) struct Split {
     unloaded_since: f64,
     home_rows: usize,
     home_since: f64,
+    /// Of what is passed over: rows without load, and since when they are at home.
+    rest_rows: usize,
+    rest_since: f64,
     travel_max: f64,
-    /// Least travel since the force went, and where in the buffer.
-    turned: (f64, usize),
+    turn: Turn,
     last_travel: f64,
     start_kn: f64,
     zero_kn: Option<f64>,
@@ -107,8 +111,10 @@ impl Split {
             unloaded_since: 0.0,
             home_rows: 0,
             home_since: 0.0,
+            rest_rows: 0,
+            rest_since: 0.0,
             travel_max: 0.0,
-            turned: (f64::INFINITY, 0),
+            turn: Turn::none(0.0),
             last_travel: 0.0,
             start_kn: rig.start_kn.unwrap_or(0.1).abs(),
             zero_kn: rig.zero_kn,
@@ -168,17 +174,26 @@ impl Split {
             }
             State::Rest => self.at_rest(stroke, faults),
             State::Pull => self.pulling(line, stroke, time, pulls, faults),
-            State::Skipping => {
-                let level = self.sign * (self.sum / MEAN as f64 - self.zero);
-                self.unloaded_rows = if level < self.off {
-                    self.unloaded_rows + 1
-                } else {
-                    0
-                };
-                if self.unloaded_rows > REST_ROWS {
-                    self.restart();
-                }
-            }
+            State::Skipping => self.skipping(stroke, time),
+        }
+    }
+
+    /// Passes over what is left of a pull, up to a rest from which the next one's zero can be read.
+    fn skipping(&mut self, stroke: f64, time: f64) {
+        let level = self.sign * (self.sum / MEAN as f64 - self.zero);
+        let travel = (stroke - self.home).abs();
+        if level > self.off {
+            self.rest_rows = 0;
+        } else {
+            self.rest_rows += 1;
+        }
+        if self.rest_rows == 1 || travel >= HOME_MM {
+            self.rest_since = time;
+        }
+        let rests = self.rest_rows >= turn::REST_ROWS && time - self.rest_since >= turn::REST_S;
+        // A stroke that does not come home rests as well, some time.
+        if rests || self.rest_rows > LEAD {
+            self.restart();
         }
     }
 
@@ -226,7 +241,7 @@ impl Split {
             (self.loaded_rows, self.unloaded_rows) = (0, 0);
             self.travel_max = travel;
             self.last_travel = travel;
-            self.turned = (f64::INFINITY, 0);
+            self.turn = Turn::none(travel);
             self.cut_lead(faults);
         } else if travel < HOME_MM {
             if level.abs() < self.off && self.zero_kn.is_none() {
@@ -281,7 +296,10 @@ impl Split {
         let travel = (stroke - self.home).abs();
         let jumps_back = self.last_travel - travel > 0.3 * self.travel_max.max(3.0);
         self.last_travel = travel;
-        if jumps_back {
+        self.turn.moved(travel, self.len());
+        // Back on the way, without load, it is rows that are missing: whether a pull follows there is seen below.
+        let on_the_way = self.unloaded_rows > 0 && !self.is_home(travel);
+        if jumps_back && !on_the_way {
             // Another recording behind this one.
             if level > self.on && self.unloaded_rows == 0 {
                 faults.tell(line, What::Merged);
@@ -306,31 +324,38 @@ impl Split {
             } else {
                 self.on
             };
+        if self.is_home(travel) {
+            let next = self.len();
+            self.turn.is_home(travel, time, still_loaded, next);
+        }
         if still_loaded {
-            let (least, at) = self.turned;
-            let came_back = least < 0.5 * self.travel_max && travel > least + HOME_MM;
-            if self.unloaded_rows > 0 && came_back {
-                // Without a moment at home, two pulls stand where there should be one.
-                if least > HOME_MM.max(HOME_SHARE * self.travel_max) {
-                    faults.tell(line, What::Merged);
+            let behind = self.turn.behind(travel, self.travel_max);
+            if let Some(Between::Nothing(at) | Between::Unsure(at)) = behind {
+                faults.put(Fault {
+                    line: self.line(at),
+                    last_line: line,
+                    what: What::Merged,
+                });
+            }
+            match behind {
+                Some(Between::Rest(at) | Between::Nothing(at)) => {
+                    self.close(at, pulls, faults);
+                    return;
                 }
-                self.close(at, pulls, faults);
-                return;
+                // Told once.
+                Some(Between::Unsure(_)) => self.turn = Turn::none(travel),
+                None => {}
             }
             self.travel_max = self.travel_max.max(travel);
             self.loaded_rows += 1;
             (self.unloaded_rows, self.home_rows) = (0, 0);
-            self.turned = (f64::INFINITY, 0);
         } else {
             if self.unloaded_rows == 0 {
                 self.unloaded_since = time;
             }
             self.unloaded_rows += 1;
-            if travel < self.turned.0 {
-                self.turned = (travel, self.len());
-            }
             let since = time - self.unloaded_since;
-            let home = travel < HOME_MM.max(HOME_SHARE * self.travel_max);
+            let home = self.is_home(travel);
             let still = level.abs() < self.on;
             if !(home && still) {
                 self.home_rows = 0;
@@ -352,7 +377,12 @@ impl Split {
             faults.tell(line, What::TooManyRows(rows));
             self.close(self.len(), pulls, faults);
             self.state = State::Skipping;
+            (self.rest_rows, self.rest_since) = (0, time);
         }
+    }
+
+    fn is_home(&self, travel: f64) -> bool {
+        travel < HOME_MM.max(HOME_SHARE * self.travel_max)
     }
 
     /// Hands over what stands before row `end` of the buffer and goes on with the rest.
@@ -454,12 +484,52 @@ impl Split {
             let found = force.iter().position(|f| *f >= at_kn);
             let line = self.line(found.unwrap_or(0));
             faults.tell(line, What::Saturated { at_kn, samples });
+        } else if let Some(top) =
+            level_top(force, &self.buffer.stroke_mm[..end], zero, self.noise.0)
+        {
+            let (first, last) = top.samples;
+            faults.put(Fault {
+                line: self.line(first),
+                last_line: self.line(last),
+                what: What::MaybeCutOff(top.at_kn),
+            });
         }
     }
 
     /// Whether the force is still there.
     fn is_held(&self) -> bool {
         self.sign * (self.sum / MEAN as f64 - self.zero) > self.on
+    }
+
+    /// The clock goes back by `by_s` before the row of `line`, and goes on from there: the recording is the same. Under load it
+    /// shows neither zero nor home, so those stay; what is left of the pull is passed over.
+    pub(super) fn clock_jumps(
+        &mut self,
+        line: u64,
+        by_s: f64,
+        pulls: &mut Vec<RecordedPull>,
+        faults: &mut Faults,
+    ) {
+        let tell = |faults: &mut Faults| faults.tell(line, What::TimeBackwards(by_s));
+        let breaks_off = self.in_pull();
+        if breaks_off {
+            tell(faults);
+            if self.is_held() {
+                faults.tell(self.buffer.last_line, What::Truncated);
+            }
+        }
+        if self.state == State::Pull {
+            self.close(self.len(), pulls, faults);
+        }
+        if breaks_off {
+            self.state = State::Skipping;
+        } else {
+            tell(faults);
+        }
+        self.forget(self.len(), faults);
+        // Whatever follows does not have it in its rows.
+        faults.forget_before(line + 1);
+        (self.rest_rows, self.rest_since) = (0, f64::INFINITY);
     }
 
     /// The clock begins anew, or a heading stands here: what comes is another recording.
