@@ -35,6 +35,7 @@ mod nose_order;
 mod nose_parts;
 mod nose_twins;
 mod numbers;
+mod one_go;
 mod own;
 mod pressure;
 mod pulls;
