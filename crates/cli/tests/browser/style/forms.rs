@@ -22,7 +22,7 @@ fn fields(form: &Form) -> Markup {
         (form.number(&Field::new("torque", "Torque").unit("N·m").short().value("28.0")))
         (form.area(&Field::new("complaint", "What the customer says")))
         (form.ticks(&Field::new("came", "What came with it"), &came))
-        (form.radios(&Field::new("said", "Does the trigger release at once?"), &said))
+        (form.answers(&Field::new("said", "Does the trigger release at once?"), &said))
         (form.readings(&Field::new("stick_out", "Stick-out").hint("Three pins, from the sheet face").unit("mm"), 3))
         div.line {
             (form.text(&Field::new("what", "What")))
