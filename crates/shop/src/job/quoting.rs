@@ -117,7 +117,7 @@ impl Job {
 
     /// Whether the model sheet or a nose set on the shelf has a part of this number. No number at all
     /// is for what no sheet lists.
-    fn knows_number(&self, number: &str, desk: &Desk) -> bool {
+    pub(super) fn knows_number(&self, number: &str, desk: &Desk) -> bool {
         let number = number.trim();
         let Some(model) = self.model(desk) else {
             return true;

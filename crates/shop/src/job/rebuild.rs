@@ -348,6 +348,10 @@ impl Job {
                 .with("effect", twin.effect.as_str());
             return Err(vec![refuse("number", message)]);
         }
+        if !self.knows_number(&number, desk) {
+            let message = Message::new("refuse-part-number").with("number", number.as_str());
+            return Err(vec![refuse("number", message)]);
+        }
         let replaced = PartReplaced {
             part,
             number,

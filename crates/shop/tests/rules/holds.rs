@@ -345,6 +345,7 @@ fn a_look_alike_is_no_new_part() {
         counter: None,
     };
     bench.refuses(with("CR8-S"), "number: refuse-look-alike-part");
+    bench.refuses(with("ZZ-999"), "number: refuse-part-number");
     bench.does(with("CR8"));
 }
 

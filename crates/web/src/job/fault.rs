@@ -4,7 +4,8 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::diagnosis::plan::EFFORT;
 use shop::diagnosis::{
-    Costs, Diagnosis, Evidence, OpenCheck, Plan, Seen, Step, diagnose, percent, plan, ruled_out,
+    Costs, Diagnosis, Evidence, OpenCheck, Plan, Ranked, Seen, Step, diagnose, percent, plan,
+    ruled_out,
 };
 use shop::entry::{Phase, Said};
 use shop::job::Command;
@@ -19,8 +20,11 @@ use crate::show;
 /// How many causes and checks are shown before the fold.
 const SHOWN: usize = 5;
 
-/// Other checks that are listed: those beyond tell next to nothing.
+/// Other checks, and other causes, that are listed behind the fold: those beyond tell next to nothing.
 const MOST_OTHERS: usize = 15;
+
+/// Weight of evidence below which a piece says nothing of a cause: the bar would be empty.
+const LEAST_WEIGHT: f64 = 0.05;
 
 /// Weight of evidence, natural log-odds, that fills a bar.
 const MOST_WEIGHT: f64 = 5.0;
@@ -135,34 +139,16 @@ fn clear_energy(v: &View) -> Markup {
 }
 
 fn causes(v: &View, d: &Diagnosis, seen: &Seen) -> Markup {
+    let more = d.ranked.len().saturating_sub(SHOWN).min(MOST_OTHERS);
     html! {
         @if let Some(odd) = d.odd {
             p.warn { (v.say(&Message::new("evidence-odd").with("what", evidence_text(v, odd, seen)))) }
         }
-        ol.bars {
-            @for ranked in d.ranked.iter().take(SHOWN) {
-                @let name = name(v, ranked.cause);
-                li {
-                    details {
-                        summary {
-                            span.what { (name) }
-                            meter min="0" max="1" value=(format!("{:.4}", ranked.probability)) aria-label=(name) {}
-                            b.n { (percent(ranked.probability)) }
-                        }
-                        p.hint { (v.t("cause-why")) }
-                        ul.weights {
-                            @for (evidence, weight) in ranked.why.iter().take(SHOWN) {
-                                @let said = why(v, *evidence, *weight, seen);
-                                li {
-                                    (said)
-                                    meter min="0" max=(MOST_WEIGHT) value=(format!("{:.2}", weight.abs().min(MOST_WEIGHT))) aria-label=(said) {}
-                                }
-                            }
-                        }
-                        (show::working(v.p, &ranked.working))
-                        @if let Some(cause) = ranked.cause { p { b { (v.t("cause-action")) } " " (cause.action) } }
-                    }
-                }
+        ol.bars { @for ranked in d.ranked.iter().take(SHOWN) { (cause(v, ranked, seen)) } }
+        @if more > 0 {
+            details {
+                summary { (v.say(&Message::new("causes-more").with("count", more))) }
+                ol.bars start=(SHOWN + 1) { @for ranked in d.ranked.iter().skip(SHOWN).take(more) { (cause(v, ranked, seen)) } }
             }
         }
         @if !d.together.is_empty() {
@@ -180,6 +166,34 @@ fn nothing_left(v: &View, seen: &Seen) -> String {
             v.say(&Message::new("evidence-impossible").with("what", what))
         }
         None => v.t("calc-impossible"),
+    }
+}
+
+/// A cause with its probability; behind the fold why, strongest evidence first.
+fn cause(v: &View, ranked: &Ranked, seen: &Seen) -> Markup {
+    let name = name(v, ranked.cause);
+    html! {
+        li {
+            details {
+                summary {
+                    span.what { (name) }
+                    meter min="0" max="1" value=(format!("{:.4}", ranked.probability)) aria-label=(name) {}
+                    b.n { (percent(ranked.probability)) }
+                }
+                p.hint { (v.t("cause-why")) }
+                ul.weights {
+                    @for (evidence, weight) in ranked.why.iter().filter(|(_, weight)| weight.abs() >= LEAST_WEIGHT) {
+                        @let said = why(v, *evidence, *weight, seen);
+                        li {
+                            (said)
+                            meter min="0" max=(MOST_WEIGHT) value=(format!("{:.2}", weight.abs().min(MOST_WEIGHT))) aria-label=(said) {}
+                        }
+                    }
+                }
+                (show::working(v.p, &ranked.working))
+                @if let Some(cause) = ranked.cause { p { b { (v.t("cause-action")) } " " (cause.action) } }
+            }
+        }
     }
 }
 

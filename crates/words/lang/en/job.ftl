@@ -201,6 +201,7 @@ check-hands-first = Hands go in first: no energy on the tool until the part is i
 check-no-energy = Hands come near: no energy on the tool until the check is done.
 check-energised = Energy on: eye protection, nobody behind or in line, fingers off the nose.
 check-none = No check would tell more.
+causes-more = { $count } more
 check-beside = While you are at it
 check-left-open = Left open
 check-others = Other checks
