@@ -14,7 +14,7 @@ pub struct FaultsArgs {
 pub enum FaultsCommand {
     /// Work simulated jobs with known causes by the advice of the job page, and count what comes of them.
     #[command(
-        before_help = "Examples:\n  setwright faults simulate --jobs 10\n  setwright faults simulate --jobs 4 --json"
+        before_help = "Examples:\n  setwright faults simulate --jobs 4\n  setwright faults simulate --jobs 2 --json"
     )]
     Simulate(FollowArgs),
 }
