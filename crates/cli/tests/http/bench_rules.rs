@@ -1,7 +1,7 @@
 //! What a technician types at the counter and at the bench: a counter that fell, a pack that did and did not
 //! come, a tool that came for its set-up alone.
 
-use crate::client::{Answer, Client};
+use crate::client::{Answer, Client, done};
 use crate::program::Program;
 
 const RECEIPT: [(&str, &str); 8] = [
@@ -25,13 +25,6 @@ fn job_of(answer: &Answer) -> String {
     assert_eq!(answer.status, 303, "{:?}", answer.errors());
     let path = answer.location.split('#').next();
     path.expect("a path").to_owned()
-}
-
-#[track_caller]
-fn done(client: &mut Client, job: &str, kind: &str, fields: &[(&str, &str)]) {
-    let page = client.get(job);
-    let answer = client.send(&page, kind, fields);
-    assert_eq!(answer.status, 303, "{kind}: {:?}", answer.errors());
 }
 
 #[test]

@@ -32,6 +32,14 @@ impl Answer {
             .collect()
     }
 
+    /// The form was sent back with a mistake at the box with this id.
+    #[track_caller]
+    pub fn refused_at(&self, box_id: &str) {
+        let at = format!("id=\"{box_id}-error\"");
+        let refused = self.status == 422 && self.body.contains(&at);
+        assert!(refused, "{} {:?}", self.status, self.errors());
+    }
+
     /// The value of the box `name` in the form `id`, unescaped as far as tests need it.
     pub fn value(&self, id: &str, name: &str) -> Option<String> {
         let form = form(&self.body, id)?;
@@ -238,6 +246,15 @@ fn encoded(text: &str) -> String {
         other => format!("%{other:02X}"),
     };
     text.bytes().map(byte).collect()
+}
+
+/// Sends a form of the page of `job`, which takes it; the page after it.
+#[track_caller]
+pub fn done(client: &mut Client, job: &str, form: &str, fields: &[(&str, &str)]) -> Answer {
+    let page = client.get(job);
+    let done = client.send(&page, form, fields);
+    assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
+    client.get(job)
 }
 
 /// Takes a battery tool in; the path of its job.

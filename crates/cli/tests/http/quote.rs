@@ -1,6 +1,6 @@
 //! From the warranty to the quote, its revision, an answer by telephone, and the ends of a job.
 
-use crate::client::{Answer, Client, receive};
+use crate::client::{Answer, Client, done, receive};
 use crate::program::{Program, text};
 
 fn today() -> String {
@@ -8,14 +8,6 @@ fn today() -> String {
     now.to_zoned_datetime(jiff::tz::TimeZone::system())
         .date()
         .to_string()
-}
-
-#[track_caller]
-fn done(client: &mut Client, job: &str, form: &str, fields: &[(&str, &str)]) -> Answer {
-    let page = client.get(job);
-    let done = client.send(&page, form, fields);
-    assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
-    client.get(job)
 }
 
 #[track_caller]

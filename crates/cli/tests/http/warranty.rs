@@ -1,6 +1,6 @@
 //! The warranty over HTTP: the day from which it runs, the entry that a verdict rests on, what it asks for.
 
-use crate::client::{Answer, Client, form, receive};
+use crate::client::{Answer, Client, done, form, receive};
 use crate::program::Program;
 use crate::suspect::words_of;
 
@@ -63,14 +63,6 @@ fn the_day_of_first_use_is_asked_for_where_the_terms_run_from_it() {
     let proposed = form(&page.body, "warranty").expect("the form");
     assert!(!proposed.contains("no paper shows"), "{proposed}");
     assert!(page.body.contains("5 Mar 2026"));
-}
-
-#[track_caller]
-fn done(client: &mut Client, job: &str, form: &str, fields: &[(&str, &str)]) -> Answer {
-    let page = client.get(job);
-    let done = client.send(&page, form, fields);
-    assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
-    client.get(job)
 }
 
 /// A tool with worn teeth and a photo of them; its job, and the version of the photo's entry.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::refusal::{Refusals, needed, refuse, refuse_all};
-use super::{Desk, Job, Stamped};
+use super::{Desk, Doubted, Job, Stamped};
 use crate::entry::{
     Body, CertificateIssued, CertificatePrepared, Entry, PersonKey, Phase, PinRecord, PullsDrawn,
     PullsRead,
@@ -30,7 +30,7 @@ pub struct CertificateIn {
     /// The name picked at the bench.
     pub author: Option<Signer>,
     /// Why it is made although some of what stands on it is in doubt.
-    pub doubt_reason: String,
+    pub doubted: Doubted,
     /// What will stand on it was checked.
     pub checked: bool,
     /// The drawings of the recorded pulls, read from their recordings again.
@@ -150,12 +150,8 @@ impl Job {
             String::new()
         });
         let in_doubt = self.in_doubt(desk);
-        let doubt_reason = self.doubt_reason(
-            &typed.doubt_reason,
-            &in_doubt,
-            "refuse-certificate-doubt",
-            desk,
-        );
+        let doubt_reason =
+            self.doubt_reason(&typed.doubted, &in_doubt, "refuse-certificate-doubt", desk);
         let doubt_reason = doubt_reason.unwrap_or_else(|refusal| {
             refusals.push(refusal);
             String::new()

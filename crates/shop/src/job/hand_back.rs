@@ -4,7 +4,7 @@ use calc::Message;
 
 use super::other_end::EndIn;
 use super::refusal::{Refusals, needed, refuse, refuse_all};
-use super::{Desk, Job, Stage};
+use super::{Desk, Doubted, Job, Stage};
 use crate::entry::{Body, PersonKey, Resumed, Returned, StageSkipped, WaitFor, Waiting};
 use crate::estimate::parts_agreed;
 use crate::sheet::Part;
@@ -23,7 +23,7 @@ pub struct ReturnIn {
     /// Remark.
     pub note: String,
     /// Why it goes back although readings are in doubt.
-    pub doubt_reason: String,
+    pub doubted: Doubted,
     /// How it ends.
     pub end: EndIn,
 }
@@ -47,7 +47,7 @@ impl Job {
             EndIn::Scrapped(_) | EndIn::ToMaker(_) => Vec::new(),
         };
         let ask = "refuse-return-doubt";
-        let doubt_reason = self.doubt_reason(&back.doubt_reason, &in_doubt, ask, desk);
+        let doubt_reason = self.doubt_reason(&back.doubted, &in_doubt, ask, desk);
         let doubt_reason = doubt_reason.unwrap_or_else(|refusal| {
             refusals.push(refusal);
             String::new()

@@ -8,7 +8,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::measured::{Measurement, body_of};
-use super::refusal::{Refusal, reasoned};
+use super::refusal::{Refusal, reasoned, refuse};
 use super::{Desk, Job};
 use crate::entry::{Body, CertificateIssued, InDoubt};
 use crate::gauge::Doubt;
@@ -90,25 +90,51 @@ impl Job {
     }
 
     /// The reason as it is kept: nothing in doubt is certified or handed back without one, and where nothing is none is
-    /// asked for.
+    /// asked for. A doubt that came since the page was opened had no reason yet.
     pub(super) fn doubt_reason(
         &self,
-        typed: &str,
+        typed: &Doubted,
         in_doubt: &[InDoubt],
         ask: &'static str,
         desk: &Desk,
     ) -> Result<String, Refusal> {
-        match in_doubt.first() {
-            None => Ok(String::new()),
-            Some(first) => {
-                let ask = Message::new(ask).with("what", self.doubt_said(first, desk));
-                reasoned("doubt", typed, ask)
+        let Some(first) = in_doubt.first() else {
+            return Ok(String::new());
+        };
+        let ask = Message::new(ask).with("what", self.doubt_said(first, desk));
+        let reason = reasoned("doubt", &typed.reason, ask)?;
+        let unseen = in_doubt
+            .iter()
+            .find(|doubt| !typed.seen.contains(&doubt.key()));
+        match unseen {
+            None => Ok(reason),
+            Some(unseen) => {
+                let came = Message::new("refuse-doubt-unseen");
+                Err(refuse(
+                    "doubt",
+                    came.with("what", self.doubt_said(unseen, desk)),
+                ))
             }
         }
     }
 }
 
+/// Why something goes out although readings are in doubt, as typed, and the doubts that were in sight then.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Doubted {
+    /// Why.
+    pub reason: String,
+    /// Doubts on the page, by [`InDoubt::key`].
+    pub seen: Vec<String>,
+}
+
 impl InDoubt {
+    /// What tells it from every other doubt of its job.
+    pub fn key(&self) -> String {
+        let what = if self.struck { "struck" } else { "found" };
+        format!("{}-{}-{}-{what}", self.entry, self.gauge, self.number)
+    }
+
     /// Day of the calibration or check that found the gauge outside its limits, struck or not.
     fn found(&self, desk: &Desk) -> Option<Date> {
         let history = desk.shelf.gauge_history(&self.gauge)?;

@@ -56,6 +56,7 @@ pub use clock::Clock;
 pub use command::{Command, decide};
 pub use desk::{Desk, Measured, TypedValue, all_in_date};
 pub use hand_back::ReturnIn;
+pub use in_doubt::Doubted;
 pub use joint_read::JointIn;
 pub(crate) use joint_read::in_inches;
 pub(crate) use judge::method_of;

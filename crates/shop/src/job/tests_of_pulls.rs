@@ -50,19 +50,10 @@ impl<'a> OfTest<'a> {
         let found =
             sound.filter_map(|pull| pull.features.iter().find(|f| f.feature == feature.key()));
         let found: Vec<&FeatureRead> = found.collect();
-        let peak = |pull: &PullRead| {
-            let peak = pull
-                .features
-                .iter()
-                .find(|f| f.feature == Feature::Peak.key());
-            peak.map(|f| f.value)
-        };
         let cell = Behind::now(&rig.load_cell, desk)?;
-        let has_points = |peak: f64| cell.has_points_to(Unit::Kilonewton, peak);
-        let among = |pull: &PullRead| {
-            cell.has_curve(Unit::Kilonewton) && peak(pull).is_some_and(has_points)
-        };
-        let among_points = pulls.iter().filter(|pull| !pull.spoiled).all(among);
+        let mut sound_pulls = pulls.iter().filter(|pull| !pull.spoiled);
+        let among_points =
+            cell.has_curve(Unit::Kilonewton) && sound_pulls.all(|pull| pull.beyond.is_empty());
         let widest = found.iter().map(|f| f.expanded / 2.0).fold(0.0, f64::max);
         let own = match feature {
             // A difference of two readings of the cell: what both have in common is not in it.

@@ -245,26 +245,29 @@ fn behind<'a>(gauges: &[(PinRecord, &'a Gauge)], standings: &[Standing<'a>]) -> 
 }
 
 /// Ids of the gauges that the pull went beyond: what they show at rest included, they do not read as far, or their
-/// calibrations have no points up to there. What the sensor shows at home nobody noted.
+/// calibrations have no points about it.
 fn beyond(pull: &OnePull, behind: &[Behind]) -> Vec<String> {
     let Ok(reading) = &pull.reading else {
         return Vec::new();
     };
-    let went = [
-        (reading.features.peak_raw_kn, reading.told.zero_kn),
-        (reading.features.stroke_mm.value, 0.0),
-    ];
-    let all = behind.iter().zip(UNITS).zip(went);
-    let beyond = all.filter(|((behind, unit), (value, at_rest))| {
+    let (peak, zero) = (reading.features.peak_raw_kn, reading.told.zero_kn);
+    let (home, stroke) = (reading.told.home_mm, reading.features.stroke_mm.value);
+    let all = behind.iter().zip(UNITS);
+    let beyond = all.filter(|(behind, unit)| {
         // Without a curve nothing is decided, whatever it reached.
-        behind.known(*unit).is_some_and(|known| {
-            let shown = FromRest::new(known.deviations, *unit).shown(*value);
-            !(behind.reads_to(*unit, shown)
-                && behind.reads_to(*unit, at_rest + shown)
-                && behind.has_points_to(*unit, *value))
+        behind.known(*unit).is_some_and(|known| match unit {
+            Unit::Kilonewton => {
+                let shown = FromRest::new(known.deviations, *unit).shown(peak);
+                !(behind.reads_to(*unit, shown)
+                    && behind.reads_to(*unit, zero + shown)
+                    && behind.has_points_about(*unit, peak))
+            }
+            // From the sensor's own zero, wherever home lies on it.
+            _ => [home, home + stroke].into_iter().any(|at| {
+                let shown = behind.indicated(*unit, at);
+                !(behind.reads_to(*unit, shown) && behind.has_way_to(*unit, at))
+            }),
         })
     });
-    beyond
-        .map(|((behind, _), _)| behind.gauge.id.clone())
-        .collect()
+    beyond.map(|(behind, _)| behind.gauge.id.clone()).collect()
 }

@@ -9,6 +9,9 @@ use crate::entry::{GaugeCalibrated, PullsRead};
 use crate::job::Desk;
 use crate::sheet::{Gauge, Pin, Shelf};
 
+/// A share of a sensor's way about its zero that counts as its zero. Common practice, no source.
+const AT_ZERO: f64 = 0.01;
+
 /// A gauge behind recorded pulls.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Behind<'a> {
@@ -100,15 +103,30 @@ impl<'a> Behind<'a> {
         }
     }
 
-    /// Whether its calibration has points up to where `value` is the truth.
-    pub(crate) fn has_points_to(&self, unit: Unit, value: f64) -> bool {
-        let Some(calibration) = self.calibration else {
-            return true;
-        };
-        let last = calibration.shown(unit).into_iter().flatten();
-        let last = last.fold(f64::MIN, f64::max);
-        // Converted to and fro, the last point may lie a rounding away.
-        self.indicated(unit, value) <= last + 1e-9 * last.abs()
+    /// Whether its calibration has points on both sides of where `value` is the truth.
+    pub(crate) fn has_points_about(&self, unit: Unit, value: f64) -> bool {
+        self.ends(unit).is_none_or(|(first, last)| {
+            // Converted to and fro, a point may lie a rounding away.
+            let near = 1e-9 * last.abs();
+            (first - near..=last + near).contains(&self.indicated(unit, value))
+        })
+    }
+
+    /// The same of a place on the sensor of a way: it was set to zero before it was calibrated, so zero is one of its
+    /// points, and what stands there may waver by a little.
+    pub(crate) fn has_way_to(&self, unit: Unit, value: f64) -> bool {
+        self.ends(unit).is_none_or(|(first, last)| {
+            let least = first.min(0.0) - AT_ZERO * last.abs();
+            (least..=last + 1e-9 * last.abs()).contains(&self.indicated(unit, value))
+        })
+    }
+
+    /// What it shows at the first and the last point of its calibration; `None` where its sheet alone speaks.
+    fn ends(&self, unit: Unit) -> Option<(f64, f64)> {
+        let shown = self.calibration?.shown(unit);
+        let ends = |(first, last): (f64, f64), at: f64| (first.min(at), last.max(at));
+        let shown = shown.into_iter().flatten();
+        Some(shown.fold((f64::INFINITY, f64::NEG_INFINITY), ends))
     }
 
     /// Whether its range goes up to `shown`.

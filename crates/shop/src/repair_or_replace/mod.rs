@@ -23,7 +23,7 @@ use crate::estimate::cents;
 use crate::job::{Desk, Job};
 use crate::quote::{is_covered, sum_of};
 use crate::sheet::{Part, ToolModel};
-use state::{State, Unknown, pulls_a_year};
+use state::{State, pulls_a_year};
 
 /// Days that counter readings must lie apart to tell pulls a year (common practice, no source).
 pub const LEAST_DAYS: i32 = 30;
@@ -44,6 +44,13 @@ pub struct Known<'a> {
     pub come_backs: Cases,
     /// Sheets and days.
     pub desk: &'a Desk<'a>,
+}
+
+impl Known<'_> {
+    /// Price and life, years, of a new tool; `None` where the sheet does not know them.
+    fn new_tool(&self) -> Option<(Decimal, f64)> {
+        Some((self.model.price_new?, self.model.life_years?))
+    }
 }
 
 /// A wear part that is renewed within the horizon, in one tool or the other.
@@ -93,9 +100,7 @@ pub fn compare(
     quote: &EstimateMade,
     known: &Known,
 ) -> Option<Result<Compared, Message>> {
-    let price = known.model.price_new?;
-    let life_years = known.model.life_years?;
-    Some(compare_with(job, quote, known, (price, life_years)))
+    Some(compare_with(job, quote, known, known.new_tool()?))
 }
 
 fn compare_with(
@@ -109,10 +114,8 @@ fn compare_with(
     for part in &known.model.parts {
         match state.of(part, is_renewed(quote, part)) {
             Ok(Some(worn)) => wear.push((part, worn)),
-            Ok(None) | Err(Unknown::Renewal) => {}
-            Err(Unknown::Anew(anew)) => {
-                return Err(Message::new("compare-counter-anew").with("job", anew.to_string()));
-            }
+            Ok(None) => {}
+            Err(unknown) => unknown.left_out()?,
         }
     }
     let day_of = |at| known.desk.day_of(at);

@@ -8,7 +8,7 @@ use calc::repair_or_replace::of_a_year::{self as year, Asked, COME_BACK_PERCENT,
 use calc::working::Working;
 use rust_decimal::Decimal;
 
-use super::state::{State, Unknown, pulls_a_year};
+use super::state::{State, pulls_a_year};
 use super::{Known, is_renewed, money, no_history, paid, whole_cents};
 use crate::entry::EstimateMade;
 use crate::estimate::hours;
@@ -53,9 +53,7 @@ pub fn compare(
     quote: &EstimateMade,
     known: &Known,
 ) -> Option<Result<Compared, Message>> {
-    let price = known.model.price_new?;
-    let life_years = known.model.life_years?;
-    Some(compare_with(job, quote, known, (price, life_years)))
+    Some(compare_with(job, quote, known, known.new_tool()?))
 }
 
 fn compare_with(
@@ -73,10 +71,7 @@ fn compare_with(
         };
         match state.used(part) {
             Ok(used) => worn.push((part, wear_part(part, life.max(1), used, known))),
-            Err(Unknown::Renewal) => {}
-            Err(Unknown::Anew(anew)) => {
-                return Err(Message::new("compare-counter-anew").with("job", anew.to_string()));
-            }
+            Err(unknown) => unknown.left_out()?,
         }
     }
     let day_of = |at| known.desk.day_of(at);

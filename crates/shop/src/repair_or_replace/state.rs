@@ -1,5 +1,6 @@
 //! How far each wear part of the tool is: by its own readings where it was gauged, else by the counter.
 
+use calc::Message;
 use calc::repair_or_replace::{self as years, WearPart};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -21,6 +22,18 @@ pub(super) enum Unknown {
     Anew(u32),
     /// Nobody read the counter when it was renewed.
     Renewal,
+}
+
+impl Unknown {
+    /// Why nothing can be compared; nothing where the part alone is left out.
+    pub(super) fn left_out(self) -> Result<(), Message> {
+        match self {
+            Self::Renewal => Ok(()),
+            Self::Anew(job) => {
+                Err(Message::new("compare-counter-anew").with("job", job.to_string()))
+            }
+        }
+    }
 }
 
 /// The wear parts of the tool of a job.

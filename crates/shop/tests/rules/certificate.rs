@@ -23,7 +23,7 @@ fn asked() -> CertificateIn {
         remarks: String::new(),
         changed: String::new(),
         author: Some(signer("Joren")),
-        doubt_reason: String::new(),
+        doubted: shop::job::Doubted::default(),
         checked: true,
         pulls: Vec::new(),
         paper: None,

@@ -6,7 +6,7 @@ use jiff::civil::date;
 use jiff::tz::TimeZone;
 use shop::entry::{Body, CalibrationUsed, CertificateIssued, InDoubt, PullsCorrected, Reading};
 use shop::gauge::GaugeCommand;
-use shop::job::{CertificateState, Command, Desk, Job, decide};
+use shop::job::{CertificateState, Command, Desk, Doubted, Job, decide};
 use shop::sheet::Shelf;
 
 use crate::bench::{Bench, TODAY, desk};
@@ -20,9 +20,23 @@ fn refused(bench: &Bench, command: Command, shelf: &Shelf) -> Vec<(String, Messa
     told.collect()
 }
 
+/// `reason`, written with `seen` in sight.
+pub fn doubted(reason: &str, seen: &[InDoubt]) -> Doubted {
+    Doubted {
+        reason: reason.to_owned(),
+        seen: seen.iter().map(InDoubt::key).collect(),
+    }
+}
+
+/// The form of a certificate for `reason`, with every doubt of `shelf` in sight.
+fn issue_for(bench: &Bench, reason: &str, shelf: &Shelf) -> Command {
+    let seen = bench.job().in_doubt(&on(shelf));
+    issue(|c| c.doubted = doubted(reason, &seen))
+}
+
 /// The certificate that is prepared at a bench with the gauges of `shelf`, for `reason`.
 fn prepared(bench: &Bench, reason: &str, shelf: &Shelf) -> CertificateIssued {
-    let command = issue(|c| c.doubt_reason = reason.to_owned());
+    let command = issue_for(bench, reason, shelf);
     let bodies = decide(&bench.job(), command, &on(shelf)).expect("allowed");
     match &bodies[..] {
         [Body::CertificatePrepared(prepared)] => prepared.certificate.clone(),
@@ -71,11 +85,19 @@ fn a_doubted_reading_is_certified_with_a_written_reason_only() {
     let [found, left] = taken(&bench);
     let failed = with(&[bad(TODAY)]);
     for nothing in ["", "  ", "customer knows", "customer – knows"] {
-        let command = issue(|c| c.doubt_reason = nothing.to_owned());
+        let command = issue_for(&bench, nothing, &failed);
         let told = refused(&bench, command, &failed);
         let message = Message::new("refuse-certificate-doubt").with("what", failed_today(FOUND));
         assert_eq!(told, [("doubt".to_owned(), message)], "{nothing:?}");
     }
+    // A reason for one doubt is none for another that came since.
+    let twice = with(&[bad(TODAY), bad(TODAY)]);
+    let early = issue_for(&bench, "seen by the customer", &failed);
+    let told = refused(&bench, early, &twice);
+    assert_eq!(
+        (told[0].0.as_str(), told[0].1.id),
+        ("doubt", "refuse-doubt-unseen")
+    );
     let made = prepared(&bench, " seen by the customer ", &failed);
     let both = [in_doubt(found, 1, false), in_doubt(left, 1, false)];
     assert_eq!(made.in_doubt, both);
@@ -123,7 +145,7 @@ fn a_gauge_that_fails_while_it_waits_wants_it_prepared_anew() {
     let message = Message::new("refuse-prepared-changed").with("what", failed_today(FOUND));
     assert_eq!(told, [(String::new(), message)]);
     // Prepared anew with the reason it waits again, and is authorised as it is.
-    let anew = issue(|c| c.doubt_reason = "the customer knows".to_owned());
+    let anew = issue_for(&bench, "the customer knows", &failed);
     let bodies = decide(&bench.job(), anew, &on(&failed)).expect("allowed");
     bench.write(bodies);
     let job = bench.job();

@@ -16,7 +16,7 @@ fn ends(end: EndIn) -> Command {
         with: Vec::new(),
         checked: true,
         note: String::new(),
-        doubt_reason: String::new(),
+        doubted: shop::job::Doubted::default(),
         end,
     })
 }
@@ -115,7 +115,7 @@ fn scrap_has_the_owner_s_word_a_witness_and_a_place_for_the_pack() {
         with: Vec::new(),
         checked: true,
         note: String::new(),
-        doubt_reason: String::new(),
+        doubted: shop::job::Doubted::default(),
         end: EndIn::Scrapped(ScrapIn {
             witness: Some(person("other")),
             pack: Some(PackGone::ToOwner),

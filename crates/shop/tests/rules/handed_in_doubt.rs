@@ -6,22 +6,23 @@ use shop::job::{Command, ReturnIn, decide};
 use shop::sheet::Shelf;
 
 use crate::bench::{Bench, TODAY};
-use crate::certificate_doubts::pull_force;
+use crate::certificate_doubts::{doubted, pull_force};
 use crate::gauges::{bad, calibration, on, with};
 use crate::walk::hand_back;
 
-fn back(reason: &str) -> Command {
+/// The hand-back for `reason`, with every doubt of `shelf` in sight.
+fn back(bench: &Bench, reason: &str, shelf: &Shelf) -> Command {
     let Command::Return(input) = hand_back() else {
         panic!("it goes back");
     };
     Command::Return(ReturnIn {
-        doubt_reason: reason.to_owned(),
+        doubted: doubted(reason, &bench.job().all_in_doubt(&on(shelf))),
         ..input
     })
 }
 
 fn handed(bench: &Bench, reason: &str, shelf: &Shelf) -> Returned {
-    let bodies = decide(&bench.job(), back(reason), &on(shelf)).expect("allowed");
+    let bodies = decide(&bench.job(), back(bench, reason, shelf), &on(shelf)).expect("allowed");
     match bodies.into_iter().next() {
         Some(Body::Returned(returned)) => returned,
         other => panic!("{other:?}"),
@@ -37,11 +38,17 @@ fn a_tool_with_readings_in_doubt_goes_back_by_a_reason_in_words_only() {
         .with("gauge", "LC-50")
         .with("what", pull_force("measured-as-found"));
     for short in ["", "driver waits", "driver – waits !"] {
-        let told = decide(&bench.job(), back(short), &on(&failed)).expect_err(short);
+        let told =
+            decide(&bench.job(), back(&bench, short, &failed), &on(&failed)).expect_err(short);
         let told: Vec<_> = told.into_iter().map(|r| (r.field, r.message)).collect();
         let message = Message::new("refuse-return-doubt").with("what", what.clone());
         assert_eq!(told, [("doubt".to_owned(), message)], "{short:?}");
     }
+    // A doubt that came since the page was opened has no reason yet.
+    let twice = with(&[bad(TODAY), bad(TODAY)]);
+    let early = back(&bench, "the driver waits", &failed);
+    let told = decide(&bench.job(), early, &on(&twice)).expect_err("a doubt nobody saw");
+    assert_eq!(told[0].message.id, "refuse-doubt-unseen");
     let kept = handed(&bench, " the driver waits ", &failed);
     assert_eq!(kept.doubt_reason, "the driver waits");
     assert_eq!(kept.in_doubt, bench.job().all_in_doubt(&on(&failed)));
@@ -54,7 +61,6 @@ fn a_tool_with_readings_in_doubt_goes_back_by_a_reason_in_words_only() {
     bench.write([Body::from(kept)]);
     let job = bench.job();
     assert!(job.doubted_since_returned(&on(&failed)).is_empty());
-    let twice = with(&[bad(TODAY), bad(TODAY)]);
     let since = job.doubted_since_returned(&on(&twice));
     assert_eq!(since.iter().map(|d| d.number).collect::<Vec<_>>(), [2, 2]);
 }

@@ -328,7 +328,7 @@ fn wild(job: &Job, p: Picks) -> Command {
                     with: vec![word(p.c)],
                     checked: p.c.is_multiple_of(2),
                     note: word(p.b),
-                    doubt_reason: String::new(),
+                    doubted: shop::job::Doubted::default(),
                     end: of(
                         &[
                             EndIn::Back,

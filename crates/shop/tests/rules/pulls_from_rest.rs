@@ -3,7 +3,7 @@
 use calc::pull::recording::RecordedPull;
 use calc::units::Unit;
 use jiff::civil::date;
-use shop::entry::{Body, CurveShape, Outcome};
+use shop::entry::{BenchTestRead, Body, CurveShape, FeatureRead, Outcome};
 use shop::gauge::{CalibrationIn, GaugeCommand, Given, RowIn, Stands};
 use shop::sheet::Shelf;
 
@@ -29,6 +29,19 @@ fn sensor(day: jiff::civil::Date, off: f64) -> CalibrationIn {
         rows: rows.collect(),
         limit: 0.3,
         ..calibration(day)
+    }
+}
+
+/// October's calibration of the cell: as found 2 kN more than June's at every point and without load.
+fn zero_moved() -> CalibrationIn {
+    CalibrationIn {
+        rows: vec![
+            row(0, 10.0, 2.2, Some(0.1)),
+            row(1, 30.0, 2.4, Some(0.1)),
+            row(2, 50.0, 2.4, Some(0.1)),
+            row(3, 0.0, 2.0, Some(0.0)),
+        ],
+        ..calibration(date(2026, 10, 1))
     }
 }
 
@@ -59,6 +72,19 @@ fn stands(
     job.would_stand(&body, id, &doubt, day, &on(shelf))
 }
 
+/// The peak of the first of five pulls to `kn`, and the bench test that they answer.
+fn peak_and_test(kn: f64, shelf: &Shelf) -> (FeatureRead, BenchTestRead) {
+    let pulls = (1..=5).map(|n| one(&stall(kn), n, shelf)).collect();
+    let bodies = taken(shelf, pulls, "").expect("taken");
+    let mut features = pulls_of(&bodies).pulls[0].features.iter();
+    let peak = features.find(|f| f.feature == "peak").expect("a peak");
+    let test = bodies.iter().find_map(|body| match body {
+        Body::BenchTestRead(test) if test.test == "pull-force" => Some(test.clone()),
+        _ => None,
+    });
+    (peak.clone(), test.expect("five answer it"))
+}
+
 #[test]
 fn a_sensor_that_is_off_by_the_same_everywhere_lets_its_ways_stand() {
     let june = of_sensor(sensor(date(2026, 6, 1), 0.0), crate::bench::shelf().clone());
@@ -79,15 +105,7 @@ fn a_sensor_that_is_off_by_the_same_everywhere_lets_its_ways_stand() {
 fn a_cell_whose_zero_moved_lets_its_pulls_stand() {
     let june = calibration(date(2026, 6, 1));
     let known = with(std::slice::from_ref(&june));
-    // 2 kN more than June's at every point and without load.
-    let mut moved = calibration(date(2026, 10, 1));
-    moved.rows = vec![
-        row(0, 10.0, 2.2, Some(0.1)),
-        row(1, 30.0, 2.4, Some(0.1)),
-        row(2, 50.0, 2.4, Some(0.1)),
-        row(3, 0.0, 2.0, Some(0.0)),
-    ];
-    let shelf = with(&[june, moved]);
+    let shelf = with(&[june, zero_moved()]);
     let peak = stands((&known, &shelf), CELL, "peak", (19.5, 22.0));
     assert_eq!(peak, Stands::Yes);
 }
@@ -104,17 +122,9 @@ fn a_bench_test_made_of_pulls_takes_the_zero_of_the_certificate_off_once() {
         row(3, 50.0, 0.7, None),
     ];
     let shelf = with(&[input]);
-    let pulls = (1..=5).map(|n| one(&stall(20.5), n, &shelf)).collect();
-    let bodies = taken(&shelf, pulls, "").expect("taken");
-    let peak = pulls_of(&bodies).pulls[0].features.iter();
-    let peak = peak.clone().find(|f| f.feature == "peak").expect("a peak");
+    let (peak, test) = peak_and_test(20.5, &shelf);
     // Counted from zero +0.2 at 10 and +0.4 at 30: 0.302 of the 20.5 shown.
     assert!((peak.value - 20.198).abs() < 0.02, "{peak:?}");
-    let test = bodies.iter().find_map(|body| match body {
-        Body::BenchTestRead(test) if test.test == "pull-force" => Some(test),
-        _ => None,
-    });
-    let test = test.expect("five answer it");
     assert!(
         (test.value.expect("measured") - peak.value).abs() < 1e-3,
         "{test:?}"
@@ -139,14 +149,7 @@ fn a_bench_test_made_of_pulls_stands_where_the_cell_s_zero_moved() {
         panic!("a test");
     };
     assert_eq!(test.outcome, Outcome::Accept);
-    let mut moved = calibration(date(2026, 10, 1));
-    moved.rows = vec![
-        row(0, 10.0, 2.2, Some(0.1)),
-        row(1, 30.0, 2.4, Some(0.1)),
-        row(2, 50.0, 2.4, Some(0.1)),
-        row(3, 0.0, 2.0, Some(0.0)),
-    ];
-    let shelf = with(&[june, moved]);
+    let shelf = with(&[june, zero_moved()]);
     let job = with_file().job();
     let day = date(2026, 8, 1);
     let stands = |body: &Body| {
@@ -199,13 +202,43 @@ fn a_curve_of_least_squares_makes_the_same_of_pulls_and_of_the_bench_test() {
         row(4, 50.0, 0.4, None),
     ];
     let shelf = with(&[input]);
-    let pulls = (1..=5).map(|n| one(&stall(20.5), n, &shelf)).collect();
-    let bodies = taken(&shelf, pulls, "").expect("taken");
-    let peak = pulls_of(&bodies).pulls[0].features.iter();
-    let peak = peak.clone().find(|f| f.feature == "peak").expect("a peak");
-    let value = bodies.iter().find_map(|body| match body {
-        Body::BenchTestRead(test) if test.test == "pull-force" => test.value,
-        _ => None,
-    });
-    assert!((value.expect("measured") - peak.value).abs() < 1e-3);
+    let (peak, test) = peak_and_test(20.5, &shelf);
+    assert!((test.value.expect("measured") - peak.value).abs() < 1e-3);
+}
+
+#[test]
+fn beyond_the_points_of_the_sensor_nothing_is_decided_wherever_home_lies() {
+    // Points at 0, 10, 30 and 50 mm; 12 mm of stroke.
+    let shelf = of_sensor(
+        sensor(date(2026, 10, 1), 0.0),
+        crate::bench::shelf().clone(),
+    );
+    let beyond = |home: f64| {
+        let mut made = stall(23.5);
+        made.stroke_mm.iter_mut().for_each(|s| *s += home);
+        let bodies = taken(&shelf, vec![one(&made, 1, &shelf)], "").expect("taken");
+        let read = pulls_of(&bodies);
+        (read.pulls[0].beyond.clone(), read.outcome)
+    };
+    let inside = (Vec::new(), Some(Outcome::Reject));
+    let outside = (vec![SENSOR.to_owned()], Some(Outcome::Undecided));
+    assert_eq!(beyond(0.0), inside);
+    // At its zero the sensor wavers by a little.
+    assert_eq!(beyond(-0.3), inside);
+    assert_eq!(beyond(30.0), inside);
+    // It ends at 57 mm; it begins at -5 mm.
+    assert_eq!(beyond(45.0), outside);
+    assert_eq!(beyond(-5.0), outside);
+}
+
+#[test]
+fn below_the_points_of_the_cell_neither_the_pulls_nor_their_test_decide() {
+    // Points from 10 kN on.
+    let shelf = with(&[calibration(date(2026, 10, 1))]);
+    let pulls = (1..=5).map(|n| one(&stall(5.1), n, &shelf)).collect();
+    let read = pulls_of(&taken(&shelf, pulls, "").expect("taken")).clone();
+    assert_eq!(read.outcome, Some(Outcome::Undecided));
+    assert_eq!(read.pulls[0].beyond, [CELL]);
+    let (_, test) = peak_and_test(5.1, &shelf);
+    assert_eq!(test.outcome, Outcome::Undecided);
 }

@@ -125,7 +125,7 @@ pub fn hand_back() -> Command {
         with: Vec::new(),
         checked: true,
         note: String::new(),
-        doubt_reason: String::new(),
+        doubted: shop::job::Doubted::default(),
         end: EndIn::Back,
     })
 }

@@ -9,6 +9,7 @@ use shop::entry::{Body, CertificateIssued, CertificatePrepared, Outcome, Phase};
 use shop::job::{AuthoriseIn, CertificateIn, CertificateState, Command, Signer, Stamped, decide};
 use shop::sheet::BenchTest;
 
+use super::doubt_reason;
 use super::judged::Judged;
 use super::papers::{self, certified};
 use super::post::People;
@@ -102,7 +103,6 @@ pub fn section(v: &View) -> Markup {
 fn next(v: &View) -> Markup {
     let form = v.form("certificate");
     let two = v.job.second_signature(&v.desk);
-    let is_in_doubt = !v.job.in_doubt(&v.desk).is_empty();
     let summary = match (v.job.certificate().is_some(), two) {
         (true, true) => "certificate-summary-prepare-again",
         (true, false) => "certificate-summary-again",
@@ -126,9 +126,7 @@ fn next(v: &View) -> Markup {
                 @if v.job.certificate().is_some() {
                     (form.text(&Field::new("changed", v.t("field-certificate-changed"))))
                 }
-                @if is_in_doubt {
-                    (form.area(&Field::new("doubt", v.t("field-certificate-doubt")).hint(v.t("field-certificate-doubt-hint"))))
-                }
+                (doubt_reason::asked(&form, &v.job.in_doubt(&v.desk), Field::new("doubt", v.t("field-certificate-doubt")).hint(v.t("field-certificate-doubt-hint"))))
                 (form.ticks(&Field::new("checked", v.t("field-checked")), &checked(v)))
             }, button))
         }
@@ -305,7 +303,7 @@ pub fn parse(
         conditions: typed.get("conditions").to_owned(),
         remarks: typed.get("remarks").to_owned(),
         changed: typed.get("changed").to_owned(),
-        doubt_reason: typed.get("doubt").to_owned(),
+        doubted: doubt_reason::typed(typed),
         author: signer(v, names),
         checked: typed.has("checked"),
         // Reading the recordings takes a while: it is done where the form is carried out.

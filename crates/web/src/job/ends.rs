@@ -104,7 +104,7 @@ pub fn parse(kind: &str, typed: &Typed, people: &People) -> Option<Command> {
         with: Vec::new(),
         checked: typed.has("checked"),
         note: typed.get("note").to_owned(),
-        doubt_reason: String::new(),
+        doubted: shop::job::Doubted::default(),
         end,
     }))
 }

@@ -6,6 +6,7 @@ mod certificate;
 mod check_limit;
 pub(crate) mod correct;
 pub(crate) mod doubt;
+mod doubt_reason;
 pub(crate) mod drawing;
 mod ends;
 mod explanations;

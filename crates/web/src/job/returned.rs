@@ -7,6 +7,7 @@ use shop::job::{Command, EndIn, ReturnIn, Stage};
 use shop::quote::{accepted, bill};
 use shop::sheet::SettingBasis;
 
+use super::doubt_reason;
 use super::view::View;
 use super::{doubt, names};
 use crate::forms::Typed;
@@ -153,9 +154,7 @@ fn form(v: &View) -> Markup {
         (form.text(&Field::new("to", v.t("field-to"))))
         (form.ticks(&Field::new("checked", v.t("field-checked")), &[Choice::new("yes", v.t("checked-yes"))]))
         (form.text(&Field::new("note", v.t("field-note"))))
-        @if !v.job.all_in_doubt(&v.desk).is_empty() {
-            (form.area(&Field::new("doubt", v.t("field-return-doubt")).hint(v.t("field-return-doubt-hint"))))
-        }
+        (doubt_reason::asked(&form, &v.job.all_in_doubt(&v.desk), Field::new("doubt", v.t("field-return-doubt")).hint(v.t("field-return-doubt-hint"))))
     }, "button-return")
 }
 
@@ -173,7 +172,7 @@ pub fn parse(
             with: typed.all("with").map(str::to_owned).collect(),
             checked: typed.has("checked"),
             note: typed.get("note").to_owned(),
-            doubt_reason: typed.get("doubt").to_owned(),
+            doubted: doubt_reason::typed(typed),
             end: EndIn::Back,
         })
     })

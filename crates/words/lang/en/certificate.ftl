@@ -87,6 +87,7 @@ refuse-signer-not-listed = { $name } is not a name of the shop card. A certifica
 refuse-certificate-waits = A certificate waits for a second person. Authorise it, or strike it with a reason and prepare another.
 refuse-nothing-prepared = There is no such certificate that waits. Prepare it first.
 refuse-prepared-changed = It is not any more what was prepared: { $what } Prepare it anew.
+refuse-doubt-unseen = { $what } That came since the page was opened. Look at it, say why all the same, and send again.
 refuse-certificate-doubt = { $what } Test again with a good gauge, or write in three words or more why the certificate is made all the same.
 refuse-temperature-missing = Enter the temperature at the bench in °C.
 refuse-temperature = { $value } °C is outside { $min } to { $max } °C. Read the thermometer at the bench again.

@@ -60,6 +60,8 @@ pub enum Filter {
 pub struct Told {
     /// Zero taken off, kN, at the beginning.
     pub zero_kn: f64,
+    /// Where home lies on the sensor, what it shows too much taken off, mm.
+    pub home_mm: f64,
     /// Its standard uncertainty anywhere in the pull, the drift taken off, kN.
     pub zero_u_kn: f64,
     /// Standard uncertainty of the drift, kN from the rest before to the rest after.
@@ -243,6 +245,7 @@ pub(super) fn prepare<'a>(pull: &'a RecordedPull, setup: &Setup) -> Result<Ready
         filter,
         rate_hz,
         noise_kn,
+        home_mm: home,
         ..zero
     };
     let (end, gone, ending) = ending(&stroke, &raw, &filtered, last, &told);
@@ -298,6 +301,7 @@ fn without_zero(force: &[f64], stroke: &[f64], begin: usize, noise: f64) -> (Vec
     };
     let told = Told {
         zero_kn: zero,
+        home_mm: 0.0,
         zero_u_kn: head_u.max(tail_u),
         drift_u_kn: if still { head_u.hypot(tail_u) } else { 0.0 },
         drift_kn: drift,
@@ -337,6 +341,7 @@ fn without_known_zero(force: &[f64], stroke: &[f64], zero: f64, noise: f64) -> (
     };
     let told = Told {
         zero_kn: zero,
+        home_mm: 0.0,
         zero_u_kn: off.abs(),
         drift_u_kn: off.abs(),
         drift_kn: None,
