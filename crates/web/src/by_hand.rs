@@ -254,6 +254,18 @@ pub(crate) fn page_of(who: &str) -> Page {
 fn said(p: &Page, errors: &FieldErrors) -> Vec<(String, String)> {
     errors
         .iter()
-        .map(|(field, message)| (field.to_owned(), p.say(message)))
+        .map(|(field, message)| (field.to_owned(), p.say(&typed_too(message))))
         .collect()
+}
+
+/// `message`, with what a page sends unseen and only the prompt has to be told of: the doubt that was in sight.
+fn typed_too(message: &Message) -> Message {
+    let key = message.args.iter().find(|(name, _)| *name == "key");
+    match key {
+        Some((_, key)) if message.id == "refuse-doubt-unseen" => {
+            let told = Message::new("prompt-doubt-unseen").with("told", message.clone());
+            told.with("key", key.clone())
+        }
+        _ => message.clone(),
+    }
 }

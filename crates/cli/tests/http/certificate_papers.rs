@@ -93,14 +93,31 @@ async fn gauges_stand_by_the_calibration_that_was_used() {
     written.expect("written");
     store.close().await;
 
+    // The pressure gauge failed since. At the prompt, too, a reason is for the doubt that was in sight.
     let typed = ["temperature=21.5", "checked=yes", "doubt=It was put right."];
-    for (who, form, fields) in [
-        ("Joren", "certificate", &typed[..]),
-        ("Oswin", "certificate-authorise", &typed[1..2]),
-    ] {
-        let (done, told) = does_in(&shop, "1002", who, form, fields);
-        assert!(done, "{told}");
+    // Each doubt is named, and none is certified unseen.
+    let mut sent: Vec<String> = typed.map(str::to_owned).to_vec();
+    loop {
+        let fields: Vec<&str> = sent.iter().map(String::as_str).collect();
+        let (done, told) = does_in(&shop, "1002", "Joren", "certificate", &fields);
+        if done {
+            break;
+        }
+        assert!(told.contains("PG-16 was found outside"), "{told}");
+        let (_, field) = told.split_once("With the field ").expect("named");
+        let field = field.split(' ').next().expect("a field").to_owned();
+        assert!(!sent.contains(&field), "{told}");
+        sent.push(field);
     }
+    assert!(sent.len() > typed.len(), "nothing was asked for");
+    let (done, told) = does_in(
+        &shop,
+        "1002",
+        "Oswin",
+        "certificate-authorise",
+        &typed[1..2],
+    );
+    assert!(done, "{told}");
     for paper in ["certificate", "report"] {
         let file = shop.store.with_file_name(format!("{paper}.pdf"));
         let path = file.to_str().expect("a path");

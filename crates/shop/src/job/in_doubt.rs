@@ -110,6 +110,7 @@ impl Job {
             None => Ok(reason),
             Some(unseen) => {
                 let came = Message::new("refuse-doubt-unseen");
+                let came = came.with("key", unseen.key());
                 Err(refuse(
                     "doubt",
                     came.with("what", self.doubt_said(unseen, desk)),

@@ -42,3 +42,17 @@ impl FromRest {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_way_is_counted_from_home_there_and_back() {
+        // 0.3 too much at 0 and 0.5 at 50 mm, straight between: 0.38 at 20.
+        let deviations = Deviations::through(vec![(0.3, 0.3), (50.5, 0.5)]);
+        let way = FromRest::new(deviations, Unit::Millimetre);
+        assert!((way.shown(20.0) - 20.08).abs() < 1e-6);
+        assert!((way.value(20.08) - 20.0).abs() < 1e-6);
+    }
+}

@@ -267,6 +267,12 @@ fn the_calibration_behind_a_reading_stands_in_the_content() {
 fn the_form_of_the_content_with_calibrations_is_fixed() {
     let mut bench = Bench::received("tulvane-tb-32", &["jaws-slip"]);
     bench.write(recorded());
+    // A test made of pulls, by a cell that was corrected.
+    let tests = crate::entries::stored().filter(|(kind, _)| *kind == "bench-test-read");
+    let bodies = tests.map(|(kind, json)| Body::from_json(kind, 1, json).expect("it reads"));
+    let from_rest = |body: &Body| body.readings().iter().any(|r| r.from_rest);
+    bench.write(bodies.filter(from_rest));
+    let test = r#"[4,"as-left","pull-force",20.0,0.1,null,"accept",[[20.0,"kN","20.6000 kN",["lc-50",1],0.1,true,[1,20.6,0.6],null,false,true,false]],""]"#;
     let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
     let left = format!(
         r#"["as-left","{hash}","stall.csv",["bench-1",1],null,[["lc-50",1],["ds-1",1]],true,6,[[2,[["peak",20.41,0.26,19.0,22.0,"accept"],["stroke",11.2,0.08,null,null,null]],null,false]],null,"accept",["pull-reading 1"],"",[],[],1,false]"#
@@ -275,7 +281,7 @@ fn the_form_of_the_content_with_calibrations_is_fixed() {
         r#"["as-found","{hash}","d6.csv",null,["drumhale-d6",1],[],false,1,[[1,[],"undecided",false]],[12,0.92,["{hash}"]],"undecided",["pull-reading 1","pull-envelope 1"],"no rig",[],[],0,false]"#
     );
     let written = format!(
-        r#"["setwright certificate 3","1-P1","bench-proof 4",null,"",[1,"T-1"],12000,"customer",[["tulvane-tb-32",1]],[1,2,3],null,[],null,null,[21.5,""],"","k3",null,[[2,{left},null],[3,{found},null]],[3,2],[[2,"lc-50",3,false],[2,"lc-50",1,true]],"the customer waits"]"#
+        r#"["setwright certificate 3","1-P1","bench-proof 4",null,"",[1,"T-1"],12000,"customer",[["tulvane-tb-32",1]],[1,2,3],null,[{test}],null,null,[21.5,""],"","k3",null,[[2,{left},null],[3,{found},null]],[3,2],[[2,"lc-50",3,false],[2,"lc-50",1,true]],"the customer waits"]"#
     );
     let job = bench.job();
     assert_eq!(
@@ -283,4 +289,28 @@ fn the_form_of_the_content_with_calibrations_is_fixed() {
         sha256(&written),
         "{written}"
     );
+}
+
+#[test]
+fn whatever_a_certificate_rests_on_is_looked_at_for_doubt() {
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet").set_up_m8();
+    bench.write(recorded());
+    let failed = with(&[bad(TODAY)]);
+    let kinds = |bench: &Bench| {
+        let doubts = bench.job().in_doubt(&on(&failed));
+        let of = |entry: u32| bench.entries.iter().find(|e| e.version == entry);
+        let kinds = doubts.iter().filter_map(|d| Some(of(d.entry)?.body.kind()));
+        kinds.collect::<Vec<_>>()
+    };
+    // The bench test as found, and the pulls that name the cell.
+    assert_eq!(kinds(&bench), ["bench-test-read", "pulls-read"]);
+    // The collet of the fitting, as if it had been measured with that gauge.
+    let by_cell = bench.job().tests[0].body.readings.first().cloned();
+    assert_eq!(by_cell.as_ref().map(|r| r.gauge.id.as_str()), Some(CELL));
+    let mut fitted = bench.entries.iter_mut().filter_map(|e| match &mut e.body {
+        Body::Fitted(fitted) => Some(fitted),
+        _ => None,
+    });
+    fitted.next().expect("fitted").collet_mm = by_cell;
+    assert_eq!(kinds(&bench), ["bench-test-read", "fitted", "pulls-read"]);
 }

@@ -4,7 +4,7 @@ use calc::pull::envelope::Envelope;
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
-use shop::entry::{Body, CalibrationPoint, Outcome, Phase, PullsRead};
+use shop::entry::{Body, CalibrationPoint, CurveShape, Outcome, Phase, PullsRead};
 use shop::gauge::{Doubt, GaugeCommand, Stands, decide};
 use shop::job::{Desk, Job, Stamped};
 use shop::pulls::{
@@ -311,4 +311,49 @@ fn what_older_records_lack_is_empty_in_them_and_newer_ones_keep_it() {
         let again = Body::from_json(kind, 1, &body.to_json());
         assert_eq!(again.expect("reads"), body);
     }
+}
+
+#[test]
+fn beside_good_pulls_of_another_calibration_each_gauge_is_unsure_twice() {
+    let own = Setup {
+        force_u_kn: 0.1,
+        force_u_share: 0.01,
+        stroke_u_mm: 0.02,
+        ..Setup::of(Fastener::RivetNut)
+    };
+    let among = beside(&own, false);
+    assert_eq!(
+        (among.force_u_kn, among.force_u_share, among.stroke_u_mm),
+        (0.0, 0.0, 0.0)
+    );
+    // A difference of two as unsure: √2 of one.
+    let other = beside(&own, true);
+    for (found, expected) in [
+        (other.force_u_kn, 0.141_421_356),
+        (other.force_u_share, 0.014_142_136),
+        (other.stroke_u_mm, 0.028_284_271),
+    ] {
+        assert!((found - expected).abs() < 1e-9, "{found} {expected}");
+    }
+}
+
+#[test]
+fn a_cell_is_as_unsure_to_pulls_as_where_its_curve_is_least_sure() {
+    // A parabola through seven points: less sure at its ends than in its middle.
+    let mut input = calibration(date(2026, 10, 1));
+    input.shape = CurveShape::Parabola;
+    let off = [0.1, 0.32, 0.38, 0.44, 0.4, 0.47, 0.42];
+    let rows = off.into_iter().enumerate();
+    input.rows = rows
+        .map(|(i, off)| row(i, 7.0 * (i + 1) as f64, off, None))
+        .collect();
+    let shelf = with(&[input]);
+    let at = |kn: f64| {
+        let readings = crate::gauges::read(&shelf, &[kn]);
+        on(&shelf).mean_of(&readings).expect("one").standard
+    };
+    let (least, most) = (at(28.4), at(49.42).max(at(7.1)));
+    assert!(most > 1.05 * least, "{most} {least}");
+    let found = now(&shelf).force_u_kn;
+    assert!((found - most).abs() < 1e-6, "{found} {most}");
 }

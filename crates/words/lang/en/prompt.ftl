@@ -4,6 +4,7 @@ prompt-no-such-field = This form has no such field now. Its fields: { $fields }.
 prompt-form-not-now = Job { $job } does not show the form { $form } now. Forms that it knows: { $known }.
 prompt-no-job = There is no job { $job }.
 prompt-conflict = Another bench wrote to this job meanwhile. Look at it, then send again.
+prompt-doubt-unseen = { $told } With the field doubts={ $key } you say that you saw it.
 prompt-path = { $path }: { $why }
 prompt-not-a-form = { $file }: { $why }. Write an object of names and values.
 prompt-not-texts = { $file }: write names with texts or lists of texts.

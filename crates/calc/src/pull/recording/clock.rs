@@ -45,6 +45,9 @@ mod tests {
         for step in [1, 2, 16, 20, 100] {
             assert_eq!(stands(&clock(4000, step)), [], "{step}");
         }
+        // Twentieths of the pull: a run of a twentieth at most is none.
+        assert_eq!(stands(&clock(4000, 200)), []);
+        assert_eq!(stands(&clock(4000, 250)).len(), 16);
         // A second's clock says nothing of a pull of four.
         let told = stands(&clock(4000, 1000));
         assert_eq!(told, [(0, 999), (1000, 1999), (2000, 2999), (3000, 3999)]);
