@@ -41,11 +41,7 @@ pub fn parts_for<'a>(job: &Job, model: &'a ToolModel, faults: &FaultModel) -> Ve
     model
         .parts
         .iter()
-        .filter(|p| {
-            wanted
-                .iter()
-                .any(|w| p.id == *w || p.also_called.iter().any(|a| a == w))
-        })
+        .filter(|part| wanted.iter().any(|id| part.is(id)))
         .collect()
 }
 

@@ -268,8 +268,5 @@ fn by_cause(job: &Job, model: &ToolModel, faults: &FaultModel) -> Proposal {
 
 /// Whether `cause` lies in `part`, by the part's id or another name of it.
 fn lies_in(cause: &Cause, part: &Part) -> bool {
-    cause
-        .parts
-        .iter()
-        .any(|name| part.id == *name || part.also_called.iter().any(|a| a == name))
+    cause.parts.iter().any(|name| part.is(name))
 }

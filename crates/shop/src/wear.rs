@@ -382,8 +382,7 @@ pub fn worn_causes(
     let causes = faults.causes.iter();
     let worn = causes.filter_map(|cause| {
         let wanted = cause.worn.as_ref()?;
-        let mut parts = model.parts.iter();
-        let part = parts.find(|part| part.id == *wanted || part.also_called.contains(wanted))?;
+        let part = model.part_called(wanted)?;
         let share = worn_share(earlier, this, model, &part.id, desk)?;
         Some((cause.id.clone(), share))
     });

@@ -95,11 +95,19 @@ pub struct Advice {
     pub depth: usize,
     /// Nodes that were looked over.
     pub evaluations: usize,
+    /// The time was up before the effort was spent.
+    pub out_of_time: bool,
 }
 
 /// What to do first.
 pub fn advise(task: &Task, effort: Effort) -> Advice {
-    Search::new(task, effort).advise(&Node::first(task))
+    advise_in_time(task, effort, &|| true)
+}
+
+/// The same, as long as `in_time` says that there is time left: the advice is then the best of what was reckoned in
+/// full, one step ahead at least.
+pub fn advise_in_time(task: &Task, effort: Effort, in_time: &dyn Fn() -> bool) -> Advice {
+    Search::new(task, effort, in_time).advise(&Node::first(task))
 }
 
 #[cfg(test)]

@@ -29,7 +29,7 @@ mod working;
 pub use conflict::Conflict;
 pub use exact::{BestPlan, best_plan};
 pub use inspection::{InspectOrRepair, InspectionOrder, inspect_or_repair, ratio_order};
-pub use look_ahead::{Advice, Effort, First, advise};
+pub use look_ahead::{Advice, Effort, First, advise, advise_in_time};
 pub use model::{Handed, Link, Model, Observation, Question, link_of};
 pub use posterior::{FaultSet, Faults, Posterior, posterior, stumbling_block};
 pub use survey::Worth;

@@ -49,6 +49,7 @@ struct Known {
 pub(super) struct Search<'a> {
     task: &'a Task,
     effort: Effort,
+    in_time: &'a dyn Fn() -> bool,
     memory: BTreeMap<Box<[u32]>, Known>,
     evaluations: usize,
     /// Looks that are followed from the node that advice is sought for.
@@ -57,20 +58,24 @@ pub(super) struct Search<'a> {
     root: usize,
     /// The effort is spent: what is found from now on does not count.
     spent: bool,
+    /// Of the effort, the time was spent first.
+    out_of_time: bool,
     /// Somewhere the depth ended before the looks did.
     cut: bool,
 }
 
 impl<'a> Search<'a> {
-    pub(super) fn new(task: &'a Task, effort: Effort) -> Self {
+    pub(super) fn new(task: &'a Task, effort: Effort, in_time: &'a dyn Fn() -> bool) -> Self {
         Self {
             task,
             effort,
+            in_time,
             memory: BTreeMap::new(),
             evaluations: 0,
             width: effort.breadth,
             root: 0,
             spent: false,
+            out_of_time: false,
             cut: false,
         }
     }
@@ -78,7 +83,7 @@ impl<'a> Search<'a> {
     pub(super) fn advise(&mut self, node: &Node) -> Advice {
         self.evaluations = 1;
         self.root = node.steps();
-        self.spent = false;
+        (self.spent, self.out_of_time) = (false, false);
         self.width = self.effort.breadth;
         let survey = node.survey(self.task);
         let mut found = Found {
@@ -113,6 +118,7 @@ impl<'a> Search<'a> {
             looks,
             depth,
             evaluations: self.evaluations,
+            out_of_time: self.out_of_time,
         }
     }
 
@@ -178,7 +184,8 @@ impl<'a> Search<'a> {
         }
         let key = node.key();
         if !self.memory.contains_key(&key) {
-            if self.evaluations >= self.effort.evaluations {
+            self.out_of_time = !(self.in_time)();
+            if self.out_of_time || self.evaluations >= self.effort.evaluations {
                 self.spent = true;
                 return 0.0;
             }

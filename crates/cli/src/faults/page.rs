@@ -6,6 +6,7 @@ use calc::Message;
 use calc::error::CalcError;
 use calc::fault_finder::measure::{Sizes, Way, approximation, plans};
 use calc::fault_finder::{Effort, Faults};
+use shop::diagnosis::simulate::Followed;
 
 use super::numbers;
 use super::run::{Job, Shop};
@@ -18,9 +19,11 @@ const PLANS: [(usize, usize); 3] = [(4, 300), (5, 200), (6, 40)];
 /// Sums of the priors of the models that every set of causes is weighed for.
 const EXPECTED: [f64; 2] = [0.3, 1.2];
 /// Shops that learn, and how far their rates lie from the sheet's.
-const SHOPS: (u32, f64) = (12, 5.0);
-/// Lots of jobs that each of them works, and how many jobs of a drive make one job of a lot.
-const LOTS: (usize, u32) = (6, 20);
+const SHOPS: (u32, f64) = (24, 5.0);
+/// Jobs of a lot: the jobs of a drive, divided by these; each lot doubles what was closed before.
+const LOTS: [usize; 4] = [16, 16, 8, 4];
+/// Jobs that each shop is measured by, in the same way.
+const MEASURED: usize = 10;
 
 /// The whole page.
 pub fn markdown(shop: &Shop, jobs: u32, seed: u64) -> Result<String, Failure> {
@@ -32,7 +35,7 @@ pub fn markdown(shop: &Shop, jobs: u32, seed: u64) -> Result<String, Failure> {
     plan_table(&mut page, seed)?;
     set_table(&mut page, seed)?;
     job_table(&mut page, shop, jobs, seed)?;
-    learn_table(&mut page, shop, jobs, seed);
+    learn_table(&mut page, shop, jobs, seed)?;
     Ok(page)
 }
 
@@ -146,8 +149,7 @@ fn job_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) -> Result<(),
     Ok(())
 }
 
-fn learn_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) {
-    let of_lot = jobs.div_ceil(LOTS.1) as usize;
+fn learn_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) -> Result<(), Failure> {
     section(
         page,
         "follow-page-learn",
@@ -157,25 +159,54 @@ fn learn_table(page: &mut String, shop: &Shop, jobs: u32, seed: u64) {
             "follow-page-closed",
             "follow-at-once",
             "follow-page-checks-right",
+            "follow-page-fewer",
             "follow-minutes",
             "follow-page-wrong",
         ],
     );
+    let jobs = jobs as usize;
+    let lots = LOTS.map(|share| jobs.div_ceil(share));
     for drive in shop.drives() {
-        let lots = shop.learn(drive, SHOPS, (LOTS.0, of_lot), seed);
-        for (lot, f) in lots.iter().enumerate() {
-            let jobs = f.jobs.max(1) as f64;
+        let shops = shop.learn(drive, SHOPS, (&lots, jobs.div_ceil(MEASURED)), seed);
+        let mut closed = 0;
+        for stage in 0..=lots.len() {
+            let of_shops = || shops.iter().map(|stages| stages[stage]);
+            let all = of_shops().fold(Followed::default(), Followed::and);
+            let mean = |sum: f64| sum / all.jobs.max(1) as f64;
+            let fewer = match stage {
+                0 => String::new(),
+                _ => fewer(&shops, stage)?,
+            };
             let cells = [
                 drive.key().to_owned(),
-                (lot * of_lot).to_string(),
-                format!("{:.1} %", 100.0 * f.right_at_once as f64 / jobs),
-                format!("{:.2}", f.checks as f64 / jobs),
-                format!("{:.1}", f.minutes / jobs),
-                format!("{:.2}", f.wrong_mendings as f64 / jobs),
+                closed.to_string(),
+                format!("{:.1} %", 100.0 * mean(all.right_at_once as f64)),
+                format!("{:.2}", mean(all.checks as f64)),
+                fewer,
+                format!("{:.1}", mean(all.minutes)),
+                format!("{:.2}", mean(all.wrong_mendings as f64)),
             ];
             row(page, &cells);
+            closed += lots.get(stage).copied().unwrap_or(0);
         }
     }
+    Ok(())
+}
+
+/// How many checks fewer a job takes at `stage` than with the sheet alone, and the 95 % interval of that from the
+/// spread between the shops (Student's t).
+fn fewer(shops: &[Vec<Followed>], stage: usize) -> Result<String, Failure> {
+    let mean = |f: &Followed| f.checks as f64 / f.jobs.max(1) as f64;
+    let of_shop = |stages: &Vec<Followed>| mean(&stages[0]) - mean(&stages[stage]);
+    let found: Vec<f64> = shops.iter().map(of_shop).collect();
+    let moments = calc::moments::moments("checks", &found).map_err(refused)?;
+    let factor = calc::student::coverage_factor(0.95, found.len() as f64 - 1.0).map_err(refused)?;
+    let half = factor * moments.deviation() / (found.len() as f64).sqrt();
+    let text = Message::new("follow-page-fewer-of")
+        .number("mean", moments.mean, 2)
+        .number("low", moments.mean - half, 2)
+        .number("high", moments.mean + half, 2);
+    Ok(say(&text))
 }
 
 fn refused(error: CalcError) -> Failure {

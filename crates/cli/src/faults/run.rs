@@ -4,7 +4,7 @@ use calc::Message;
 use rayon::prelude::*;
 use shop::diagnosis::Costs;
 use shop::diagnosis::plan::EFFORT;
-use shop::diagnosis::simulate::{Bench, Followed, Until, Way, follow, learn, other_shop};
+use shop::diagnosis::simulate::{Bench, Drawn, Followed, Until, Way, follow, learn, other_shop};
 use shop::sheet::{Drive, FaultModel, Sheet, Shelf, ShopCard, ToolModel};
 
 use crate::draws::uniforms;
@@ -138,15 +138,15 @@ impl Shop {
             .fold(Followed::default(), Followed::and)
     }
 
-    /// Shops of `drive` that learn, lots of jobs each, all shops together. In each of them every cause is up to
-    /// `most` times as frequent, or as rare, as the sheet says.
+    /// Shops of `drive` that learn. In each of them every cause is up to `most` times as frequent, or as rare, as the
+    /// sheet says. What came of its measured jobs, which are the same, with the sheet alone and after each of the lots.
     pub fn learn(
         &self,
         drive: Drive,
         (shops, most): (u32, f64),
-        lots: (usize, usize),
+        (lots, measured): (&[usize], usize),
         seed: u64,
-    ) -> Vec<Followed> {
+    ) -> Vec<Vec<Followed>> {
         let tool = self.tool(drive);
         let costs = Costs::of(&self.card, tool);
         let way = Way {
@@ -154,27 +154,19 @@ impl Shop {
             ..Job::Reported.way()
         };
         let streams: Vec<u32> = (0..shops).collect();
-        let of_shops: Vec<Vec<Followed>> = streams
-            .par_iter()
-            .map(|stream| {
-                let mut uniform = uniforms(seed, *stream);
-                let truth = other_shop(&self.faults, most, &mut uniform);
-                let bench = Bench {
-                    truth: &truth,
-                    tool,
-                    shelf: &self.shelf,
-                    costs: &costs,
-                    way,
-                };
-                learn(&bench, &self.faults, lots, &mut uniform).0
-            })
-            .collect();
-        let mut all = vec![Followed::default(); lots.0];
-        for of_shop in of_shops {
-            for (sum, lot) in all.iter_mut().zip(of_shop) {
-                *sum = sum.and(lot);
-            }
-        }
-        all
+        let of_shop = |stream: &u32| {
+            let mut uniform = uniforms(seed, *stream);
+            let truth = other_shop(&self.faults, most, &mut uniform);
+            let bench = Bench {
+                truth: &truth,
+                tool,
+                shelf: &self.shelf,
+                costs: &costs,
+                way,
+            };
+            let measured: Vec<Drawn> = (0..measured).map(|_| bench.drawn(&mut uniform)).collect();
+            learn(&bench, &self.faults, lots, &measured, &mut uniform).0
+        };
+        streams.par_iter().map(of_shop).collect()
     }
 }

@@ -4,6 +4,7 @@
 
 mod air_tool;
 mod crew;
+mod drafts;
 mod drag;
 mod harness;
 #[path = "../played/mod.rs"]

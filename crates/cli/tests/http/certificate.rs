@@ -125,7 +125,7 @@ fn a_certificate_is_issued_by_two_and_never_changed() {
         "Joren",
         "Authorised by",
         "Oswin",
-        "bench-proof 4",
+        "bench-proof 5",
     ] {
         assert!(words.contains(said), "{said}: {words}");
     }
@@ -209,7 +209,7 @@ fn recorded_pulls_stay_on_it_as_they_were_drawn() {
         "take-up",
         "Stroke, mm",
         "ah-1187-d6-as-left.csv",
-        "bench-proof 4",
+        "bench-proof 5",
         "DS-1",
         "Readings in doubt PG-16 was found outside its limits on",
         "Made all the same by Joren: The peaks are the cell's alone.",

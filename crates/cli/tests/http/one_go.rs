@@ -46,6 +46,12 @@ fn the_check_and_those_beside_it_are_stored_together_or_not_at_all() {
     let program = Program::start();
     let mut client = Client::at(&program.address);
     let job = receive(&mut client, "7K-12");
+    assert!(
+        client
+            .get(&job)
+            .body
+            .contains("Have ready: Collet CR8, four fingers (CR8)<")
+    );
     let (page, form) = in_one_go(&mut client, &job);
     let others = beside(&page, &form);
     assert!(others.len() > 1, "{others:?}");

@@ -20,7 +20,7 @@ use crate::sheet::{Cause, Check, Drive, FaultModel, ToolState};
 use network::Network;
 
 pub use alike::{Alike, alike};
-pub use plan::{Costs, Plan, Step, plan};
+pub use plan::{Costs, Plan, Step, plan, plan_in_time};
 pub use seen::Seen;
 
 /// Least that a check must be expected to tell, bits.

@@ -4,7 +4,8 @@
 //! parts and labour; mending what was not the fault costs a come-back. Plans some steps ahead.
 
 use calc::fault_finder::{
-    Advice, Bench, Effort, First, Look, Repairs, Task, Worth, advice_working, advise, look_working,
+    Advice, Bench, Effort, First, Look, Repairs, Task, Worth, advice_working, advise_in_time,
+    look_working,
 };
 use calc::working::Working;
 use rust_decimal::prelude::ToPrimitive;
@@ -58,10 +59,8 @@ impl<'a> Costs<'a> {
 
     /// Mending `cause`: its parts, and the labour to reach and change them.
     fn mending(&self, cause: &Cause) -> f64 {
-        let parts = self.model.parts.iter().filter(|part| {
-            let wanted = |id: &String| *id == part.id || part.also_called.contains(id);
-            cause.parts.iter().any(wanted)
-        });
+        let parts = self.model.parts.iter();
+        let parts = parts.filter(|part| cause.parts.iter().any(|id| part.is(id)));
         let prices = parts.clone().map(|part| part.price.to_f64().unwrap_or(0.0));
         let ids: Vec<&str> = parts.map(|part| part.id.as_str()).collect();
         let route = route::to(self.model, &ids).map_or(0.0, |route| route.minutes());
@@ -72,10 +71,7 @@ impl<'a> Costs<'a> {
     /// Minutes to strip the tool as far as `check` asks for.
     fn depth(&self, check: &Check) -> f64 {
         let wanted = check.stripped_to.as_ref();
-        let part = wanted.and_then(|id| {
-            let mut parts = self.model.parts.iter();
-            parts.find(|part| part.id == *id || part.also_called.contains(id))
-        });
+        let part = wanted.and_then(|id| self.model.part_called(id));
         let there_and_back = part.and_then(|part| route::minutes(self.model, &part.id));
         there_and_back.map_or(STRIP_MINUTES, |minutes| minutes / 2.0)
     }
@@ -112,6 +108,8 @@ pub struct Plan<'a> {
     pub expected: f64,
     /// Checks that pay, the best first.
     pub paying: Vec<Paying<'a>>,
+    /// The time was up before all was reckoned that the effort allows.
+    pub out_of_time: bool,
     /// How the first step was reckoned.
     pub working: Working,
 }
@@ -124,6 +122,18 @@ pub fn plan<'a>(
     found: &Diagnosis<'a>,
     costs: &Costs,
     effort: Effort,
+) -> Option<Plan<'a>> {
+    plan_in_time(faults, drive, seen, found, costs, (effort, &|| true))
+}
+
+/// The same, looking ahead with `effort` as long as the other says that there is time.
+pub fn plan_in_time<'a>(
+    faults: &'a FaultModel,
+    drive: Drive,
+    seen: &Seen,
+    found: &Diagnosis<'a>,
+    costs: &Costs,
+    (effort, in_time): (Effort, &dyn Fn() -> bool),
 ) -> Option<Plan<'a>> {
     let network = Network::of(faults, drive, seen)?;
     let checks = network.checks.iter().enumerate();
@@ -162,7 +172,7 @@ pub fn plan<'a>(
     };
     let bench = states.bench(now, costs.minute);
     let task = Task::new(&found.shares, repairs, looks.collect(), bench).ok()?;
-    let advice = advise(&task, effort);
+    let advice = advise_in_time(&task, effort, in_time);
     let paying = |worth: &Worth| Paying {
         check: open[worth.look].1,
         saves: advice.repair_first - worth.expected,
@@ -176,6 +186,7 @@ pub fn plan<'a>(
         mend_first: first_of(&advice).and_then(|place| network.causes[place]),
         expected: advice.expected,
         paying: advice.looks.iter().map(paying).collect(),
+        out_of_time: advice.out_of_time,
         working: advice_working(&task, &advice, ""),
     })
 }

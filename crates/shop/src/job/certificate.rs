@@ -6,13 +6,13 @@ use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Doubted, Job, Stamped};
 use crate::entry::{
     Body, CertificateIssued, CertificatePrepared, Entry, PersonKey, Phase, PinRecord, PullsDrawn,
-    PullsRead,
+    PullsRead, TrialJointRead,
 };
 use crate::sheet::{Kind, ShopCard};
 use calc::Message;
 
 /// What a certificate is made by: raised when it comes to say something else of the same entries.
-const METHOD: &str = "bench-proof 4";
+const METHOD: &str = "bench-proof 5";
 /// Temperatures at which people stand at a bench, °C. Common practice, no source.
 const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
 
@@ -222,11 +222,18 @@ impl Job {
             .chain(self.not_safe.as_ref().map(|n| n.version))
             .chain(set_up.map(|s| s.fitted.version))
             .chain(set_up.and_then(|s| s.signed_off.as_ref().map(|s| s.version)))
+            .chain(self.signed_joints().iter().map(|joint| joint.version))
             .chain(self.proof.as_ref().map(|p| p.version))
             .chain(self.certified_pulls().map(|p| p.version))
             .collect();
         versions.sort_unstable();
         versions
+    }
+
+    /// The trial joints that the setting which was signed off rests on.
+    pub(super) fn signed_joints(&self) -> &[Stamped<TrialJointRead>] {
+        let signed = self.set_up().filter(|set_up| set_up.signed_off.is_some());
+        signed.map_or(&[], |set_up| &set_up.joints)
     }
 
     /// The sheets that a certificate rests on, each once.

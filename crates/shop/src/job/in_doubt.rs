@@ -17,9 +17,10 @@ impl Job {
     /// What of the entries that a certificate issued now would rest on is in doubt today, by entry.
     pub fn in_doubt(&self, desk: &Desk) -> Vec<InDoubt> {
         let fitted = self.set_up().map(|s| body_of(&s.fitted)).into_iter();
+        let joints = self.signed_joints().iter().map(body_of);
         let tests = self.tests.iter().map(body_of);
         let pulls = self.certified_pulls().map(body_of);
-        doubts_of(tests.chain(pulls).chain(fitted), desk)
+        doubts_of(tests.chain(pulls).chain(fitted).chain(joints), desk)
     }
 
     /// What of everything that was measured in the job is in doubt today, by entry.

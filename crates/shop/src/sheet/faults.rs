@@ -145,6 +145,8 @@ pub struct Check {
     pub state: ToolState,
     /// Part that must be reached first, by part id of the fault model; `None` where any strip will do.
     pub stripped_to: Option<String>,
+    /// Known-good parts that it takes, by part id of the fault model. They come off again: it uses none of them up.
+    pub parts: Vec<String>,
     /// Chance of a yes when none of its causes is there.
     pub false_alarm: f64,
     /// Its causes.

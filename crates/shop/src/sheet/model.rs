@@ -111,6 +111,11 @@ impl ToolModel {
     pub fn part(&self, id: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.id == id)
     }
+
+    /// The first part that is the fault model's `id`.
+    pub fn part_called(&self, id: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.is(id))
+    }
 }
 
 /// A battery pack.
@@ -286,6 +291,13 @@ pub struct Part {
     pub minutes: f64,
     /// Part ids of the fault model that this part is.
     pub also_called: Vec<String>,
+}
+
+impl Part {
+    /// Whether it is the fault model's part `id`, by its own id or another name of it.
+    pub fn is(&self, id: &str) -> bool {
+        self.id == id || self.also_called.iter().any(|also| also == id)
+    }
 }
 
 /// A wear dimension of a part.

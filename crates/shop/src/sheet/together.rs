@@ -147,10 +147,7 @@ impl<'a> Check<'a> {
         if models.is_empty() {
             return;
         }
-        let has_part = |id: &str| {
-            let mut parts = models.iter().flat_map(|model| &model.parts);
-            parts.any(|part| part.id == id || part.also_called.iter().any(|also| also == id))
-        };
+        let has_part = |id: &str| models.iter().any(|model| model.part_called(id).is_some());
         let worn = faults.causes.iter().filter_map(|cause| {
             let part = cause.worn.as_deref()?;
             Some((format!("cause[{}].worn", cause.id), part))
@@ -159,7 +156,12 @@ impl<'a> Check<'a> {
             let part = check.stripped_to.as_deref()?;
             Some((format!("check[{}].stripped_to", check.id), part))
         });
-        for (key, part) in worn.chain(stripped).filter(|(_, part)| !has_part(part)) {
+        let fitted = faults.checks.iter().flat_map(|check| {
+            let parts = check.parts.iter();
+            parts.map(|id| (format!("check[{}].parts", check.id), id.as_str()))
+        });
+        let named = worn.chain(stripped).chain(fitted);
+        for (key, part) in named.filter(|(_, part)| !has_part(part)) {
             self.report(file, key, part, Message::new("sheet-together-part"));
         }
         for cause in &faults.causes {

@@ -311,6 +311,20 @@ fn whatever_a_certificate_rests_on_is_looked_at_for_doubt() {
         Body::Fitted(fitted) => Some(fitted),
         _ => None,
     });
-    fitted.next().expect("fitted").collet_mm = by_cell;
+    fitted.next().expect("fitted").collet_mm = by_cell.clone();
     assert_eq!(kinds(&bench), ["bench-test-read", "fitted", "pulls-read"]);
+    // A trial joint, once the setting that it made is signed off.
+    let joints = bench.entries.iter_mut().filter_map(|e| match &mut e.body {
+        Body::TrialJointRead(joint) => Some(joint),
+        _ => None,
+    });
+    let last = joints.last().expect("set");
+    last.readings[0].reading = by_cell.expect("a reading");
+    let all = [
+        "bench-test-read",
+        "fitted",
+        "trial-joint-read",
+        "pulls-read",
+    ];
+    assert_eq!(kinds(&bench), all);
 }

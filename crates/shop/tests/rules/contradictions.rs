@@ -90,8 +90,8 @@ fn a_job_with_one_cause_is_hardly_ever_said_to_contradict_itself() {
         }
     }
     println!("{all:?}");
-    // One in fifty of 300, at any step.
-    assert!(all.contradicted <= 6, "{all:?}");
+    // One in fifty of 300, at any step, and three standard deviations of 2.4.
+    assert!(all.contradicted <= 13, "{all:?}");
 }
 
 #[test]

@@ -156,7 +156,7 @@ fn a_shop_learns_what_its_tools_suffer_from() {
             truth: &truth,
             ..bench(tool, &costs, way)
         };
-        let (_, own) = learn(&at, faults(), (1, 400), &mut uniform);
+        let (_, own) = learn(&at, faults(), &[400], &[], &mut uniform);
         // The same jobs with either.
         sheet = sheet.and(follow(&at, faults(), 400, &mut draws(seed)));
         learned = learned.and(follow(&at, &own, 400, &mut draws(seed)));

@@ -51,6 +51,12 @@ fn what_a_fault_model_names_of_tools_must_be_on_one() {
     );
     let stripped = changed(|faults| faults.checks[0].stripped_to = Some("colet".to_owned()));
     assert!(told(stripped).starts_with("sheet-together-part check["));
+    let fitted = changed(|faults| faults.checks[0].parts = vec!["colet".to_owned()]);
+    let told_of = told(fitted);
+    assert!(
+        told_of.starts_with("sheet-together-part check[") && told_of.ends_with("].parts"),
+        "{told_of}"
+    );
     let rated = changed(|faults| {
         let rates = &mut faults.causes[0].per_1000_on;
         rates.insert("tulvane-tb-23".to_owned(), 40.0);

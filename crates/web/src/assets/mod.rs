@@ -31,6 +31,7 @@ const STYLE: &str = concat!(
     include_str!("../../assets/css/print.css"),
 );
 const SCRIPT: &str = include_str!("../../assets/setwright.js");
+const DRAFTS_SCRIPT: &str = include_str!("../../assets/drafts.js");
 const FILES_SCRIPT: &str = include_str!("../../assets/files.js");
 const PLOT_SCRIPT: &str = include_str!("../../assets/plot.js");
 const ICON: &str = include_str!("../../assets/icon.svg");
@@ -43,6 +44,11 @@ const ASSETS: &[(&str, &str, &[u8])] = &[
         "setwright.js",
         "text/javascript; charset=utf-8",
         SCRIPT.as_bytes(),
+    ),
+    (
+        "drafts.js",
+        "text/javascript; charset=utf-8",
+        DRAFTS_SCRIPT.as_bytes(),
     ),
     (
         "files.js",

@@ -123,6 +123,7 @@ pub fn page(p: &Page, title: &str, body: Markup) -> Markup {
                 link rel="icon" href=(assets::url("icon.svg")) type="image/svg+xml";
                 link rel="stylesheet" href=(assets::url("setwright.css"));
                 script type="module" src=(assets::url("setwright.js")) {}
+                script type="module" src=(assets::url("drafts.js")) {}
             }
             body {
                 a.skip href="#main" { (p.t("skip-to-content")) }

@@ -147,6 +147,24 @@ proptest! {
     }
 
     #[test]
+    fn when_the_time_is_up_what_was_reckoned_counts(task in any_task(), looks in 0_usize..40) {
+        let effort = Effort::default();
+        let one = advise(&task, Effort::ONE_STEP);
+        let all = advise(&task, effort);
+        let left = std::cell::Cell::new(looks);
+        let in_time = || left.replace(left.get().saturating_sub(1)) > 0;
+        let some = advise_in_time(&task, effort, &in_time);
+        prop_assert!(some.expected <= one.expected * (1.0 + 1e-9), "{some:?} {one:?}");
+        prop_assert!(all.expected <= some.expected * (1.0 + 1e-9), "{all:?} {some:?}");
+        // One node is looked over without asking for the time.
+        prop_assert!(some.evaluations <= looks + 1);
+        prop_assert_eq!(some.out_of_time, all.evaluations > looks + 1);
+        if !some.out_of_time {
+            prop_assert_eq!(some, all);
+        }
+    }
+
+    #[test]
     fn what_cannot_change_anything_is_not_proposed(task in any_task(), chance in 0.0..1.0f64) {
         let mut looks = task.looks().to_vec();
         // All likelihoods equal, at no cost.

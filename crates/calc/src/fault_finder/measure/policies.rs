@@ -25,7 +25,7 @@ impl<'a> Policy<'a> {
         } else {
             Effort::ONE_STEP
         };
-        let search = Search::new(task, effort);
+        let search = Search::new(task, effort, &|| true);
         Self { way, search }
     }
 

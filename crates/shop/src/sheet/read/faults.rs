@@ -141,6 +141,7 @@ fn check(t: &Table, causes: &BTreeSet<String>, visits: &Visits) -> Check {
         fasteners: words_or_all::<FastenerKind>(t, "fasteners"),
         minutes: t.number("minutes", MINUTES),
         stripped_to: stripped_to(t),
+        parts: t.list_given("parts", value::id),
         state: t.word("state"),
         false_alarm,
         links: links

@@ -2,15 +2,17 @@
 //!
 //! It shows that the advice is true to its own model, not that the model is true to the world.
 
+mod drawn;
+mod learn;
+
 use calc::fault_finder::Effort;
-use jiff::{Timestamp, ToSpan};
-use uuid::Uuid;
 
 use super::{Costs, Seen, Step, diagnose, plan};
-use crate::entry::{PinRecord, Said};
-use crate::learning::{Counted, Lesson, Lessons, Rulings};
 use crate::pulls::limits_of;
 use crate::sheet::{Asked, Cause, Check, Drive, FastenerFamily, FaultModel, Shelf, ToolModel};
+
+pub use drawn::Drawn;
+pub use learn::{learn, other_shop};
 
 /// Checks after which it is asked whether the right cause stands first already.
 pub const FEW: usize = 4;
@@ -110,52 +112,8 @@ pub fn follow(
     jobs: usize,
     uniform: &mut impl FnMut() -> f64,
 ) -> Followed {
-    let of_jobs = (0..jobs).map(|_| {
-        let cause = bench.drawn(uniform);
-        bench.work(faults, cause, uniform).0
-    });
+    let of_jobs = (0..jobs).map(|_| bench.work(faults, &bench.drawn(uniform)).0);
     of_jobs.fold(Followed::default(), Followed::and)
-}
-
-/// A shop that begins with `sheet` and learns after every `lot` jobs; what came of each lot, and the numbers with
-/// all of them.
-pub fn learn(
-    bench: &Bench,
-    sheet: &FaultModel,
-    (lots, lot): (usize, usize),
-    uniform: &mut impl FnMut() -> f64,
-) -> (Vec<Followed>, FaultModel) {
-    let shelf = bench.shelf;
-    let taught = |closed: &[Lesson]| {
-        let lessons = Lessons::of(sheet, closed, (None, Timestamp::MAX), shelf);
-        let rulings = Rulings::default();
-        let counted = Counted::of(sheet, bench.tool.drive, &lessons, &rulings, shelf);
-        counted.faults_for(&bench.tool.id)
-    };
-    let mut closed: Vec<Lesson> = Vec::new();
-    let mut followed = Vec::new();
-    for _ in 0..lots {
-        let faults = taught(&closed);
-        let mut of_lot = Followed::default();
-        for _ in 0..lot {
-            let cause = bench.drawn(uniform);
-            let (job, seen) = bench.work(&faults, cause, uniform);
-            of_lot = of_lot.and(job);
-            closed.push(bench.lesson(sheet, cause, &seen, closed.len()));
-        }
-        followed.push(of_lot);
-    }
-    (followed, taught(&closed))
-}
-
-/// A shop in which each cause is more or less frequent than `sheet` says, by a factor drawn log-uniformly between
-/// 1 / `most` and `most`.
-pub fn other_shop(sheet: &FaultModel, most: f64, uniform: &mut impl FnMut() -> f64) -> FaultModel {
-    let mut truth = sheet.clone();
-    for cause in &mut truth.causes {
-        cause.per_1000 = (cause.per_1000 * most.powf(2.0 * uniform() - 1.0)).min(999.0);
-    }
-    truth
 }
 
 impl Bench<'_> {
@@ -163,75 +121,24 @@ impl Bench<'_> {
         self.tool.drive
     }
 
-    fn drawn(&self, uniform: &mut impl FnMut() -> f64) -> &Cause {
-        let kinds = self.shelf.settable_kinds(self.tool);
-        let occurs = |cause: &&Cause| {
-            cause.drives.contains(&self.drive())
-                && cause.fasteners.iter().any(|k| kinds.contains(k))
+    /// Works a job by the advice of `faults`; what came of it, and what was seen.
+    pub fn work(&self, faults: &FaultModel, drawn: &Drawn) -> (Followed, Seen) {
+        let cause = drawn.cause;
+        let mut seen = Seen {
+            fasteners: self.shelf.settable_kinds(self.tool),
+            symptoms: drawn.reported(self.way.asked),
+            ..Seen::default()
         };
-        let causes: Vec<&Cause> = self.truth.causes.iter().filter(occurs).collect();
-        let all: f64 = causes.iter().map(|c| c.per_1000).sum();
-        let mut at = uniform() * all;
-        for cause in &causes {
-            at -= cause.per_1000;
-            if at < 0.0 {
-                return cause;
-            }
-        }
-        causes[causes.len() - 1]
-    }
-
-    /// What the customer of a tool with `cause` reports: never nothing.
-    fn reported(&self, cause: &Cause, uniform: &mut impl FnMut() -> f64) -> Seen {
-        // Signs that only stop the work tell nothing and would close half the checks.
-        let tells = |id: &str| {
-            let mut shown = self.truth.causes.iter().flat_map(|c| &c.shows);
-            shown.any(|(s, _)| s == id)
-        };
-        let symptoms = self.truth.symptoms.iter();
-        let kinds = self.shelf.settable_kinds(self.tool);
-        let symptoms = symptoms.filter(|s| {
-            let of_tool = s.fasteners.iter().any(|k| kinds.contains(k));
-            s.drives.contains(&self.drive()) && of_tool && tells(&s.id)
-        });
-        loop {
-            let mut seen = Seen {
-                fasteners: kinds.clone(),
-                ..Seen::default()
-            };
-            for symptom in symptoms.clone() {
-                let link = cause.shows.iter().find(|(id, _)| *id == symptom.id);
-                let chance = 1.0 - (1.0 - link.map_or(0.0, |l| l.1)) * (1.0 - self.truth.leak);
-                let there = uniform() < chance;
-                if there || self.way.asked {
-                    seen.symptoms.insert(symptom.id.clone(), there);
-                }
-            }
-            if seen.symptoms.values().any(|there| *there) {
-                return seen;
-            }
-        }
-    }
-
-    /// Works a tool with `cause` by the advice of `faults`; what came of it, and what was seen.
-    fn work(
-        &self,
-        faults: &FaultModel,
-        cause: &Cause,
-        uniform: &mut impl FnMut() -> f64,
-    ) -> (Followed, Seen) {
-        let mut seen = self.reported(cause, uniform);
         if self.way.as_found && !seen.no_energised_look(faults) {
             // The joint is of the fastener that the complaint is about.
             let set: Vec<&FastenerFamily> = self.settable().collect();
             let of_cause = set.iter().filter(|f| cause.fasteners.contains(&f.kind));
             let of_cause: Vec<_> = of_cause.collect();
-            let place = (uniform() * of_cause.len() as f64) as usize;
+            let place = (drawn.joint * of_cause.len() as f64) as usize;
             let joint = of_cause.get(place).copied().copied();
             seen.fasteners = joint.iter().map(|family| family.kind).collect();
             for check in faults.checks.iter().filter(|c| self.is_read(c, joint)) {
-                seen.checks
-                    .insert(check.id.clone(), self.answer(check, cause, uniform));
+                seen.checks.insert(check.id.clone(), drawn.answer(check));
             }
         }
         let mut job = Followed {
@@ -266,8 +173,7 @@ impl Bench<'_> {
             let Some(check) = check else { break };
             let beside = found.beside(check).filter(|_| self.way.in_one_go);
             for check in [check].into_iter().chain(beside) {
-                let said = self.answer(check, cause, uniform);
-                seen.checks.insert(check.id.clone(), said);
+                seen.checks.insert(check.id.clone(), drawn.answer(check));
                 job.looks += 1;
                 job.minutes += check.minutes;
             }
@@ -297,42 +203,5 @@ impl Bench<'_> {
     /// What the tool sets.
     fn settable(&self) -> impl Iterator<Item = &FastenerFamily> {
         self.shelf.settable(self.tool).map(|(_, family)| family)
-    }
-
-    fn answer(&self, check: &Check, cause: &Cause, uniform: &mut impl FnMut() -> f64) -> Said {
-        let truth = self.truth.check(&check.id).unwrap_or(check);
-        let mut links = truth.links.iter();
-        let link = links.find(|l| l.cause == cause.id);
-        if uniform() < link.map_or(truth.false_alarm, |l| l.if_true) {
-            Said::Yes
-        } else {
-            Said::No
-        }
-    }
-
-    /// What the job teaches, the `number`-th: a tool of its own, so that none comes back.
-    fn lesson(&self, faults: &FaultModel, cause: &Cause, seen: &Seen, number: usize) -> Lesson {
-        let number = i64::try_from(number).unwrap_or(0);
-        let closed = Timestamp::UNIX_EPOCH + number.hours();
-        let said = seen.checks.iter();
-        Lesson {
-            job: Uuid::from_u128(number.unsigned_abs().into()),
-            tool: Uuid::from_u128(number.unsigned_abs().into()),
-            model: PinRecord {
-                id: self.tool.id.clone(),
-                revision: 1,
-            },
-            faults: faults.id.clone(),
-            opened: closed,
-            closed,
-            counter: None,
-            counter_anew: false,
-            mended: true,
-            causes: vec![cause.id.clone()],
-            symptoms: seen.symptoms.clone().into_iter().collect(),
-            checks: said
-                .map(|(id, said)| (id.clone(), *said == Said::Yes))
-                .collect(),
-        }
     }
 }
