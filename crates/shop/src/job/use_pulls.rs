@@ -12,8 +12,8 @@ use super::{Desk, Job, Stage, Stamped};
 use crate::entry::{BandUsed, Body, Phase, PinRecord, PullRead, PullsCorrected, PullsRead};
 use crate::gauge::Standing;
 use crate::pulls::{
-    Behind, FromRest, Good, Judged, OnePull, beside, gauges_of, judge_pull, known_now, outcome_of,
-    setup,
+    Behind, FromRest, Good, Judged, KnownBy, OnePull, beside, gauges_of, judge_pull, known_now,
+    outcome_of, setup,
 };
 use crate::sheet::{Gauge, Kind, Rig, ToolModel};
 
@@ -32,6 +32,8 @@ pub struct PullsIn {
     pub count: Vec<u32>,
     /// Every pull of the recording.
     pub read: Vec<OnePull>,
+    /// By what the gauges of the rig were known when they were read.
+    pub known_by: Vec<KnownBy>,
     /// Faults that were named.
     pub faults: u32,
     /// Good pulls of the same model and fastener.
@@ -118,6 +120,9 @@ impl Job {
         let no_curve: Vec<String> = no_curve.map(|(b, _)| b.gauge.id.clone()).collect();
         let setup = setup(rig_sheet, fastener.as_ref().map(|(f, _)| *f), desk);
         let known_by = rig_sheet.map_or(Vec::new(), |rig| known_now(rig, desk));
+        if known_by != input.known_by {
+            return refuse_all(Message::new("refuse-pulls-calibrated-since"));
+        }
         let band = input.band.as_ref();
         let counts_gauges = band.is_some_and(|good| good.counts_gauges(&known_by));
         let beside = beside(&setup, counts_gauges);

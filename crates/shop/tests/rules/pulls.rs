@@ -6,9 +6,9 @@ use calc::pull::reading::{Fastener, Reading, Setup, read_pull};
 use calc::pull::recording::RecordedPull;
 use shop::diagnosis::Seen;
 use shop::entry::{Body, FileAttached, Outcome, Phase, PullsRead, Said};
-use shop::job::{Command, PullsIn, decide};
-use shop::pulls::{FEWEST, Good, GoodRecording, KnownBy, OnePull, band, setup};
-use shop::sheet::{Asked, AskedBy, Feature};
+use shop::job::{Command, Desk, PullsIn, decide};
+use shop::pulls::{FEWEST, Good, GoodRecording, KnownBy, OnePull, band, known_now, setup};
+use shop::sheet::{Asked, AskedBy, Feature, Shelf};
 
 use crate::bench::{Bench, desk, shelf, strike};
 
@@ -97,10 +97,17 @@ pub fn input(read: Vec<OnePull>, fastener: Option<&str>) -> PullsIn {
         fastener: fastener.map(str::to_owned),
         count: read.iter().map(|p| p.number).collect(),
         read,
+        known_by: known_on(shelf()),
         faults: 0,
         band: None,
         note: String::new(),
     }
+}
+
+/// By what the gauges of the demo's rig are known, with what `shelf` knows of them.
+pub fn known_on(shelf: &Shelf) -> Vec<KnownBy> {
+    let rig = shelf.rigs().next().expect("the demo's").1;
+    known_now(rig, &Desk { shelf, ..desk() })
 }
 
 pub fn takes(input: PullsIn) -> Command {
@@ -170,6 +177,7 @@ fn without_a_rig_nothing_is_decided() {
     let read = pulls(&[pull(17.0, false, &[])], Fastener::StopLockbolt);
     bench.does(takes(PullsIn {
         rig: None,
+        known_by: Vec::new(),
         ..input(read, None)
     }));
     let kept = stored(&bench);
@@ -299,6 +307,7 @@ fn slips_in_recorded_pulls_answer_the_check_that_asks_for_them() {
         let mut bench = with_file();
         bench.does(takes(PullsIn {
             rig: None,
+            known_by: Vec::new(),
             ..input(read, Some("drumhale-d6"))
         }));
         assert_eq!(seen(&bench), None);

@@ -16,7 +16,7 @@ use shop::sheet::{Sheet, Shelf};
 use crate::bench::{TODAY, desk, person, shelf};
 use crate::entries::stored;
 use crate::gauges::{CELL, bad, calibration, on, row, with, written};
-use crate::pulls::{input, pull, pulls, takes, with_file};
+use crate::pulls::{input, known_on, pull, pulls, takes, with_file};
 use crate::pulls_by_gauge::{held, one, pulls_of, stall, taken};
 
 fn now(shelf: &Shelf) -> Setup {
@@ -141,6 +141,7 @@ fn proved(shelf: &Shelf, change: impl Fn(&mut PullsRead)) -> Job {
         .collect();
     let mut input = input(pulls(&made, Fastener::BreakLockbolt), Some("drumhale-d6"));
     input.phase = Phase::AsFound;
+    input.known_by = known_on(shelf);
     let desk = Desk { shelf, ..desk() };
     let bodies = shop::job::decide(&with_file().job(), takes(input), &desk).expect("taken");
     let mut read = pulls_of(&bodies).clone();
@@ -243,6 +244,7 @@ fn beside_pulls_of_another_calibration_what_the_gauges_are_wrong_by_counts() {
         let made = pulls(&[pull(14.72, true, &[])], Fastener::BreakLockbolt);
         let mut input = input(made, Some("drumhale-d6"));
         input.band = Some(good);
+        input.known_by = known_on(&known);
         let bodies = shop::job::decide(&with_file().job(), takes(input), &on(&known));
         let bodies = bodies.expect("taken");
         let read = pulls_of(&bodies).clone();

@@ -5,13 +5,13 @@ use calc::pull::recording::RecordedPull;
 use jiff::civil::date;
 use shop::entry::{Body, Outcome, PullsRead};
 use shop::gauge::{Doubt, GaugeCommand, Stands};
-use shop::job::{Desk, Refusals, decide};
+use shop::job::{Desk, PullsIn, Refusals, decide};
 use shop::pulls::{OnePull, setup};
 use shop::sheet::Shelf;
 
 use crate::bench::{TODAY, desk, shelf};
 use crate::gauges::{CELL, bad, calibration, on, row, with, written};
-use crate::pulls::{input, pull, takes, with_file};
+use crate::pulls::{input, known_on, pull, takes, with_file};
 
 /// `made` read on the demo's rig with what `shelf` knows of its gauges.
 pub fn read(made: &RecordedPull, shelf: &Shelf) -> Reading {
@@ -35,6 +35,7 @@ pub fn one(made: &RecordedPull, number: u32, shelf: &Shelf) -> OnePull {
 pub fn taken(shelf: &Shelf, pulls: Vec<OnePull>, note: &str) -> Result<Vec<Body>, Refusals> {
     let mut input = input(pulls, None);
     input.note = note.to_owned();
+    input.known_by = known_on(shelf);
     let desk = Desk { shelf, ..desk() };
     decide(&with_file().job(), takes(input), &desk)
 }
@@ -48,6 +49,22 @@ pub fn pulls_of(bodies: &[Body]) -> &PullsRead {
 
 pub fn stall(peak_kn: f64) -> RecordedPull {
     pull(peak_kn, false, &[])
+}
+
+#[test]
+fn what_was_read_before_the_cell_was_calibrated_is_not_taken_after_it() {
+    let calibrated = with(&[calibration(date(2026, 10, 1))]);
+    let mut before = input(vec![one(&stall(20.5), 1, shelf())], None);
+    let desk = Desk {
+        shelf: &calibrated,
+        ..desk()
+    };
+    let take = |input: &PullsIn| decide(&with_file().job(), takes(input.clone()), &desk);
+    let told = take(&before).expect_err("read otherwise");
+    assert_eq!(told[0].message.id, "refuse-pulls-calibrated-since");
+    before.read = vec![one(&stall(20.5), 1, &calibrated)];
+    before.known_by = known_on(&calibrated);
+    take(&before).expect("taken");
 }
 
 #[test]

@@ -203,6 +203,7 @@ fn would_be(v: &View, recording: &Recording) -> Option<PullsRead> {
             .map(|p| p.number)
             .collect(),
         read: recording.pulls.clone(),
+        known_by: recording.known_by.clone(),
         faults: 0,
         band: recording.band.clone(),
         note: String::new(),

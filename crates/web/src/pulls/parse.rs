@@ -44,6 +44,7 @@ pub(crate) fn parse(
         fastener: named(&recording.fastener),
         count,
         read: recording.pulls.clone(),
+        known_by: recording.known_by.clone(),
         faults: u32::try_from(recording.told.faults.len()).unwrap_or(u32::MAX),
         band: recording.band.clone(),
         note: typed.get("note").to_owned(),

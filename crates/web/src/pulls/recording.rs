@@ -9,7 +9,8 @@ use calc::pull::recording::{Bounds, Fault, Reader, RecordedPull, Rig, Told};
 use shop::entry::{FileAttached, PullsRead};
 use shop::job::{Job, Stamped};
 use shop::pulls::{
-    Good, OnePull, beside, known_now, recording_again, recording_of, setup, setup_again,
+    Good, KnownBy, OnePull, beside, known_by, known_now, recording_again, recording_of, setup,
+    setup_again,
 };
 use shop::sheet::{FastenerFamily, Kind, Pin, Rig as RigSheet, Shelf};
 use store::{FileError, FileHash, Files, StoreError};
@@ -32,6 +33,8 @@ pub(crate) struct Recording {
     pub fastener: String,
     /// What was found beside the pulls.
     pub told: Told,
+    /// By what the gauges behind the pulls were known when they were read.
+    pub known_by: Vec<KnownBy>,
     /// Its pulls.
     pub pulls: Vec<OnePull>,
     /// How many more pulls stand in it: they are counted, not read.
@@ -61,6 +64,7 @@ struct With<'a> {
     fastener: Option<&'a FastenerFamily>,
     of_rig: Rig,
     setup: Setup,
+    known_by: Vec<KnownBy>,
     shelf: &'a Shelf,
 }
 
@@ -84,14 +88,15 @@ pub(super) async fn picked(
     let (rig, fastener) = (newest(Kind::Rig, "rig"), newest(Kind::Fastener, "fastener"));
     let rig = rig.as_ref().and_then(|pin| shelf.rig(pin));
     let fastener = fastener.as_ref().and_then(|pin| shelf.fastener(pin));
+    let known_by = rig.map_or(Vec::new(), |rig| known_now(rig, &desk));
     let with = With {
         rig,
         fastener,
         of_rig: rig.map(|rig| recording_of(rig, &desk)).unwrap_or_default(),
         setup: setup(rig, fastener, &desk),
+        known_by: known_by.clone(),
         shelf: &shelf,
     };
-    let known_by = rig.map_or(Vec::new(), |rig| known_now(rig, &desk));
     let counts_gauges = |good: &Good| good.counts_gauges(&known_by);
     let recording = of_file(app, job, file, with, None, counts_gauges).await?;
     recording.ok_or_else(not_here)
@@ -117,6 +122,7 @@ pub(super) async fn of_entry(
         fastener: fastener.as_ref().and_then(|pin| shelf.fastener(pin)),
         of_rig: recording_again(read, &shelf),
         setup: setup_again(read, &shelf),
+        known_by: known_by(read),
         shelf: &shelf,
     };
     let used = read.band.as_ref().is_some_and(|band| band.counts_gauges);
@@ -179,6 +185,7 @@ async fn of_file(
         rig: with.rig.map(|rig| rig.id.clone()).unwrap_or_default(),
         fastener: with.fastener.map(|f| f.id.clone()).unwrap_or_default(),
         told,
+        known_by: with.known_by,
         pulls,
         more,
         band,

@@ -1,6 +1,7 @@
 # Recorded pulls: at the job, on their page, on the report, at the prompt.
 
 refuse-pulls-no-file = The recording is not attached to this job. Send it again.
+refuse-pulls-calibrated-since = A gauge of the rig was calibrated, or its calibration struck, while the recording was being read. Look at the numbers again, then send again.
 refuse-pulls-again = Pulls of this recording count already here. Strike that entry first, with a reason.
 refuse-no-rig = There is no rig { $rig }. Pick one of the list, or none.
 refuse-pulls-fastener = There is no such fastener. Pick one of the list, or none for pulls to stall.
