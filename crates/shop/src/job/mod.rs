@@ -391,6 +391,10 @@ impl Job {
             Body::Returned(b) => {
                 self.waiting = None;
                 self.returned = Some(stamp(entry, b));
+                // Nobody is asked to sign for a tool that does not go back to work.
+                if !self.goes_back_to_work() {
+                    self.prepared = None;
+                }
             }
             // A strike takes effect before the fold; the rest belongs to other subjects.
             Body::Struck(_)

@@ -2,11 +2,15 @@
 
 use calc::Message;
 use sha2::{Digest, Sha256};
-use shop::entry::{Body, CertificateIssued, Entry, Outcome, Phase, PullDrawing, PullsDrawn};
+use shop::entry::{
+    Body, CertificateIssued, Entry, Outcome, PackGone, Phase, PullDrawing, PullsDrawn,
+};
 use shop::job::{AuthoriseIn, CertificateIn, CertificateState, Command, Desk, Job, Signer, decide};
 use shop::sheet::{self, Shelf};
+use shop::tables::job_row;
 
 use crate::bench::{Bench, desk, person, shelf, strike};
+use crate::ends::scrap;
 use crate::walk::{hand_back, prove, test};
 
 pub fn signer(name: &str) -> Signer {
@@ -317,6 +321,17 @@ fn a_prepared_one_is_withdrawn_also_when_the_tool_is_gone() {
     assert_eq!(job.last_at, last_at);
     let version = issues(&mut bench, |_| {});
     assert_eq!(of(&bench, version).number, "1-P1", "no number was used up");
+}
+
+#[test]
+fn nobody_is_asked_to_sign_for_a_tool_that_was_scrapped() {
+    let mut bench = Bench::proved();
+    let prepared = bench.does(issue(|_| {}));
+    let waits = |bench: &Bench| job_row(&bench.entries).expect("received").signature;
+    assert_eq!(waits(&bench), "1-P1");
+    bench.does(scrap(Some("other"), Some(PackGone::Collected)));
+    assert_eq!((bench.job().prepared, waits(&bench)), (None, String::new()));
+    bench.refuses(strike(prepared), ": refuse-returned");
 }
 
 #[test]

@@ -21,7 +21,7 @@ fn ends(end: EndIn) -> Command {
     })
 }
 
-fn scrap(witness: Option<&str>, pack: Option<PackGone>) -> Command {
+pub fn scrap(witness: Option<&str>, pack: Option<PackGone>) -> Command {
     ends(EndIn::Scrapped(ScrapIn {
         witness: witness.map(person),
         pack,

@@ -135,7 +135,7 @@ fn the_fault_model_names_parts_that_some_model_has() {
         _ => None,
     });
     let faults = faults.expect("a fault model");
-    assert_eq!((faults.causes.len(), faults.checks.len()), (71, 82));
+    assert_eq!((faults.causes.len(), faults.checks.len()), (71, 85));
     for cause in &faults.causes {
         for part in &cause.parts {
             assert!(parts.contains(&part.as_str()), "{}: {part}", cause.id);
