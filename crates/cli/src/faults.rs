@@ -62,6 +62,7 @@ pub fn simulate(args: &FollowArgs) -> Result<(), Failure> {
                 "checks_mean": share(f.checks, f.jobs),
                 "looks_mean": share(f.looks, f.jobs),
                 "minutes_mean": f.minutes / f.jobs as f64,
+                "said_to_contradict_share": share(f.contradicted, f.jobs),
             }))
         });
         let rows: Result<Vec<_>, Failure> = rows.collect();

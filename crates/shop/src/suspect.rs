@@ -12,7 +12,9 @@ use jiff::Timestamp;
 
 use crate::counter::began_anew;
 use crate::crew::{Inbox, Sent, SentState};
-use crate::entry::{BenchTestRead, CheckAnswered, FoundJointRead, Outcome, Phase, PinRecord, Said};
+use crate::entry::{
+    BenchTestRead, CheckAnswered, FoundJointRead, Outcome, Phase, PinRecord, PullsRead, Said,
+};
 use crate::job::{Desk, Job, SetUp};
 use crate::sheet::{FastenerFamily, FaultModel, ToolModel};
 
@@ -32,6 +34,8 @@ pub enum Bad<'a> {
     Joint(&'a FoundJointRead),
     /// A bench test as found failed.
     Test(&'a BenchTestRead),
+    /// Recorded pulls of a fastener as found failed.
+    Pulls(&'a PullsRead),
     /// The setting was wrong, or did not stand.
     Setting(&'a CheckAnswered),
     /// A crew reported joints that are not good.
@@ -157,6 +161,13 @@ fn findings<'a>(record: &Record<'a>) -> Vec<Finding<'a>> {
             at: t.at,
             what: Bad::Test(&t.body),
         });
+    let pulls = job.pulls_in(Phase::AsFound);
+    let pulls = pulls
+        .filter(|p| p.body.fastener.is_some() && p.body.outcome == Some(Outcome::Reject))
+        .map(|p| Finding {
+            at: p.at,
+            what: Bad::Pulls(&p.body),
+        });
     let of_setting = |check: &str| record.faults.check(check).is_some_and(|c| c.setting);
     let checks = job.checks.iter();
     let checks = checks
@@ -171,7 +182,8 @@ fn findings<'a>(record: &Record<'a>) -> Vec<Finding<'a>> {
             at: sent.at,
             what: Bad::Crew(sent),
         });
-    joints.chain(tests).chain(checks).chain(crew).collect()
+    let measured = joints.chain(tests).chain(pulls);
+    measured.chain(checks).chain(crew).collect()
 }
 
 /// What crews sent since the tool was last handed back and until this job ended, but what the bench declined.
@@ -296,7 +308,8 @@ fn inspect<'a>(
     let shelf = record.desk.shelf;
     let found = findings.iter().filter_map(|finding| match finding.what {
         Bad::Joint(joint) => shelf.fastener(&(&joint.fastener).into()),
-        _ => None,
+        Bad::Pulls(pulls) => shelf.fastener(&pulls.fastener.as_ref()?.into()),
+        Bad::Test(_) | Bad::Setting(_) | Bad::Crew(_) => None,
     });
     let named = set_for.iter().map(|set| set.family).chain(found);
     let mut all: Vec<&FastenerFamily> = Vec::new();

@@ -32,12 +32,32 @@ async fn what_is_typed_elsewhere_stays_when_a_form_is_sent_and_ticks_are_set_ane
     let note = "document.querySelector('#check-teeth-on-paper [name=note]').value";
     assert_eq!(t.browser.js(note).await, "Half the teeth.");
 
+    // What was refused stays, too, when another form goes first.
+    t.send("symptoms", &[("rest=rest", "✓")]).await;
+    assert_eq!(t.errors().await, "");
+    assert_eq!(t.browser.js(TYPED).await, kept);
+    assert_eq!(t.browser.js(note).await, "Half the teeth.");
+
     let safe = ["air-off", "air-bled"].map(|tick| (format!("made_safe={tick}"), "✓"));
     let mut fields: Vec<(&str, &str)> = safe.iter().map(|(f, v)| (f.as_str(), *v)).collect();
     fields.push(("answer=no", "✓"));
     t.send("check-teeth-on-paper", &fields).await;
     assert_eq!(t.errors().await, "");
     assert_eq!(t.browser.js(TYPED).await, kept);
+
+    // Readings are of the work that stood when they were taken: with other work they are taken again.
+    t.open("/jobs/1012").await;
+    let typed = "(() => { const box = document.querySelector('#stick-out .readings input'); box.value = '26.2'; \
+        return box.value; })()";
+    let box_now = "document.querySelector('#stick-out .readings input').value";
+    assert_eq!(t.browser.js(typed).await, "26.2");
+    let amended = [
+        ("complaint", "Sticks now and then."),
+        ("reason", "The crew called."),
+    ];
+    t.send("amend-receipt", &amended).await;
+    assert_eq!(t.errors().await, "");
+    assert_eq!(t.browser.js(box_now).await, "");
 
     // Sent, or left by another page, nothing comes back.
     t.open("/jobs/1015").await;

@@ -6,13 +6,21 @@ use super::refusal::{Refusals, needed, refuse, refuse_all};
 use super::{Desk, Doubted, Job, Stamped};
 use crate::entry::{
     Body, CertificateIssued, CertificatePrepared, Entry, PersonKey, Phase, PinRecord, PullsDrawn,
-    PullsRead, TrialJointRead,
+    PullsRead, Reading, TrialJointRead,
 };
 use crate::sheet::{Kind, ShopCard};
 use calc::Message;
 
 /// What a certificate is made by: raised when it comes to say something else of the same entries.
-const METHOD: &str = "bench-proof 5";
+pub const CERTIFICATE_METHOD: &str = "bench-proof 5";
+
+/// What certificates were made by that rest on the signed setting alone, not on the joints that it was found by.
+const WITHOUT_JOINTS: [&str; 4] = [
+    "bench-proof 1",
+    "bench-proof 2",
+    "bench-proof 3",
+    "bench-proof 4",
+];
 /// Temperatures at which people stand at a bench, °C. Common practice, no source.
 const TEMPERATURE_C: (f64, f64) = (-10.0, 50.0);
 
@@ -171,8 +179,8 @@ impl Job {
         };
         let mut issued = CertificateIssued {
             number: self.next_certificate(),
-            method: METHOD.to_owned(),
-            rests_on: self.certificate_entries(),
+            method: CERTIFICATE_METHOD.to_owned(),
+            rests_on: self.certificate_entries(CERTIFICATE_METHOD),
             sheets: self.certificate_sheets(),
             content: String::new(),
             temperature_c,
@@ -214,7 +222,7 @@ impl Job {
     }
 
     /// Versions of the entries that a certificate rests on.
-    pub(super) fn certificate_entries(&self) -> Vec<u32> {
+    pub(super) fn certificate_entries(&self, method: &str) -> Vec<u32> {
         let set_up = self.set_up();
         let tests = self.tests.iter().map(|t| t.version);
         let mut versions: Vec<u32> = std::iter::once(self.received.version)
@@ -222,7 +230,7 @@ impl Job {
             .chain(self.not_safe.as_ref().map(|n| n.version))
             .chain(set_up.map(|s| s.fitted.version))
             .chain(set_up.and_then(|s| s.signed_off.as_ref().map(|s| s.version)))
-            .chain(self.signed_joints().iter().map(|joint| joint.version))
+            .chain(self.joints_of(method).iter().map(|joint| joint.version))
             .chain(self.proof.as_ref().map(|p| p.version))
             .chain(self.certified_pulls().map(|p| p.version))
             .collect();
@@ -236,12 +244,31 @@ impl Job {
         signed.map_or(&[], |set_up| &set_up.joints)
     }
 
+    /// Those of them that a certificate made by `method` rests on: the first ones did on none.
+    fn joints_of(&self, method: &str) -> &[Stamped<TrialJointRead>] {
+        match WITHOUT_JOINTS.contains(&method) {
+            true => &[],
+            false => self.signed_joints(),
+        }
+    }
+
+    /// The readings that a certificate made by `method` rests on, without those of recorded pulls.
+    pub fn certified_readings(&self, method: &str) -> impl Iterator<Item = &Reading> {
+        let tests = self.tests.iter().flat_map(|test| &test.body.readings);
+        let joints = self.joints_of(method).iter().map(|joint| &joint.body);
+        let of_joints = joints.flat_map(|joint| {
+            let read = joint.readings.iter().map(|read| &read.reading);
+            read.chain(&joint.pressure)
+        });
+        tests.chain(of_joints)
+    }
+
     /// The sheets that a certificate rests on, each once.
     fn certificate_sheets(&self) -> Vec<PinRecord> {
         let received = &self.received.body;
         let fitted = self.set_up().map(|s| &s.fitted.body);
         let set_up = fitted.into_iter().flat_map(|f| [&f.fastener, &f.nose_set]);
-        let readings = self.tests.iter().flat_map(|t| &t.body.readings);
+        let readings = self.certified_readings(CERTIFICATE_METHOD);
         let pulls = || self.certified_pulls().map(|read| &read.body);
         let gauges: BTreeSet<(&str, u32)> = readings
             .map(|r| &r.gauge)

@@ -30,7 +30,7 @@ impl Job {
             return Vec::new();
         };
         let was = &prepared.body.certificate;
-        let now = self.certificate_entries();
+        let now = self.certificate_entries(&was.method);
         let entry = |id, version: &u32| Message::new(id).with("entry", *version);
         let gone = was.rests_on.iter().filter(|v| !now.contains(v));
         let new = now.iter().filter(|v| !was.rests_on.contains(v));

@@ -26,7 +26,27 @@ impl Job {
         if !self.may_strike(version) {
             return refuse_all(Message::new("refuse-strike"));
         }
-        Ok(vec![Struck { version, reason }.into()])
+        let with_it = self.tests_made_of(version);
+        let all = std::iter::once(version).chain(with_it);
+        let strike = |version| {
+            let reason = reason.clone();
+            Struck { version, reason }.into()
+        };
+        Ok(all.map(strike).collect())
+    }
+
+    /// The bench tests that were made of the recorded pulls of entry `version`, when those were taken: they fall with it.
+    fn tests_made_of(&self, version: u32) -> Vec<u32> {
+        let Some(pulls) = self.pulls.iter().find(|p| p.version == version) else {
+            return Vec::new();
+        };
+        let tests = self.tests.iter().filter(|test| {
+            test.at == pulls.at
+                && test.by == pulls.by
+                && test.version > version
+                && test.body.phase == pulls.body.phase
+        });
+        tests.map(|test| test.version).collect()
     }
 
     /// Whether the entry may be struck: what later work stands on stays until that is struck first.
@@ -68,7 +88,7 @@ impl Job {
             return self.cause.is_none()
                 || self.not_safe.is_some()
                 || self.opened()
-                || self.seen_as_found().count() > 1;
+                || self.seen_as_found().count() > 1 + self.tests_made_of(version).len();
         }
         self.tests.iter().any(|t| t.version == version)
             || self.found_joints.iter().any(|j| j.version == version)

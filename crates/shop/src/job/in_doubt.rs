@@ -102,13 +102,15 @@ impl Job {
         let Some(first) = in_doubt.first() else {
             return Ok(String::new());
         };
-        let ask = Message::new(ask).with("what", self.doubt_said(first, desk));
-        let reason = reasoned("doubt", &typed.reason, ask)?;
+        // What came since is named first: a reason, however short, was not for it.
         let unseen = in_doubt
             .iter()
             .find(|doubt| !typed.seen.contains(&doubt.key()));
         match unseen {
-            None => Ok(reason),
+            None => {
+                let ask = Message::new(ask).with("what", self.doubt_said(first, desk));
+                reasoned("doubt", &typed.reason, ask)
+            }
             Some(unseen) => {
                 let came = Message::new("refuse-doubt-unseen");
                 let came = came.with("key", unseen.key());

@@ -50,7 +50,7 @@ use crate::sheet::Pin;
 
 pub use agree::AnswerIn;
 pub use bench_test::BenchTestIn;
-pub use certificate::{CertificateIn, CertificateState, Signer};
+pub use certificate::{CERTIFICATE_METHOD, CertificateIn, CertificateState, Signer};
 pub use certificate_second::AuthoriseIn;
 pub use clock::Clock;
 pub use command::{Command, decide};

@@ -116,7 +116,7 @@ impl<'a> Behind<'a> {
     /// points, and what stands there may waver by a little.
     pub(crate) fn has_way_to(&self, unit: Unit, value: f64) -> bool {
         self.ends(unit).is_none_or(|(first, last)| {
-            let least = first.min(0.0) - AT_ZERO * last.abs();
+            let least = first.min(-AT_ZERO * last.abs());
             (least..=last + 1e-9 * last.abs()).contains(&self.indicated(unit, value))
         })
     }

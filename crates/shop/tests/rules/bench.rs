@@ -150,12 +150,14 @@ impl Bench {
 
     /// Writes `bodies` down as they come.
     pub fn write(&mut self, bodies: impl IntoIterator<Item = Body>) {
+        // What is written in one go is written at one time.
+        let at = self.now() + 1.minute();
         for body in bodies {
             let version = u32::try_from(self.entries.len()).expect("few") + 1;
             self.entries.push(Entry {
                 subject: Uuid::from_u128(7),
                 version,
-                at: self.now() + 1.minute(),
+                at,
                 by: person("bench"),
                 body,
             });

@@ -9,6 +9,7 @@ use shop::entry::{Body, FileAttached, Outcome, Phase, PullsRead, Said};
 use shop::job::{Command, Desk, PullsIn, decide};
 use shop::pulls::{FEWEST, Good, GoodRecording, KnownBy, OnePull, band, known_now, setup};
 use shop::sheet::{Asked, AskedBy, Feature, Shelf};
+use shop::suspect;
 
 use crate::bench::{Bench, desk, shelf, strike};
 
@@ -169,6 +170,52 @@ fn a_weak_pull_is_rejected_and_one_at_the_limit_undecided() {
         bench.does(takes(input(read, None)));
         assert_eq!(stored(&bench).outcome, Some(outcome), "{peak}");
     }
+}
+
+#[test]
+fn a_bench_test_made_of_pulls_falls_with_them() {
+    let made: Vec<_> = (0..5).map(|_| pull(20.3, false, &[])).collect();
+    let mut bench = with_file();
+    bench.does(takes(input(pulls(&made, Fastener::StopLockbolt), None)));
+    let version = bench.job().pulls[0].version;
+    bench.does(crate::walk::test(
+        Phase::AsFound,
+        "inlet-pressure",
+        "pg-16",
+        &[6.0],
+    ));
+    assert_eq!(bench.job().tests.len(), 2);
+    bench.does(strike(version));
+    let job = bench.job();
+    assert!(job.pulls.is_empty());
+    // What was typed stays.
+    let stays: Vec<&str> = job.tests.iter().map(|t| t.body.test.as_str()).collect();
+    assert_eq!(stays, ["inlet-pressure"]);
+    assert_eq!(job.struck.len(), 2);
+}
+
+#[test]
+fn pulls_that_failed_as_found_put_joints_of_their_fastener_in_doubt() {
+    let told = |slips: &[f64]| {
+        let mut bench = with_file();
+        let read = pulls(&[pull(15.0, true, slips)], Fastener::BreakLockbolt);
+        bench.does(takes(input(read, Some("drumhale-d6"))));
+        let job = bench.job();
+        let record = suspect::Record {
+            earlier: &[],
+            this: &job,
+            inbox: None,
+            model: bench.model(),
+            faults: crate::bench::faults(),
+            desk: desk(),
+        };
+        let notice = suspect::notice(&record)?;
+        let inspect = notice.inspect.iter().map(|family| family.id.clone());
+        Some((notice.findings.len(), inspect.collect::<Vec<_>>()))
+    };
+    assert_eq!(told(&[]), None);
+    let slipped = told(&[6.0, 7.5]);
+    assert_eq!(slipped, Some((1, vec!["drumhale-d6".to_owned()])));
 }
 
 #[test]

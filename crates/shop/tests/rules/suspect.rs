@@ -88,7 +88,9 @@ fn ended(
         doubt_reason: String::new(),
     };
     bodies.push(back.into());
-    bench.write(bodies);
+    for body in bodies {
+        bench.write([body]);
+    }
     bench.job()
 }
 
@@ -150,6 +152,7 @@ fn each_kind_of_bad_finding_gives_one() {
             .map(|finding| match finding.what {
                 Bad::Joint(_) => "joint",
                 Bad::Test(_) => "test",
+                Bad::Pulls(_) => "pulls",
                 Bad::Setting(_) => "setting",
                 Bad::Crew(_) => "crew",
             })

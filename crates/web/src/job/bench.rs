@@ -92,6 +92,7 @@ pub fn entry(v: &View, phase: Phase, test: &BenchTest) -> Markup {
                 @else { (v.say(&Message::new("test-enter").with("test", test.name.as_str()))) }
             }
             p.hint { (test.method) }
+            (v.running_caution())
             @if let Some(caution) = &test.caution { (v.caution(caution)) }
             @let set_up_left_out = v.job.skipped.contains_key(&Stage::SetUp);
             @if set_up_left_out && test.opens_adjuster && phase == Phase::AsLeft { (v.warn("adjuster-note", "source-common")) }

@@ -42,7 +42,7 @@ pub fn shown(v: &View, fastener: &FastenerFamily, joint: &TrialJointRead) -> Mar
         @if let Some(next) = found.open.first() {
             p { (v.say(&Message::new("joint-look-next").with("check", next.check.text.as_str())
                 .number("minutes", next.check.minutes, 0))) }
-            @if next.check.state.energised() { (v.warn("check-energised", "source-maker")) }
+            @if next.check.state.energised() { (v.running_caution()) }
         }
     }
 }

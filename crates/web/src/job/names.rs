@@ -45,6 +45,11 @@ names! {
         Drive::AirHydraulic => "setting-caution-air",
         Drive::Hydraulic => "setting-caution-pump",
     }
+    running_caution Drive {
+        Drive::Battery => "check-energised",
+        Drive::AirHydraulic => "check-energised-oil",
+        Drive::Hydraulic => "check-energised-oil",
+    }
     cover Cover {
         Cover::Covered => "cover-covered",
         Cover::NotCovered => "cover-not-covered",

@@ -2,7 +2,7 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Entry, Phase};
+use shop::entry::{Body, Entry, Phase};
 use shop::job::{Stage, Standing};
 
 use super::News;
@@ -23,7 +23,7 @@ pub fn title(v: &View) -> String {
 /// The page, with what the reader must know first.
 pub fn body(v: &View, entries: &[Entry], news: News) -> Markup {
     html! {
-        div.sheet {
+        div.sheet data-work=(worked_to(entries)) {
             aside { (spine(v)) }
             article {
                 (head(v))
@@ -40,6 +40,18 @@ pub fn body(v: &View, entries: &[Entry], news: News) -> Markup {
             }
         }
     }
+}
+
+/// The entry that the work stands at: what is written beside it moves no reading that somebody is typing.
+fn worked_to(entries: &[Entry]) -> u32 {
+    let beside = |entry: &&Entry| {
+        matches!(
+            entry.body,
+            Body::FileAttached(_) | Body::Waiting(_) | Body::Resumed(_) | Body::StepTimed(_)
+        )
+    };
+    let work = entries.iter().rev().find(|entry| !beside(entry));
+    work.map_or(0, |entry| entry.version)
 }
 
 fn spine(v: &View) -> Markup {

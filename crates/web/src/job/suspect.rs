@@ -83,6 +83,12 @@ pub fn title(v: &View, finding: &Finding) -> String {
             let name = test.map_or(read.test.as_str(), |t| t.name.as_str());
             Message::new("suspect-test").with("test", name)
         }
+        Bad::Pulls(pulls) => {
+            let family = pulls.fastener.as_ref();
+            let family = family.and_then(|pin| v.desk.shelf.fastener(&pin.into()));
+            let name = family.map_or("", |family| family.name.as_str());
+            Message::new("suspect-pulls-read").with("fastener", name)
+        }
         Bad::Setting(answered) => {
             let check = v.faults.check(&answered.check);
             let yes = check.map_or(answered.check.as_str(), |c| c.yes.as_str());

@@ -184,6 +184,11 @@ impl<'a> View<'a> {
         self.warn(names::setting_caution(self.model.drive), "source-energy")
     }
 
+    /// The caution before the tool runs, by what drives it.
+    pub fn running_caution(&self) -> Markup {
+        self.warn(names::running_caution(self.model.drive), "source-maker")
+    }
+
     /// The caution before a joint is set.
     pub fn joint_caution(&self) -> Markup {
         html! {

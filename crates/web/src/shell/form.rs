@@ -190,6 +190,12 @@ impl<'a> Form<'a> {
         self.typed.filled(key).is_some() || self.errors.get(key).is_some()
     }
 
+    /// What was sent of `key`, and what is wrong with it; `None` where nobody has sent the form yet.
+    pub fn sent(&self, key: &str) -> Option<(Vec<&'a str>, Option<&'a Message>)> {
+        let was_sent = self.typed.filled("submission").is_some();
+        was_sent.then(|| (self.typed.all(key).collect(), self.errors.get(key)))
+    }
+
     /// The id of the field `key` on the page.
     pub(super) fn field_id(&self, key: &str) -> String {
         format!("{}-{key}", self.id)

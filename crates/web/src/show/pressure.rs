@@ -69,7 +69,8 @@ pub fn limits_text(p: &Page, a: &PressureAnswer) -> String {
     p.say(
         &limits
             .number("least", a.least_bar, decimals)
-            .number("most", a.most_bar, decimals),
+            .number("most", a.most_bar, decimals)
+            .number("gauge", a.gauge_bar, decimals),
     )
 }
 

@@ -9,7 +9,9 @@ use calc::fault_finder::Effort;
 
 use super::{Costs, Seen, Step, diagnose, plan};
 use crate::pulls::limits_of;
-use crate::sheet::{Asked, Cause, Check, Drive, FastenerFamily, FaultModel, Shelf, ToolModel};
+use crate::sheet::{
+    Asked, Cause, Check, Drive, FastenerFamily, FaultModel, Shelf, ToolModel, ToolState,
+};
 
 pub use drawn::Drawn;
 pub use learn::{learn, other_shop};
@@ -38,6 +40,8 @@ pub struct Followed {
     pub minutes: f64,
     /// Mendings of what was not the cause, all jobs together.
     pub wrong_mendings: usize,
+    /// Jobs that ended with the mending of the cause.
+    pub mended: usize,
     /// Jobs in which what was seen was said to contradict itself, at any step.
     pub contradicted: usize,
 }
@@ -56,6 +60,7 @@ impl Followed {
             looks: self.looks + other.looks,
             minutes: self.minutes + other.minutes,
             wrong_mendings: self.wrong_mendings + other.wrong_mendings,
+            mended: self.mended + other.mended,
             contradicted: self.contradicted + other.contradicted,
         }
     }
@@ -145,6 +150,7 @@ impl Bench<'_> {
             jobs: 1,
             ..Followed::default()
         };
+        let mut tried: Vec<Option<&str>> = Vec::new();
         while let Some(found) = diagnose(faults, self.drive(), &seen) {
             let lead = &found.ranked[0];
             let is_it = |other: Option<&Cause>| other.is_some_and(|c| c.id == cause.id);
@@ -164,8 +170,17 @@ impl Bench<'_> {
             let planned = plan(faults, self.drive(), &seen, &found, costs, effort);
             let check = match planned.map(|plan| plan.step) {
                 Some(Step::Look(check)) => Some(check),
-                Some(Step::Mend(mended)) if self.way.until == Until::Right && !is_it(mended) => {
-                    job.wrong_mendings += 1;
+                Some(Step::Mend(mended)) if is_it(mended) => {
+                    job.mended = 1;
+                    None
+                }
+                Some(Step::Mend(mended)) if self.way.until == Until::Right => {
+                    let id = mended.map(|cause| cause.id.as_str());
+                    // What did not help is not tried twice.
+                    if !tried.contains(&id) {
+                        tried.push(id);
+                        job.wrong_mendings += 1;
+                    }
                     found.open.first().map(|open| open.check)
                 }
                 _ => None,
@@ -174,6 +189,12 @@ impl Bench<'_> {
             let beside = found.beside(check).filter(|_| self.way.in_one_go);
             for check in [check].into_iter().chain(beside) {
                 seen.checks.insert(check.id.clone(), drawn.answer(check));
+                match check.state {
+                    ToolState::StrippedNoEnergy => seen.lies_open.push(check.id.clone()),
+                    // It was closed for that.
+                    ToolState::Energised | ToolState::EnergisedLoaded => seen.lies_open.clear(),
+                    ToolState::RecordOnly | ToolState::NoEnergy => {}
+                }
                 job.looks += 1;
                 job.minutes += check.minutes;
             }

@@ -44,7 +44,8 @@ pub fn answer_form(v: &View, check: &Check, beside: &[&Check]) -> Markup {
                 (v.make_safe_ticks(&form))
             }
             @if check.state.energised() {
-                (v.warn("check-energised", "source-maker"))
+                @if v.job.lying_open(v.faults).next().is_some() { (v.warn("check-close-first", "source-common")) }
+                (v.running_caution())
                 (v.came_without())
             }
             @for caution in cautions(v, [check].into_iter().chain(beside.iter().copied())) { (v.caution(caution)) }

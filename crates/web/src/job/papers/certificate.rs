@@ -11,8 +11,8 @@ use jiff::Timestamp;
 use maud::html;
 use paper::model::{Certificate, Instrument, RecordHead, Replaces};
 use sha2::{Digest, Sha256};
-use shop::entry::{CertificateIssued, PersonKey, PinRecord};
-use shop::job::{CertificateState, Job, SetUp, SetUpSheets, Stamped};
+use shop::entry::{CertificateIssued, PersonKey, PinRecord, Reading};
+use shop::job::{CERTIFICATE_METHOD, CertificateState, Job, SetUp, SetUpSheets, Stamped};
 use store::{FileError, FileHash};
 
 use super::instruments::{Listing, listed};
@@ -39,19 +39,22 @@ const BY_SHEET: [&str; 3] = [OLDER[0], OLDER[1], "bench-proof 3"];
 
 /// The gauges of the results that stand on a certificate issued now, by name.
 pub fn gauges(v: &View) -> Vec<Instrument> {
-    let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
+    as_used(v, v.job.certified_readings(CERTIFICATE_METHOD))
+}
+
+fn as_used<'a>(v: &'a View, readings: impl Iterator<Item = &'a Reading>) -> Vec<Instrument> {
     listed(v, readings, v.job.certified_pulls(), Listing::AsUsed)
 }
 
 /// The same on one made by `method`.
 fn gauges_by(v: &View, method: &str) -> Vec<Instrument> {
-    let readings = v.job.tests.iter().flat_map(|t| &t.body.readings);
+    let readings = v.job.certified_readings(method);
     if OLDER.contains(&method) {
         listed(v, readings, v.job.pulls.iter(), Listing::OfReadings)
     } else if BY_SHEET.contains(&method) {
         listed(v, readings, v.job.certified_pulls(), Listing::OfReadings)
     } else {
-        gauges(v)
+        as_used(v, readings)
     }
 }
 

@@ -1,17 +1,19 @@
 //! The notice of joints in doubt.
 
+use calc::Message;
 use calc::working::places;
 use paper::GaugeBar;
 use paper::model::{BadFinding, Inspect, JointReading, Reading, SetUpFor, SuspectNotice};
 use shop::crew::Sent;
-use shop::entry::CrewReading;
-use shop::sheet::{BenchTestKind, Criterion, FastenerFamily};
+use shop::entry::{CrewReading, FeatureRead, Outcome, PullRead, PullsRead};
+use shop::sheet::{BenchTestKind, Criterion, FastenerFamily, Feature};
 use shop::suspect::{Bad, Finding};
 
 use super::tests_made;
 use crate::job::judged::Judged;
 use crate::job::view::View;
 use crate::job::{Loaded, found_joint, suspect};
+use crate::pulls;
 use crate::show;
 
 /// The notice; `None` where nothing bad was found with the tool as it came.
@@ -75,12 +77,39 @@ fn finding(v: &View, finding: &Finding) -> BadFinding {
                 ..bare
             }
         }
+        Bad::Pulls(read) => BadFinding {
+            seen: failed(v, read),
+            note: read.note.clone(),
+            ..bare
+        },
         Bad::Setting(answered) => BadFinding {
             note: answered.note.clone(),
             ..bare
         },
         Bad::Crew(sent) => of_crew(v, sent, bare),
     }
+}
+
+/// Which numbers of recorded pulls failed, each once, and in how many of the pulls any did.
+fn failed(v: &View, read: &PullsRead) -> String {
+    let rejected = |f: &&FeatureRead| f.outcome == Some(Outcome::Reject);
+    let failed = |pull: &&PullRead| {
+        pull.like == Some(Outcome::Reject) || pull.features.iter().any(|f| rejected(&f))
+    };
+    let all: Vec<&PullRead> = read.pulls.iter().filter(failed).collect();
+    let mut names: Vec<String> = Vec::new();
+    for feature in all.iter().flat_map(|pull| &pull.features).filter(rejected) {
+        let name = Feature::parse(&feature.feature).map(|f| v.t(pulls::names::plain(f)));
+        let name = name.unwrap_or_else(|| feature.feature.clone());
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let said = Message::new("suspect-pulls-failed")
+        .with("failed", all.len())
+        .with("of", read.pulls.len())
+        .with("what", names.join(", "));
+    v.say(&said)
 }
 
 /// What a crew read. Its gauge's certificate nobody knows; where not even its doubt can be assumed, the
