@@ -45,14 +45,19 @@ async fn show(
         }
     }
     let shelf = app.store.shelf();
-    Ok(answer(
-        &p,
-        &shelf,
-        &model,
-        StatusCode::OK,
-        &typed,
-        &FieldErrors::new(),
-    ))
+    let mut errors = FieldErrors::new();
+    // Asked for the rest without saying of what.
+    if asked.pairs().any(|(name, _)| name == "model") && model.is_empty() {
+        if typed.filled("serial").is_none() {
+            errors.add("serial", Message::new("receive-serial-missing"));
+        }
+        errors.add("model", Message::new("receive-model-missing"));
+    }
+    let status = match errors.is_empty() {
+        true => StatusCode::OK,
+        false => StatusCode::UNPROCESSABLE_ENTITY,
+    };
+    Ok(answer(&p, &shelf, &model, status, &typed, &errors))
 }
 
 fn answer(

@@ -107,6 +107,15 @@ fn a_tool_that_is_on_the_bench_cannot_be_taken_in_again() {
     let mut client = Client::at(&program.address);
     let job = receive(&mut client, "7K-1");
     let number = job.rsplit('/').next().expect("a number").to_owned();
+    // Next without a word.
+    let empty = client.get("/receive?serial=&model=");
+    assert_eq!(empty.status, 422);
+    for said in [
+        "Pick the model that is on the plate",
+        "aria-invalid=\"true\"",
+    ] {
+        assert!(empty.body.contains(said), "{said}: {}", empty.body);
+    }
     let page = client.get("/receive?serial=7k-1");
     let fields = [
         ("serial", "7K-1"),

@@ -62,7 +62,11 @@ fn a_counter_that_reads_less_than_at_the_last_visit_is_asked() {
         &mut client,
         &job,
         "return",
-        &[("to", "driver"), ("checked", "yes")],
+        &[
+            ("to", "driver"),
+            ("checked", "yes"),
+            ("note", "The case stays here."),
+        ],
     );
 
     let fell = received(&mut client, &[("counter", "500")]);

@@ -132,7 +132,11 @@ fn a_certificate_is_issued_by_two_and_never_changed() {
     assert!(!words.contains("in doubt"), "{words}");
 
     // The job goes on and ends; a correction is a new certificate that says what changed.
-    let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    let back = [
+        ("to", "Fennholt, driver"),
+        ("checked", "yes"),
+        ("note", "The case stays here."),
+    ];
     let page = joren.get(JOB);
     assert_eq!(joren.send(&page, "return", &back).status, 303);
     let page = joren.get(JOB);

@@ -50,7 +50,11 @@ fn what_waits_is_named_on_the_bench_and_falls_with_its_gauge() {
     assert_eq!(joren.send(&page, "certificate", &why).status, 303);
     // Handed back it still waits, and the bench still says so, though the job is no more on its list.
     let page = joren.get(JOB);
-    let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    let back = [
+        ("to", "Fennholt, driver"),
+        ("checked", "yes"),
+        ("note", "The case stays here."),
+    ];
     let told = joren.send(&page, "return", &back);
     told.refused_at("return-doubt");
     let back = [&back[..], &[("doubt", "Fennholt cannot wait.")]].concat();
@@ -122,6 +126,7 @@ fn a_tool_with_readings_in_doubt_says_so_at_the_proof_at_the_hand_back_and_on_it
     let back = [
         ("to", "Fennholt, driver"),
         ("checked", "yes"),
+        ("note", "The case stays here."),
         ("doubt", "Fennholt cannot wait."),
     ];
     assert_eq!(joren.send(&page, "return", &back).status, 303);
@@ -154,7 +159,11 @@ fn what_failed_after_a_tool_went_back_is_told_apart() {
     let shop = Shop::open();
     let mut joren = Client::of(shop.address(), "Joren");
     let page = joren.get(JOB);
-    let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    let back = [
+        ("to", "Fennholt, driver"),
+        ("checked", "yes"),
+        ("note", "The case stays here."),
+    ];
     assert_eq!(joren.send(&page, "return", &back).status, 303);
     let report = format!("{JOB}/report.pdf");
     let words = words_of(&joren.get(&report).bytes);

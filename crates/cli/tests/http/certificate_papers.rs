@@ -19,7 +19,11 @@ fn a_form_that_another_bench_was_before_keeps_no_paper() {
     let mut oswin = Client::of(shop.address(), "Oswin");
     let seen = oswin.get(JOB);
     let page = joren.get(JOB);
-    let back = [("to", "Fennholt, driver"), ("checked", "yes")];
+    let back = [
+        ("to", "Fennholt, driver"),
+        ("checked", "yes"),
+        ("note", "The case stays here."),
+    ];
     assert_eq!(joren.send(&page, "return", &back).status, 303);
     let before = crate::files::kept(&shop.store).len();
     let told = oswin.send(&seen, "certificate-authorise", &CHECKED);

@@ -416,7 +416,14 @@ fn the_report_shows_the_photos_of_the_job() {
             "answer",
             &[("yes", "no"), ("name", "Fennholt, buyer"), ("on", &today)],
         ),
-        ("return", &[("to", "Fennholt, driver"), ("checked", "yes")]),
+        (
+            "return",
+            &[
+                ("to", "Fennholt, driver"),
+                ("checked", "yes"),
+                ("note", "The case stays here."),
+            ],
+        ),
     ] {
         let page = client.get(&job);
         let done = client.send(&page, form, fields);

@@ -98,7 +98,10 @@ impl Job {
             return Err(vec![refuse("symptoms", Message::new("refuse-no-symptom"))]);
         }
         if let Some(both) = present.iter().find(|s| absent.contains(s)) {
-            let message = Message::new("refuse-symptom-both").with("symptom", both.as_str());
+            let named = faults
+                .symptom(both)
+                .map_or(both.as_str(), |s| s.text.as_str());
+            let message = Message::new("refuse-symptom-both").with("symptom", named);
             return Err(vec![refuse("symptoms", message)]);
         }
         Ok(vec![SymptomsNoted { present, absent }.into()])

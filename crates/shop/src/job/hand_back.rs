@@ -59,6 +59,15 @@ impl Job {
             };
             refusals.push(refuse("to", Message::new(ask)));
         }
+        if back.end == EndIn::Back && back.note.trim().is_empty() {
+            let came = self.received.body.came.iter().filter(|came| came.count > 0);
+            let stays = came.filter(|came| !back.with.contains(&came.item));
+            let stays: Vec<&str> = stays.map(|came| came.item.as_str()).collect();
+            if !stays.is_empty() {
+                let message = Message::new("refuse-return-stays").with("items", stays.join(", "));
+                refusals.push(refuse("note", message));
+            }
+        }
         if !back.checked {
             refusals.push(refuse("checked", Message::new("refuse-not-checked")));
         }

@@ -107,6 +107,16 @@ impl Job {
             let message = Message::new("refuse-pulls-spoiled").with("pulls", spoiled.join(", "));
             return Err(vec![refuse("note", message)]);
         }
+        if let (Phase::AsLeft, Some((_, pin))) = (input.phase, &fastener)
+            && let Some(set_up) = self.set_up()
+            && set_up.fitted.body.fastener.id != pin.id
+            && input.note.trim().is_empty()
+        {
+            let for_it = desk.shelf.fastener(&(&set_up.fitted.body.fastener).into());
+            let name = for_it.map_or("", |family| family.name.as_str());
+            let message = Message::new("refuse-pulls-other-fastener").with("name", name);
+            return Err(vec![refuse("note", message)]);
+        }
         let rig_sheet = rig.as_ref().map(|(_, rig)| *rig);
         let gauges = rig_sheet.map_or(Vec::new(), |rig| gauges_of(rig, desk));
         let standings: Vec<Standing> = gauges

@@ -216,3 +216,27 @@ fn the_end_can_be_struck_and_the_work_goes_on() {
     assert_eq!(bench.job().stage(), Some(Stage::Rebuilt));
     assert_eq!(row(&bench), "rebuilt");
 }
+
+#[test]
+fn what_came_and_does_not_go_back_is_accounted_for() {
+    let mut bench = Bench::proved();
+    let back = |with: Vec<String>, note: &str| {
+        Command::Return(ReturnIn {
+            to: Some(person("driver")),
+            authorised: Some(person("bench")),
+            with,
+            checked: true,
+            note: note.to_owned(),
+            doubted: shop::job::Doubted::default(),
+            end: EndIn::Back,
+        })
+    };
+    let came = bench.job().received.body.came.clone();
+    let all: Vec<String> = came.iter().map(|came| came.item.clone()).collect();
+    assert!(all.len() > 1, "{all:?}");
+    let refused = bench.refused(back(all[1..].to_vec(), " "));
+    assert_eq!(refused, ["note: refuse-return-stays"]);
+    let mut with_all = Bench::proved();
+    with_all.does(back(all.clone(), ""));
+    bench.does(back(all[1..].to_vec(), "Kept for the crew's second tool."));
+}

@@ -360,3 +360,37 @@ fn slips_in_recorded_pulls_answer_the_check_that_asks_for_them() {
         assert_eq!(seen(&bench), None);
     }
 }
+
+#[test]
+fn as_left_pulls_of_another_fastener_than_the_tool_is_set_up_for_want_a_reason() {
+    // Whatever reads the recording, the tool stands set up for the M8.
+    let mut bench = Bench::ready("tulvane-tb-32").rebuilt("collet").set_up_m8();
+    bench.does(Command::Attach(vec![FileAttached {
+        name: "pulls.csv".to_owned(),
+        media_type: "text/csv".to_owned(),
+        bytes: 4,
+        sha256: HASH.to_owned(),
+        stage: "proved".to_owned(),
+        note: String::new(),
+        step: String::new(),
+    }]));
+    let of = |fastener: &str, note: &str| {
+        let read = pulls(&[pull(20.5, false, &[])], Fastener::StopLockbolt);
+        takes(PullsIn {
+            phase: Phase::AsLeft,
+            note: note.to_owned(),
+            ..input(read, Some(fastener))
+        })
+    };
+    let refused = bench.refused(of("drumhale-d6", ""));
+    assert_eq!(refused, ["note: refuse-pulls-other-fastener"]);
+    assert!(decide(&bench.job(), of("marlstead-m8", ""), &desk()).is_ok());
+    assert!(
+        decide(
+            &bench.job(),
+            of("drumhale-d6", "The crew sets both."),
+            &desk()
+        )
+        .is_ok()
+    );
+}

@@ -124,7 +124,7 @@ pub fn hand_back() -> Command {
         authorised: Some(person("bench")),
         with: Vec::new(),
         checked: true,
-        note: String::new(),
+        note: "The case stays here.".to_owned(),
         doubted: shop::job::Doubted::default(),
         end: EndIn::Back,
     })

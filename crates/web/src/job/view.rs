@@ -232,6 +232,11 @@ impl<'a> View<'a> {
             .filter(|(_, g)| most.is_none_or(|most| g.reaches(most, unit)))
             .map(|(_, g)| g)
             .collect();
+        // A coarse one is better than none.
+        let is_fine = |g: &&Gauge| limits.is_none_or(|limits| tells(g, unit, limits));
+        if fitting.iter().any(is_fine) {
+            fitting.retain(is_fine);
+        }
         let standing = |g: &Gauge| self.desk.shelf.standing(g, self.desk.today, None);
         fitting.sort_by_key(|g| !standing(g).is_in_date());
         let only = fitting.len() == 1;
@@ -370,6 +375,18 @@ fn reaches(gauge: &Gauge, unit: Unit, limits: &Limits) -> bool {
     };
     limits.lower().is_none_or(|l| least <= l && l <= most)
         && limits.upper().is_none_or(|u| u <= most)
+}
+
+/// Whether a reading of the gauge can be accepted at all: its doubt leaves room between the limits.
+fn tells(gauge: &Gauge, unit: Unit, limits: &Limits) -> bool {
+    let Some(doubt) = gauge.unit.convert(gauge.expanded, unit) else {
+        return false;
+    };
+    match (limits.lower(), limits.upper()) {
+        (Some(lower), Some(upper)) => 2.0 * doubt < upper - lower,
+        (Some(one), None) | (None, Some(one)) => doubt < one.abs(),
+        (None, None) => true,
+    }
 }
 
 /// Readings typed under `name`, with the gauge under `gauge`. Empty boxes are left out.

@@ -206,7 +206,8 @@ fn would_be(v: &View, recording: &Recording) -> Option<PullsRead> {
         known_by: recording.known_by.clone(),
         faults: 0,
         band: recording.band.clone(),
-        note: String::new(),
+        // Whatever has to be written first, the numbers are shown.
+        note: "-".to_owned(),
     };
     let drafts = decide(v.job, Command::UsePulls(Box::new(all)), &v.desk).ok()?;
     drafts.into_iter().find_map(|draft| match draft {

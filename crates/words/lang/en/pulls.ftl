@@ -7,6 +7,7 @@ refuse-no-rig = There is no rig { $rig }. Pick one of the list, or none.
 refuse-pulls-fastener = There is no such fastener. Pick one of the list, or none for pulls to stall.
 refuse-pull-unread = Pull { $number } cannot be read. Leave its tick out.
 refuse-pulls-none = Tick at least one pull. Without one nothing is taken from the recording.
+refuse-pulls-other-fastener = The tool is set up for { $name }. Pick what was pulled, or write why pulls of another fastener are taken.
 refuse-pulls-spoiled = What is wrong in pull { $pulls } lets its numbers decide nothing. Untick it, or write why it is taken all the same.
 refuse-pulls-rejected = Pulls of { $name } are rejected. Mend the tool and record again, or strike them with a reason.
 

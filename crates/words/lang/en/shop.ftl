@@ -199,7 +199,7 @@ refuse-adapter-read = Wrench of { $arm } mm with the adapter: set { $set } N·m 
 refuse-clock-runs = The clock of this step runs already.
 refuse-clock-stands = The clock of this step does not run.
 refuse-worn = { $part } measured beyond its limit. Renew it, or write why it goes back in.
-refuse-renew = { $part } is renewed whenever it was disturbed. Write the new one down under "Parts renewed", or write why the old one goes back in.
+refuse-renew = { $part } is renewed whenever it was disturbed. Write the new one down under "Renew a part", or write why the old one goes back in.
 refuse-wrench-not-left = This joint is left-hand: { $gauge } is not calibrated counter-clockwise. Take one that is.
 refuse-wrench-not-right = This joint is right-hand: { $gauge } is not calibrated clockwise. Take one that is.
 refuse-cannot-skip = This stage cannot be left out.
@@ -298,6 +298,7 @@ refuse-return-not-safe = A symptom that forbids energy was seen. Strike the proo
 refuse-not-checked = Check the answers above, then tick that you did.
 refuse-not-waiting = This job is not waiting.
 refuse-struck-already = This entry is struck already.
+refuse-return-stays = Came with the tool and is not ticked: { $items }. Tick it, or write where it is.
 refuse-strike = Later work stands on this entry. Strike that first.
 
 # Hands.

@@ -72,7 +72,8 @@ fn more(v: &View, test: &BenchTest) -> String {
             && !earlier.is_empty()
         {
             let told: Vec<String> = earlier.iter().map(|t| told(v, t)).collect();
-            more.push(v.say(&Message::new("report-earlier").with("outcomes", told.join("; "))));
+            let earlier = Message::new("report-earlier-test").with("outcomes", told.join("; "));
+            more.push(v.say(&earlier.with("phase", v.t(names::phase(phase)))));
         }
         more.extend(
             made.last()
