@@ -111,7 +111,7 @@ fn a_tool_that_is_on_the_bench_cannot_be_taken_in_again() {
     let empty = client.get("/receive?serial=&model=");
     assert_eq!(empty.status, 422);
     for said in [
-        "Pick the model that is on the plate",
+        "Pick the model from the plate",
         "aria-invalid=\"true\"",
     ] {
         assert!(empty.body.contains(said), "{said}: {}", empty.body);
