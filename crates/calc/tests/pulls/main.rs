@@ -13,6 +13,7 @@ mod hostile;
 mod long;
 mod phases;
 mod run_together;
+mod sizes;
 mod slips;
 
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};

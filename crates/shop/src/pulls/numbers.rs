@@ -39,6 +39,9 @@ fn one(reading: &Reading, feature: Feature) -> Option<Value> {
         Feature::Return => found.return_s,
         Feature::HoldLoss => found.hold?.loss_60_s_kn,
         Feature::Slips => Some(exact(reading.slips.len() as f64)),
+        Feature::SlipSize => found.slip_kn,
         Feature::StickSlip => Some(exact(found.stick_slip_per_mm)),
+        Feature::StickSlipSize => found.stick_slip_kn,
+        Feature::Hysteresis => found.hysteresis_j,
     }
 }

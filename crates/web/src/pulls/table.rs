@@ -89,6 +89,7 @@ fn whole(
                 thead { tr { th { (v.t("pulls-what")) } th { (v.t("pulls-value")) } th { (v.t("pulls-limits")) } th { (v.t("pulls-verdict")) } } }
                 tbody { @for (feature, value) in numbers(found, to_stall) { (number_row(v, feature, value, judged)) } }
             }
+            p.hint { (v.t("pull-counts")) }
             @if !to_stall && !found.phases.is_empty() { (phases(v, found)) }
             @for slip in &found.slips {
                 p.note {

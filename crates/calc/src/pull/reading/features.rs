@@ -4,9 +4,9 @@ use super::peak::largest_mean;
 use super::phases::release_window;
 use super::pieces::{Bins, Fitted};
 use super::prepare::{Ready, mean};
+use super::stick_slip::chatter;
 use super::{Ending, Found, Phase, Setup, Slip, Value};
 use crate::pull::integral::area;
-use crate::pull::peaks::peaks;
 
 /// What a pull measures.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,10 +39,10 @@ pub struct Features {
     pub hysteresis_j: Option<Value>,
     /// Rises and falls that are no slips, for each mm of stroke under load.
     pub stick_slip_per_mm: f64,
-    /// Their mean size, kN; 0 where there are none.
-    pub stick_slip_kn: f64,
-    /// Mean size of the slips, kN; 0 where there are none.
-    pub slip_kn: f64,
+    /// Their mean size, kN; none of fewer than three, or where noise covers it.
+    pub stick_slip_kn: Option<Value>,
+    /// Mean size of the slips, kN; none where there are none.
+    pub slip_kn: Option<Value>,
 }
 
 /// A force held at a stop.
@@ -105,8 +105,7 @@ pub(super) fn features(
         .unwrap_or(ready.peak.kn);
     let energy = energy_to_end(ready, fitted);
     let stroke = phases.iter().rfind(|found| found.phase != Phase::Eject);
-    let (stick_slip_per_mm, stick_slip_kn) = chatter(ready, slips);
-    let slip_kn = mean(&slips.iter().map(|s| s.drop_kn.value).collect::<Vec<_>>());
+    let (stick_slip_per_mm, stick_slip_kn) = chatter(ready, slips, setup);
     let home = home_again(ready);
     let dt = 1.0 / told.rate_hz;
     let seconds = |value: f64| Value { value, u: 2.0 * dt };
@@ -132,13 +131,10 @@ pub(super) fn features(
         cycle_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.begin])),
         return_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.gone])),
         hold: hold(ready, setup),
-        hysteresis_j: hysteresis(ready, energy).map(|value| Value {
-            value,
-            u: energy_u(ready, setup, value, ready.gone, None),
-        }),
+        hysteresis_j: hysteresis(ready, setup, energy),
         stick_slip_per_mm,
         stick_slip_kn,
-        slip_kn,
+        slip_kn: slip_size(slips),
     }
 }
 
@@ -169,6 +165,14 @@ fn energy_u(ready: &Ready, setup: &Setup, energy: f64, to: usize, end_u: Option<
     [zero, end, begin, noise]
         .into_iter()
         .fold(gauge, f64::hypot)
+}
+
+/// What the gauges bring to the `area` within the way out and back, J: a deviation that runs straight from rest to the peak, or from home
+/// to the end, stretches it by its share.
+fn around_u(ready: &Ready, setup: &Setup, area: f64) -> f64 {
+    let force = setup.force_u_kn / ready.peak.kn.value;
+    let stroke = setup.stroke_u_mm / ready.stroke[ready.end].max(1e-6);
+    area.abs() * force.hypot(stroke)
 }
 
 /// The force at a sudden end, from the mean shortly before and what it climbs from there on.
@@ -290,9 +294,13 @@ fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
         let line = (whole - loss) / 3f64.sqrt();
         Value {
             value: whole,
-            u: [drift, line, setup.force_u_share * whole]
-                .into_iter()
-                .fold(noise * beyond, f64::hypot),
+            u: [
+                drift,
+                line,
+                setup.force_difference_u(whole, ready.peak.kn.value),
+            ]
+            .into_iter()
+            .fold(noise * beyond, f64::hypot),
         }
     };
     let minute = (ready.end..=last).find(|i| ready.time[*i] - ready.time[ready.end] >= 60.0);
@@ -304,7 +312,7 @@ fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
 }
 
 /// Energy that did not come back.
-fn hysteresis(ready: &Ready, energy: f64) -> Option<f64> {
+fn hysteresis(ready: &Ready, setup: &Setup, energy: f64) -> Option<Value> {
     if ready.ending != Ending::Stop {
         return None;
     }
@@ -312,37 +320,47 @@ fn hysteresis(ready: &Ready, energy: f64) -> Option<f64> {
         &ready.stroke[ready.end..=ready.gone],
         &ready.raw[ready.end..=ready.gone],
     );
+    let below = below_j(ready);
     // The stroke goes back, so what is given back counts negative.
-    Some(energy + back)
+    let value = energy + back - below;
+    // A zero drops out but for the way that is left; so does a gauge that is wrong by the same everywhere.
+    let zeroed = Setup {
+        force_u_kn: 0.0,
+        ..setup.clone()
+    };
+    let each = [
+        energy_u(ready, &zeroed, value, ready.gone, None),
+        around_u(ready, setup, value),
+        below / 3f64.sqrt(),
+    ];
+    Some(Value {
+        value,
+        u: each.into_iter().fold(0.0, f64::hypot),
+    })
 }
 
-/// Rises and falls that are no slips: how many a mm, and how large.
-fn chatter(ready: &Ready, slips: &[Slip]) -> (f64, f64) {
-    let (from, to) = (ready.begin, ready.end);
-    let w = ((to - from) / 600).max(1);
-    let means: Vec<(usize, f64)> = (from..to)
-        .step_by(w)
-        .map(|i| (i, mean(&ready.raw[i..(i + w).min(to)])))
-        .collect();
-    let noise = ready.told.noise_kn / (w as f64).sqrt();
-    let least = (0.01 * ready.peak.kn.value).max(6.0 * noise);
-    let forces: Vec<f64> = means.iter().map(|m| m.1).collect();
-    let Ok(found) = peaks(&forces, least) else {
-        return (0.0, 0.0);
-    };
-    let travel = ready.stroke[to].max(1e-6);
-    let near = |i: usize| {
-        let sample = means[i].0;
-        slips
-            .iter()
-            .any(|s| sample + 4 * w >= s.samples.0 && sample <= s.samples.1 + 4 * w)
-    };
-    // The hump and the highest point are the curve's own shape.
-    let own = 0.12 * ready.peak.kn.value;
-    let sizes: Vec<f64> = found
+/// What is given back below the force at which it counts as gone, J: as the force fell from half of the peak to there, so it goes on to
+/// nothing; between none of it and twice as much.
+fn below_j(ready: &Ready) -> f64 {
+    let half = 0.5 * ready.peak.kn.value;
+    let from = ready.filtered[..ready.gone]
         .iter()
-        .filter(|p| !near(p.index) && p.prominence < own)
-        .map(|p| p.prominence)
-        .collect();
-    (sizes.len() as f64 / travel, mean(&sizes))
+        .rposition(|f| *f >= half);
+    let from = from.unwrap_or(ready.gone);
+    let (high, low) = (ready.filtered[from], ready.filtered[ready.gone].max(0.0));
+    let way = (ready.stroke[from] - ready.stroke[ready.gone]).max(0.0);
+    match high > low {
+        true => low * low * way / (high - low) / 2.0,
+        false => 0.0,
+    }
+}
+
+/// Mean size of the slips. What one is not known by is taken to be common to all (JCGM 100:2008, 5.2.2, note 1): most of it is the
+/// way in which they are read, and noise helps those to be told that it makes larger.
+fn slip_size(slips: &[Slip]) -> Option<Value> {
+    let of = |each: fn(&Slip) -> f64| mean(&slips.iter().map(each).collect::<Vec<_>>());
+    (!slips.is_empty()).then(|| Value {
+        value: of(|slip| slip.drop_kn.value),
+        u: of(|slip| slip.drop_kn.u),
+    })
 }
