@@ -1,6 +1,7 @@
 //! Pulls made with their truth: what is read from them is held against it.
 
 mod anything;
+mod budgets;
 mod clock;
 mod covered;
 mod cut_off;

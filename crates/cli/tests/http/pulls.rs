@@ -52,6 +52,19 @@ fn a_recording_is_read_its_faults_named_and_what_is_ticked_counts() {
     assert!(size.contains(" ± ") && size.contains(" kN"), "{size}");
     assert!(!shown(&review.body, "Slips").contains('±'));
     assert!(review.body.contains("no uncertainty is reckoned"));
+    for (what, part) in [
+        ("Peak", "load cell"),
+        ("Stroke", "displacement sensor"),
+        ("Mean size of the slips", "reading off the slips"),
+    ] {
+        let title = format!("<summary>Uncertainty budget: {what}</summary>");
+        let budget = review.body.split(&title).nth(1).expect("a budget");
+        let budget = budget.split("</details>").next().expect("its end");
+        assert!(
+            budget.contains(part) && budget.contains("Welch–Satterthwaite"),
+            "{budget}"
+        );
+    }
 
     // Without a tick nothing is taken, and the page comes back with what to mend.
     let none = client.send(&review, "pulls", &[("pull", ""), ("note", "as found")]);

@@ -22,7 +22,7 @@ pub(crate) use behind::Behind;
 pub(crate) use from_rest::FromRest;
 pub use judge::{Judged, PRINTED, judge_pull, limits_of, outcome_of};
 pub use known_by::{KnownBy, known_by, known_now};
-pub use numbers::numbers;
+pub use numbers::{budget, numbers};
 
 /// One pull of a recording, as read.
 #[derive(Clone, Debug, PartialEq)]

@@ -25,7 +25,10 @@
 //! Phases and their order: common practice, no source.
 
 mod deviations;
+mod energies;
 mod features;
+mod hold;
+mod known;
 mod peak;
 mod phases;
 mod pieces;
@@ -35,10 +38,14 @@ mod stick_slip;
 mod working;
 
 pub use deviations::Deviations;
-pub use features::{Features, Hold};
+pub use features::Features;
+pub use hold::Hold;
+pub use known::Number;
 pub use prepare::{Filter, Told};
 pub use slips::Slip;
 pub use working::working;
+
+use known::Known;
 
 use crate::CalcError;
 use crate::working::Method;
@@ -182,8 +189,16 @@ impl Setup {
     /// Standard uncertainty that the gauge brings to a difference of forces, kN, in a pull of `peak_kn`: its zero is taken off at
     /// rest, so what it is wrong by runs from nothing there to its whole at the peak, and straight between.
     pub(super) fn force_difference_u(&self, difference_kn: f64, peak_kn: f64) -> f64 {
-        let share = difference_kn.abs() / peak_kn.max(difference_kn.abs()).max(1e-9);
-        (self.force_u_share * difference_kn).hypot(self.force_u_kn * share)
+        self.of_difference(Known::new(difference_kn), peak_kn).u()
+    }
+
+    /// The same as components of a difference.
+    fn of_difference(&self, known: Known, peak_kn: f64) -> Known {
+        let size = known.value.abs();
+        let share = size / peak_kn.max(size).max(1e-9);
+        known
+            .by("part-pull-gauge-share", (self.force_u_share, ""), size)
+            .by("part-pull-gauge-force", (self.force_u_kn, "kN"), share)
     }
 
     /// Standard uncertainty of a force read, kN, from the gauge and from what else adds.
@@ -229,14 +244,14 @@ pub struct Reading {
 pub fn read_pull(pull: &RecordedPull, setup: &Setup) -> Result<Reading, CalcError> {
     let ready = prepare::prepare(pull, setup)?;
     let mut slips = slips::find(&ready);
-    for drop in slips.iter_mut().map(|slip| &mut slip.drop_kn) {
-        let gauge = setup.force_difference_u(drop.value, ready.peak.kn.value);
-        drop.u = drop.u.hypot(gauge);
-    }
     let (course, bins) = pieces::bins(&ready, &slips);
     let fitted = pieces::fit(&bins, setup.fastener, ready.peak.kn.value);
     let phases = phases::phases(&ready, &bins, &fitted, &slips, setup);
     let features = features::features(&ready, &bins, &fitted, &phases, &slips, setup);
+    for drop in slips.iter_mut().map(|slip| &mut slip.drop_kn) {
+        let gauge = setup.force_difference_u(drop.value, ready.peak.kn.value);
+        drop.u = drop.u.hypot(gauge);
+    }
     Ok(Reading {
         told: ready.told,
         ending: ready.ending,

@@ -1,14 +1,15 @@
 //! Stick-slip: rises and falls of a dry or worn drive, all along the pull.
 
+use super::known::Known;
 use super::prepare::{Ready, mean};
-use super::{Setup, Slip, Value};
+use super::{Setup, Slip};
 use crate::pull::peaks::{Peak, peaks};
 
 /// Teeth below which no size of theirs is told: one or two are as likely the curve's own shape. Common practice, no source.
 const FEWEST_TEETH: usize = 3;
 
 /// Rises and falls that are no slips: how many a mm, and how large.
-pub(super) fn chatter(ready: &Ready, slips: &[Slip], setup: &Setup) -> (f64, Option<Value>) {
+pub(super) fn chatter(ready: &Ready, slips: &[Slip], setup: &Setup) -> (f64, Option<Known>) {
     let (from, to) = (ready.begin, ready.end);
     let w = ((to - from) / 600).max(1);
     let means: Vec<(usize, f64)> = (from..to)
@@ -49,19 +50,20 @@ pub(super) fn chatter(ready: &Ready, slips: &[Slip], setup: &Setup) -> (f64, Opt
     let rises: Vec<f64> = teeth.iter().map(|p| rise(&forces, p.index)).collect();
     let lost = mean(&rises).max(0.0);
     let size = size + lost;
-    let u = [
-        // Top and base of each, and no smaller for many: noise helps those to be told that it makes larger.
-        2f64.sqrt() * noise,
-        lost / 3f64.sqrt(),
-        setup.force_difference_u(size, ready.peak.kn.value),
-    ];
+    // Top and base of each, and no smaller for many: noise helps those to be told that it makes larger.
+    let known = Known::new(size)
+        .estimated(
+            "part-pull-noise",
+            (noise, "kN"),
+            2f64.sqrt(),
+            ready.noise_dof(),
+        )
+        .by("part-pull-tooth", (lost / 3f64.sqrt(), "kN"), 1.0);
     // Where the least that counts is set by noise, and is about what they measure, those of them that noise makes larger are told: no
     // size of theirs is.
-    let clear = size >= 6.0 * noise + u[0] * 3.0;
-    let size = (teeth.len() >= FEWEST_TEETH && clear).then(|| Value {
-        value: size,
-        u: u.into_iter().fold(0.0, f64::hypot),
-    });
+    let clear = size >= (6.0 + 3.0 * 2f64.sqrt()) * noise;
+    let told = teeth.len() >= FEWEST_TEETH && clear;
+    let size = told.then(|| setup.of_difference(known, ready.peak.kn.value));
     (teeth.len() as f64 / travel, size)
 }
 
