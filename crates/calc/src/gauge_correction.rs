@@ -20,7 +20,8 @@ use crate::moments::moments;
 use crate::polynomial;
 use crate::repeated::LEVEL;
 use crate::straight_line;
-use crate::uncertainty_budget::{Combined, Component, Coverage, Spread, combine};
+use crate::uncertainty_budget::{Budget, Combined, Component, Coverage, Part, Spread, combine};
+use crate::units::Unit;
 use crate::working::{Method, Working, figures};
 
 /// This method.
@@ -179,6 +180,35 @@ pub fn correct(gauge: &Gauge, readings: &[f64]) -> Result<Corrected, CalcError> 
     })
 }
 
+/// What the drift is called in a budget.
+pub const DRIFT: &str = "given-doubt-drift";
+
+/// Symbols and names of the components.
+const PARTS: [(&str, &str); 5] = [
+    ("u_x", "given-doubt-readings"),
+    ("u_d", "given-doubt-curve"),
+    ("u_c", "given-doubt-certificate"),
+    ("u_r", "given-doubt-resolution"),
+    ("u_a", DRIFT),
+];
+
+/// The budget as it is shown, in `unit`.
+pub fn budget(found: &Corrected, unit: Unit) -> Budget {
+    let unit = unit.symbol();
+    let named = PARTS.into_iter().zip(found.parts);
+    let parts = named.map(|((_, name), component)| Part {
+        name,
+        unit,
+        component,
+    });
+    Budget {
+        unit,
+        parts: parts.collect(),
+        combined: found.budget.clone(),
+        coverage: Coverage::AsIs(LEVEL),
+    }
+}
+
 /// From the reading to the corrected value and its uncertainty.
 pub fn working(found: &Corrected) -> Working {
     let budget = &found.budget;
@@ -187,13 +217,6 @@ pub fn working(found: &Corrected) -> Working {
         u if u > 0.0 => figures(u, 3),
         _ => figures(found.indicated, 6),
     };
-    let names = [
-        ("u_x", "given-doubt-readings"),
-        ("u_d", "given-doubt-curve"),
-        ("u_c", "given-doubt-certificate"),
-        ("u_r", "given-doubt-resolution"),
-        ("u_a", "given-doubt-drift"),
-    ];
     let mut w = Working::new(METHOD)
         .given(
             "x̄",
@@ -210,7 +233,7 @@ pub fn working(found: &Corrected) -> Working {
             "",
         )
         .step("x", "x̄ − d", found.value, decimals, "");
-    for ((symbol, what), u) in names.into_iter().zip(&budget.contributions) {
+    for ((symbol, what), u) in PARTS.into_iter().zip(&budget.contributions) {
         w = w.given(symbol, Message::new(what), *u, decimals, "");
     }
     w = w.step(

@@ -13,7 +13,7 @@
 
 use crate::error::{CalcError, within};
 use crate::student::coverage_factor;
-use crate::uncertainty_budget::{Component, Coverage, combine};
+use crate::uncertainty_budget::{Budget, Component, Coverage, Part, combine};
 use crate::units::Unit;
 use crate::working::{Method, Working};
 use crate::{Message, student};
@@ -70,6 +70,45 @@ pub struct Estimate {
 /// # Errors
 /// No reading, a reading that is not finite, a negative gauge uncertainty or resolution.
 pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> {
+    let (value, spread, parts) = components(readings, gauge)?;
+    let combined = combine(&parts, Coverage::AsIs(LEVEL))?;
+    Ok(Estimate {
+        value,
+        standard: combined.standard,
+        dof: combined.dof,
+        expanded: combined.expanded,
+        spread,
+    })
+}
+
+/// The budget of [`mean`]: readings, certificate, resolution.
+///
+/// # Errors
+/// As [`mean`].
+pub fn budget(readings: &[f64], gauge: GaugeDoubt, unit: Unit) -> Result<Budget, CalcError> {
+    let (_, _, components) = components(readings, gauge)?;
+    let unit = unit.symbol();
+    let named = PARTS.into_iter().zip(components);
+    let parts = named.map(|(name, component)| Part {
+        name,
+        unit,
+        component,
+    });
+    Budget::of(unit, parts.collect(), Coverage::AsIs(LEVEL))
+}
+
+/// Names of the components.
+const PARTS: [&str; 3] = [
+    "given-doubt-readings",
+    "given-doubt-certificate",
+    "given-doubt-resolution",
+];
+
+/// Mean of `readings`, their standard deviation, and the components of the mean's uncertainty.
+fn components(
+    readings: &[f64],
+    gauge: GaugeDoubt,
+) -> Result<(f64, f64, [Component; 3]), CalcError> {
     if readings.is_empty() {
         return Err(CalcError::TooFew {
             input: "x",
@@ -105,14 +144,7 @@ pub fn mean(readings: &[f64], gauge: GaugeDoubt) -> Result<Estimate, CalcError> 
         of(u_gauge, f64::INFINITY),
         of(u_step, f64::INFINITY),
     ];
-    let combined = combine(&parts, Coverage::AsIs(LEVEL))?;
-    Ok(Estimate {
-        value,
-        standard: combined.standard,
-        dof: combined.dof,
-        expanded: combined.expanded,
-        spread,
-    })
+    Ok((value, spread, parts))
 }
 
 /// The working of [`mean`].
@@ -271,6 +303,31 @@ mod tests {
             assert_eq!((dof.filled.as_str(), dof.value.as_str()), ("∞", "∞"));
             assert_eq!(w.notes.len(), notes);
         }
+    }
+
+    #[test]
+    fn the_budget_names_what_the_mean_is_unsure_by() {
+        // By hand: 10.0, 10.2 have s/√2 = 0.1 with 1 degree of freedom; U = 0.06, step 0.12.
+        let gauge = GaugeDoubt {
+            expanded: 0.06,
+            resolution: 0.12,
+        };
+        let found = budget(&[10.0, 10.2], gauge, Unit::Millimetre).expect("good");
+        let wanted = [
+            ("given-doubt-readings", 0.1, 1.0),
+            ("given-doubt-certificate", 0.03, f64::INFINITY),
+            ("given-doubt-resolution", 0.06 / 3f64.sqrt(), f64::INFINITY),
+        ];
+        for (part, (name, standard, dof)) in found.parts.iter().zip(wanted) {
+            let of = part.component;
+            assert_eq!((part.name, part.unit, of.dof), (name, "mm", dof));
+            assert!((of.standard - standard).abs() < 1e-12 && of.sensitivity == 1.0);
+        }
+        // u² = 0.01 + 0.0009 + 0.0012 = 0.0121; ν = 0.0121² / 0.1⁴ = 1.4641.
+        let (all, mean) = (found.combined, mean(&[10.0, 10.2], gauge).expect("good"));
+        assert!((all.standard - 0.11).abs() < 1e-12 && (all.dof - 1.4641).abs() < 1e-9);
+        assert_eq!((all.standard, all.expanded), (mean.standard, mean.expanded));
+        assert!(budget(&[], gauge, Unit::Millimetre).is_err());
     }
 
     #[test]

@@ -59,6 +59,54 @@ pub struct Component {
     pub dof: f64,
 }
 
+/// A component by its name.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Part {
+    /// The message that names it.
+    pub name: &'static str,
+    /// Symbol of the unit of its standard uncertainty; empty for a share.
+    pub unit: &'static str,
+    /// It.
+    pub component: Component,
+}
+
+/// A budget as it is shown: what it is made of and what that comes to. One form for whatever has an uncertainty.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// Symbol of the result's unit.
+    pub unit: &'static str,
+    /// The components.
+    pub parts: Vec<Part>,
+    /// What they come to; contributions in the order of the parts.
+    pub combined: Combined,
+    /// Where its factor comes from.
+    pub coverage: Coverage,
+}
+
+impl Budget {
+    /// Of `parts`.
+    ///
+    /// # Errors
+    /// As [`combine`].
+    pub fn of(unit: &'static str, parts: Vec<Part>, coverage: Coverage) -> Result<Self, CalcError> {
+        let components: Vec<Component> = parts.iter().map(|part| part.component).collect();
+        Ok(Self {
+            unit,
+            combined: combine(&components, coverage)?,
+            parts,
+            coverage,
+        })
+    }
+
+    /// The factor that `level` takes with its degrees of freedom, where another one was chosen.
+    pub fn factor_at(&self, level: f64) -> Option<f64> {
+        match self.coverage {
+            Coverage::Factor(_) => coverage_factor(level, self.combined.dof).ok(),
+            Coverage::AsIs(_) | Coverage::Truncated(_) => None,
+        }
+    }
+}
+
 /// Where the coverage factor comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Coverage {
@@ -184,6 +232,23 @@ mod tests {
         assert_eq!(b.dof.floor(), 16.0);
         assert!((b.factor - 2.92).abs() <= 0.005, "{b:?}");
         assert!((b.expanded - 93.0).abs() <= 0.6, "{b:?}");
+    }
+
+    #[test]
+    fn a_chosen_factor_is_held_against_that_of_its_degrees_of_freedom() {
+        // JCGM 100:2008, Table G.2: t(95.45 %) is 2.28 for 10 degrees of freedom.
+        let part = Part {
+            name: "given-doubt-readings",
+            unit: "kN",
+            component: of(0.5, 10.0),
+        };
+        let chosen = Budget::of("kN", vec![part], Coverage::Factor(2.0)).expect("good");
+        assert_eq!((chosen.combined.expanded, chosen.combined.dof), (1.0, 10.0));
+        let factor = chosen.factor_at(0.9545).expect("another");
+        assert!((factor - 2.28).abs() <= 0.005, "{factor}");
+        let by_t = Budget::of("kN", vec![part], Coverage::AsIs(0.9545)).expect("good");
+        assert_eq!(by_t.factor_at(0.9545), None);
+        assert!(Budget::of("kN", Vec::new(), Coverage::Factor(2.0)).is_err());
     }
 
     #[test]

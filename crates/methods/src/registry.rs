@@ -3,7 +3,7 @@
 use crate::contracts::{
     air_lines, battery, bayes_network, calibration, conformity, expected_information, exposure,
     fault_posterior, filters, gauge_rr, gauges, grip_code, hydraulics, inspection, labour_time,
-    learned_share, life_fits, line_posterior, polynomial, pull_curve, pulls, queues,
+    learned_share, life_fits, line_posterior, polynomial, pull_curve, pull_reading, pulls, queues,
     relative_range, reliability, reorder, repair_or_replace, repeated_readings, rivet_strength,
     run_chart, samples, sampling, screw_stop, screws, several_faults, shares, stack,
     stick_out_causes, stock, stroke_relation, student_factor, table_straight_line, torque_adapter,
@@ -64,6 +64,8 @@ static ALL: &[MethodCard] = &[
     MethodCard::of::<pull_curve::Peaks>(),
     MethodCard::of::<pull_curve::TrapezoidIntegral>(),
     MethodCard::of::<pull_curve::PullEnergy>(),
+    MethodCard::of::<pull_reading::PullReading>(),
+    MethodCard::of::<pull_reading::PullEnvelope>(),
     MethodCard::of::<table_straight_line::TableStraightLine>(),
     MethodCard::of::<calibration::StraightLine>(),
     MethodCard::of::<calibration::InversePrediction>(),

@@ -34,17 +34,14 @@ fn numbers(reading: &Reading) -> Vec<f64> {
         f.cycle_s,
         f.return_s,
         f.hysteresis_j,
+        f.stick_slip_kn,
+        f.slip_kn,
         f.hold.map(|h| h.loss_kn),
         Some(f.peak_kn),
         Some(f.stroke_mm),
         Some(f.energy_j),
     ];
-    let mut all = vec![
-        f.peak_raw_kn,
-        f.stick_slip_per_mm,
-        f.stick_slip_kn,
-        f.slip_kn,
-    ];
+    let mut all = vec![f.peak_raw_kn, f.stick_slip_per_mm];
     let slips = reading.slips.iter().map(|s| s.drop_kn);
     let phases = reading
         .phases

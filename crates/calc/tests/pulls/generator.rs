@@ -96,6 +96,10 @@ pub struct Truth {
     pub broke: bool,
     /// Force lost in the hold, kN.
     pub hold_loss_kn: f64,
+    /// What a tooth of chatter falls by, kN.
+    pub tooth_kn: f64,
+    /// Energy that did not come back when the tool let go, J.
+    pub hysteresis_j: f64,
 }
 
 /// A recording of one pull.
@@ -278,6 +282,7 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
     let offset = plan.dry;
     let mut made = Made::default();
     let (mut stroke, mut u, mut held) = (0.0, 0.0, None::<f64>);
+    let mut returned = 0.0;
     let (mut slipped, mut fall, mut ended) = (0.0, 0.0, None::<(f64, f64)>);
     let mut waiting = slips.iter().copied().peekable();
     let mut shifts: Vec<(f64, f64)> = Vec::new();
@@ -345,6 +350,8 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
                         let far = slipped + end - stroke;
                         if !breaks {
                             force = (kept - elastic * 2.0 * far).max(0.0);
+                            returned += plan.peak_kn * (force + before.1.max(0.0)) / 2.0
+                                * (before.0 - stroke);
                         }
                         if far > eject.1 + 0.8 && far < eject.1 + 0.8 + eject.0 {
                             let way = (far - eject.1 - 0.8) / eject.0;
@@ -385,6 +392,8 @@ fn from_curve(curve: &Curve, plan: &Plan, draw: &mut Draw) -> Made {
         truth.ends.push((Phase::Eject, off));
     }
     truth.broke = breaks;
+    truth.tooth_kn = 0.8 * offset * plan.peak_kn;
+    truth.hysteresis_j = truth.energy_j - returned;
     truth.release_kn = reverse * (1.0 + plan.galled) * plan.peak_kn;
     let rise = curve.forces[2] - curve.forces[1];
     let (from, to) = (curve.places[2], curve.places[4]);

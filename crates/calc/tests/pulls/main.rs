@@ -1,6 +1,7 @@
 //! Pulls made with their truth: what is read from them is held against it.
 
 mod anything;
+mod budgets;
 mod clock;
 mod covered;
 mod cut_off;
@@ -13,6 +14,7 @@ mod hostile;
 mod long;
 mod phases;
 mod run_together;
+mod sizes;
 mod slips;
 
 use calc::pull::reading::{Fastener, Reading, Setup, read_pull};

@@ -381,22 +381,11 @@ fn a_full_disk_takes_no_file_and_says_so() {
     assert_eq!(attach(&mut client, &page, "a.jpg", &photo()).status, 303);
 }
 
-#[test]
-fn the_report_shows_the_photos_of_the_job() {
-    let program = Program::start();
-    let mut client = Client::at(&program.address);
-    let job = receive(&mut client, "7K-1");
-    let page = client.get(&job);
-    let files: [(&str, &str, &[u8]); 2] = [
-        ("file", "collet.jpg", &photo()),
-        ("file", "pulls.csv", b"0;12,5\n"),
-    ];
-    let stored = client.upload(&page, "file-fault", &[("note", "teeth worn flat")], &files);
-    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+/// The tool goes back as it came: the shortest way to a report.
+pub fn goes_back(client: &mut Client, job: &str) {
     let now = jiff::Timestamp::now();
     let today = now.to_zoned_datetime(jiff::tz::TimeZone::system());
     let today = today.date().to_string();
-    // A tool that goes back as it came: the shortest way to a report.
     for (form, fields) in [
         ("not-safe", &[("reason", "shell cracked")][..]),
         ("cause", &[("causes", "collet-teeth-worn")]),
@@ -425,10 +414,25 @@ fn the_report_shows_the_photos_of_the_job() {
             ],
         ),
     ] {
-        let page = client.get(&job);
+        let page = client.get(job);
         let done = client.send(&page, form, fields);
         assert_eq!(done.status, 303, "{form}: {:?}", done.errors());
     }
+}
+
+#[test]
+fn the_report_shows_the_photos_of_the_job() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let page = client.get(&job);
+    let files: [(&str, &str, &[u8]); 2] = [
+        ("file", "collet.jpg", &photo()),
+        ("file", "pulls.csv", b"0;12,5\n"),
+    ];
+    let stored = client.upload(&page, "file-fault", &[("note", "teeth worn flat")], &files);
+    assert_eq!(stored.status, 303, "{:?}", stored.errors());
+    goes_back(&mut client, &job);
     let report = client.get(&format!("{job}/report.pdf"));
     assert_eq!(report.status, 200);
     let folder = tempfile::tempdir().expect("a folder");

@@ -364,3 +364,20 @@ fn a_study_is_typed_box_by_box() {
     assert!(client.get("/gauges").body.contains("scale"));
     assert!(client.get("/gauges/s-6").body.contains("6000 g"));
 }
+
+#[test]
+fn a_reading_by_the_sheet_alone_shows_its_budget_too() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    let read = pull(&mut client, &job);
+    assert_eq!(read.status, 303, "{:?}", read.errors());
+    let page = client.get(&job).body;
+    let budget = page.split("Uncertainty budget").nth(1).expect("a budget");
+    let budget = budget.split("</details>").next().expect("its end");
+    for name in ["mean", "certificate", "resolution"] {
+        let row = format!("standard uncertainty of the {name}");
+        assert!(budget.contains(&row), "{row}: {budget}");
+    }
+    assert!(budget.contains("Welch–Satterthwaite") && !budget.contains("of the curve"));
+}

@@ -1,7 +1,9 @@
 //! A recording of pulls over HTTP: brought, its faults named, taken by ticks, its verdict on the job.
 
 use crate::client::{Client, receive};
+use crate::files::goes_back;
 use crate::program::Program;
+use crate::suspect::words_of;
 
 const SLIPPING: &[u8] =
     include_bytes!("../../../../sheets/demo/recordings/ah-1212-d6-as-found.csv");
@@ -41,6 +43,28 @@ fn a_recording_is_read_its_faults_named_and_what_is_ticked_counts() {
     };
     assert!(ticked("1") && !ticked("2") && ticked("3"));
     assert!(!client.get(&job).body.contains("of 4 pulls"));
+    let shown = |body: &str, what: &str| {
+        let row = body.split(&format!(">{what}</td>")).nth(1);
+        let cell = row.and_then(|row| row.split("</td>").next());
+        cell.expect("a row of the table").to_owned()
+    };
+    let size = shown(&review.body, "Mean size of the slips");
+    assert!(size.contains(" ± ") && size.contains(" kN"), "{size}");
+    assert!(!shown(&review.body, "Slips").contains('±'));
+    assert!(review.body.contains("no uncertainty is reckoned"));
+    for (what, part) in [
+        ("Peak", "load cell"),
+        ("Stroke", "displacement sensor"),
+        ("Mean size of the slips", "reading off the slips"),
+    ] {
+        let title = format!("<summary>Uncertainty budget: {what}</summary>");
+        let budget = review.body.split(&title).nth(1).expect("a budget");
+        let budget = budget.split("</details>").next().expect("its end");
+        assert!(
+            budget.contains(part) && budget.contains("Welch–Satterthwaite"),
+            "{budget}"
+        );
+    }
 
     // Without a tick nothing is taken, and the page comes back with what to mend.
     let none = client.send(&review, "pulls", &[("pull", ""), ("note", "as found")]);
@@ -83,6 +107,9 @@ fn a_recording_is_read_its_faults_named_and_what_is_ticked_counts() {
         .to_owned();
     let drawn = client.get(&drawn);
     assert!(drawn.status == 200 && drawn.body.starts_with("<svg"));
+    goes_back(&mut client, &job);
+    let report = words_of(&client.get(&format!("{job}/report.pdf")).bytes);
+    assert!(report.contains("Mean size of the slips"), "{report}");
 }
 
 /// A job with five pulls to stall that count as found.
@@ -121,4 +148,7 @@ fn pulls_to_stall_answer_the_bench_test_and_what_is_no_recording_says_so() {
         review.body
     );
     assert!(review.body.contains("Line 1: no rows of numbers"));
+    goes_back(&mut client, &job);
+    let report = words_of(&client.get(&format!("{job}/report.pdf")).bytes);
+    assert!(report.contains("Energy not given back"), "{report}");
 }

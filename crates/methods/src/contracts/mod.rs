@@ -20,6 +20,7 @@ pub(crate) mod life_fits;
 pub(crate) mod line_posterior;
 pub(crate) mod polynomial;
 pub(crate) mod pull_curve;
+pub(crate) mod pull_reading;
 pub(crate) mod pulls;
 pub(crate) mod queues;
 pub(crate) mod relative_range;

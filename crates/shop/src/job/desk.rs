@@ -3,8 +3,9 @@
 use std::f64::consts::SQRT_2;
 
 use calc::Message;
-use calc::gauge_correction::Corrected;
+use calc::gauge_correction::{self, Corrected};
 use calc::repeated::{self, Estimate, GaugeDoubt};
+use calc::uncertainty_budget::Budget;
 use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -235,6 +236,17 @@ impl Desk<'_> {
             expanded: gauge.unit.convert(doubt.expanded, unit)?,
             resolution: gauge.unit.convert(doubt.resolution, unit)?,
         })
+    }
+
+    /// The uncertainty budget of the mean of readings by one gauge: by the calibration that corrected them, else by the gauge's sheet.
+    pub fn budget_of(&self, readings: &[Reading]) -> Option<Budget> {
+        let first = readings.first()?;
+        let unit = Unit::parse(&first.unit)?;
+        if let Some(corrected) = self.corrected(readings) {
+            return Some(gauge_correction::budget(&corrected, unit));
+        }
+        let values: Vec<f64> = readings.iter().map(|r| r.value).collect();
+        repeated::budget(&values, self.doubt_of(first)?, unit).ok()
     }
 
     /// The mean of readings by one gauge, with its uncertainty; `None` without readings or gauge. Where a calibration

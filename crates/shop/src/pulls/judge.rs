@@ -65,10 +65,19 @@ pub fn judge_pull(pull: &OnePull, by: &Judged) -> Option<PullRead> {
     })
 }
 
-/// What is kept of a number: the value where it is judged, or is peak or stroke.
+/// Numbers that are kept and printed whether they are judged or not.
+pub const PRINTED: [Feature; 5] = [
+    Feature::Peak,
+    Feature::Stroke,
+    Feature::SlipSize,
+    Feature::StickSlipSize,
+    Feature::Hysteresis,
+];
+
+/// What is kept of a number: the value where it is judged or always printed.
 fn judge_one(feature: Feature, value: Value, by: &Judged) -> Option<FeatureRead> {
     let limits = limits_of(by.model, by.fastener, feature);
-    if limits.is_none() && !matches!(feature, Feature::Peak | Feature::Stroke) {
+    if limits.is_none() && !PRINTED.contains(&feature) {
         return None;
     }
     let expanded = value.expanded();

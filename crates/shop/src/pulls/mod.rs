@@ -20,9 +20,9 @@ use crate::sheet::{Ending, FastenerFamily, FastenerKind, Gauge, Kind, Pin, Rig, 
 pub use band::{FEWEST, Good, GoodRecording, SHARE, accepted, band, beside, comparable};
 pub(crate) use behind::Behind;
 pub(crate) use from_rest::FromRest;
-pub use judge::{Judged, judge_pull, limits_of, outcome_of};
+pub use judge::{Judged, PRINTED, judge_pull, limits_of, outcome_of};
 pub use known_by::{KnownBy, known_by, known_now};
-pub use numbers::numbers;
+pub use numbers::{budget, numbers};
 
 /// One pull of a recording, as read.
 #[derive(Clone, Debug, PartialEq)]

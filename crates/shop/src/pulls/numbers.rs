@@ -1,6 +1,7 @@
 //! The numbers of a pull by the names that sheets use.
 
-use calc::pull::reading::{Reading, Value};
+use calc::pull::reading::{Number, Reading, Value};
+use calc::uncertainty_budget::Budget;
 
 use crate::sheet::Feature;
 
@@ -39,6 +40,30 @@ fn one(reading: &Reading, feature: Feature) -> Option<Value> {
         Feature::Return => found.return_s,
         Feature::HoldLoss => found.hold?.loss_60_s_kn,
         Feature::Slips => Some(exact(reading.slips.len() as f64)),
+        Feature::SlipSize => found.slip_kn,
         Feature::StickSlip => Some(exact(found.stick_slip_per_mm)),
+        Feature::StickSlipSize => found.stick_slip_kn,
+        Feature::Hysteresis => found.hysteresis_j,
     }
+}
+
+/// The uncertainty budget of a number of `reading`; `None` where it does not have it, or it is a count.
+pub fn budget(reading: &Reading, feature: Feature) -> Option<Budget> {
+    reading.features.budget(match feature {
+        Feature::Peak => Number::Peak,
+        Feature::Break => Number::Break,
+        Feature::TakeUp => Number::TakeUp,
+        Feature::Plateau => Number::Plateau,
+        Feature::Stiffness => Number::Stiffness,
+        Feature::Stroke => Number::Stroke,
+        Feature::Energy => Number::Energy,
+        Feature::Release => Number::Release,
+        Feature::Cycle => Number::Cycle,
+        Feature::Return => Number::Return,
+        Feature::HoldLoss => Number::HoldLoss,
+        Feature::SlipSize => Number::Slip,
+        Feature::StickSlipSize => Number::StickSlip,
+        Feature::Hysteresis => Number::Hysteresis,
+        Feature::Slips | Feature::StickSlip => return None,
+    })
 }

@@ -29,17 +29,24 @@ pub enum Feature {
     HoldLoss,
     /// How often the jaws slipped.
     Slips,
+    /// Mean size of the slips, kN.
+    SlipSize,
     /// Rises and falls of a dry or worn drive, for each mm of stroke.
     StickSlip,
+    /// Their mean size, kN.
+    StickSlipSize,
+    /// Energy that did not come back when the tool let go, J.
+    Hysteresis,
 }
 
 impl Feature {
     /// Every one, in the order in which they are shown.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 16] = [
         Self::Peak,
         Self::Break,
         Self::Stroke,
         Self::Slips,
+        Self::SlipSize,
         Self::TakeUp,
         Self::Plateau,
         Self::Stiffness,
@@ -48,7 +55,9 @@ impl Feature {
         Self::Cycle,
         Self::Return,
         Self::HoldLoss,
+        Self::Hysteresis,
         Self::StickSlip,
+        Self::StickSlipSize,
     ];
 
     /// As written in sheets and entries.
@@ -66,7 +75,10 @@ impl Feature {
             Self::Return => "return",
             Self::HoldLoss => "hold-loss",
             Self::Slips => "slips",
+            Self::SlipSize => "slip-size",
             Self::StickSlip => "stick-slip",
+            Self::StickSlipSize => "stick-slip-size",
+            Self::Hysteresis => "hysteresis",
         }
     }
 
@@ -83,10 +95,12 @@ impl Feature {
             | Self::TakeUp
             | Self::Plateau
             | Self::Release
-            | Self::HoldLoss => "kN",
+            | Self::HoldLoss
+            | Self::SlipSize
+            | Self::StickSlipSize => "kN",
             Self::Stiffness => "kN/mm",
             Self::Stroke => "mm",
-            Self::Energy => "J",
+            Self::Energy | Self::Hysteresis => "J",
             Self::Cycle | Self::Return => "s",
             Self::Slips => "",
             Self::StickSlip => "1/mm",
@@ -97,7 +111,7 @@ impl Feature {
     pub fn decimals(self) -> usize {
         match self {
             Self::Slips => 0,
-            Self::Energy => 1,
+            Self::Energy | Self::Hysteresis => 1,
             _ => 2,
         }
     }

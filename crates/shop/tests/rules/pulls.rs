@@ -254,6 +254,29 @@ fn one_slip_is_one_too_many_and_no_slip_is_none() {
     }
 }
 
+/// By hand: at 7 and 9 mm the curve of 15 kN stands at 11.4 and 11.6 kN, so a third is 3.8 kN. To stall it takes 6.24 mm of the peak, and gives
+/// back half a millimetre of it.
+#[test]
+fn the_size_of_slips_and_what_is_not_given_back_are_kept_with_their_uncertainty() {
+    let slipping = (pull(15.0, true, &[7.0, 9.0]), Some("drumhale-d6"));
+    let stalled = (pull(20.5, false, &[]), None);
+    for ((made, fastener), key, by_hand, near) in [
+        (slipping, "slip-size", 3.8, 0.15),
+        (stalled, "hysteresis", 5.74 * 20.5, 0.5),
+    ] {
+        let mut bench = with_file();
+        let sets = fastener.map_or(Fastener::StopLockbolt, |_| Fastener::BreakLockbolt);
+        bench.does(takes(input(pulls(&[made], sets), fastener)));
+        let kept = stored(&bench);
+        let of = |key: &str| kept.pulls[0].features.iter().find(|f| f.feature == key);
+        let found = of(key).expect("it is kept, judged or not");
+        assert!((found.value - by_hand).abs() < near, "{found:?}");
+        assert!(found.expanded > 0.0 && found.outcome.is_none(), "{found:?}");
+        // What a pull does not have is not kept as nothing.
+        assert!(of("stick-slip-size").is_none());
+    }
+}
+
 #[test]
 fn a_band_takes_ten_good_pulls_and_tells_another_one_apart() {
     let fastener = Fastener::BreakLockbolt;

@@ -2,6 +2,7 @@
 
 use calc::decision::{self, Rule};
 use calc::gauge_correction::{self, Corrected};
+use calc::uncertainty_budget::Budget;
 use calc::working::{Working, fixed};
 use calc::{conformity, repeated, spread, torque_adapter};
 use maud::{Markup, PreEscaped, html};
@@ -178,11 +179,20 @@ impl<'a> Judged<'a> {
         (self.readings.len() > 1).then(|| self.corrected(v))?
     }
 
-    /// How verdict and value came about, one tap away; where a calibration corrected them, with its budget.
+    /// What the uncertainty of the mean is made of; behind an adapter, that of what the wrench showed.
+    fn budget(&self, v: &View) -> Option<Budget> {
+        let (Some(used), None) = (self.adapter, self.corrected(v)) else {
+            return v.desk.budget_of(self.readings);
+        };
+        let shown = torque_adapter::setting(self.bar.value, used.lever()).ok()?;
+        repeated::budget(&[shown], v.desk.doubt_of(self.reading)?, self.bar.unit).ok()
+    }
+
+    /// How verdict and value came about, one tap away, with the budget of the uncertainty.
     pub fn explained(&self, v: &View) -> Markup {
         html! {
             (show::working(v.p, &self.working(v)))
-            @if let Some(corrected) = self.corrected(v) { (show::budget(v.p, &corrected, self.bar.unit, v.is_drift_observed(self.readings))) }
+            @if let Some(budget) = self.budget(v) { (show::budget(v.p, &v.t("budget-show"), &budget, v.is_drift_observed(self.readings))) }
         }
     }
 

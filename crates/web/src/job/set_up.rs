@@ -228,7 +228,7 @@ fn stick_out(v: &View, s: &SetUpSheets, read: &StickOutRead, mean: &Estimate) ->
             @if let Some(first) = read.readings.first() { " " (v.gauge_note(first)) }
         }
         @if let Some(working) = mean_working(v, read) { (show::working(v.p, &working)) }
-        @if let Some(corrected) = v.desk.corrected(&read.readings) { (show::budget(v.p, &corrected, Unit::Millimetre, v.is_drift_observed(&read.readings))) }
+        @if let Some(budget) = v.desk.budget_of(&read.readings) { (show::budget(v.p, &v.t("budget-show"), &budget, v.is_drift_observed(&read.readings))) }
     }
 }
 

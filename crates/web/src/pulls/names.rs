@@ -18,7 +18,10 @@ pub fn plain(feature: Feature) -> &'static str {
         Feature::Return => "feature-return",
         Feature::HoldLoss => "feature-hold-loss",
         Feature::Slips => "feature-slips",
+        Feature::SlipSize => "feature-slip-size",
         Feature::StickSlip => "feature-stick-slip",
+        Feature::StickSlipSize => "feature-stick-slip-size",
+        Feature::Hysteresis => "feature-hysteresis",
     }
 }
 
@@ -29,8 +32,8 @@ pub(super) fn meaning(feature: Feature) -> Option<&'static str> {
         Feature::Stiffness => Some("meaning-stiffness"),
         Feature::Release => Some("meaning-release"),
         Feature::HoldLoss => Some("meaning-hold-loss"),
-        Feature::Slips => Some("meaning-slips"),
-        Feature::TakeUp | Feature::StickSlip => Some("meaning-friction"),
+        Feature::Slips | Feature::SlipSize => Some("meaning-slips"),
+        Feature::TakeUp | Feature::StickSlip | Feature::StickSlipSize => Some("meaning-friction"),
         _ => None,
     }
 }

@@ -8,6 +8,7 @@ use calc::decision::Verdict;
 use paper::model::PullsPrinted;
 use shop::entry::{Phase, PullsDrawn, PullsRead};
 use shop::job::Stamped;
+use shop::pulls::PRINTED;
 use shop::sheet::Feature;
 
 use super::answer::{against, band_text, gauges_text, one, summed, value_text, what};
@@ -77,8 +78,11 @@ fn of(v: &View, stamped: &Stamped<PullsRead>, doubted: &BTreeSet<u32>) -> PullsP
         .then(|| v.t("pulls-in-doubt"))
         .into_iter()
         .collect();
-    let summed = [Feature::Peak, Feature::Stroke].map(|feature| summed(v, read, feature));
-    lines.extend(summed.into_iter().flatten());
+    lines.extend(
+        PRINTED
+            .iter()
+            .filter_map(|feature| summed(v, read, *feature)),
+    );
     lines.extend(against(v, read));
     lines.push(band_text(v, read));
     lines.extend(gauges_text(v, read));

@@ -6,7 +6,7 @@ use calc::pull::reading::{self, Reading, Value};
 use calc::working::fixed;
 use maud::{Markup, html};
 use shop::entry::{PullRead, PullsRead};
-use shop::pulls::{OnePull, numbers};
+use shop::pulls::{OnePull, budget, numbers};
 use shop::sheet::Feature;
 
 use super::answer::{limits_text, one, value_text};
@@ -89,6 +89,7 @@ fn whole(
                 thead { tr { th { (v.t("pulls-what")) } th { (v.t("pulls-value")) } th { (v.t("pulls-limits")) } th { (v.t("pulls-verdict")) } } }
                 tbody { @for (feature, value) in numbers(found, to_stall) { (number_row(v, feature, value, judged)) } }
             }
+            p.hint { (v.t("pull-counts")) }
             @if !to_stall && !found.phases.is_empty() { (phases(v, found)) }
             @for slip in &found.slips {
                 p.note {
@@ -100,9 +101,16 @@ fn whole(
                 }
             }
             (show::working(v.p, &reading::working(found)))
+            @for (feature, _) in numbers(found, to_stall) {
+                @if let Some(budget) = budget(found, feature) { (show::budget(v.p, &budget_of(v, feature), &budget, false)) }
+            }
             @if let Some(good) = &recording.band { (of_band(v, recording, &good.band, found)) }
         }
     }
+}
+
+fn budget_of(v: &View, feature: Feature) -> String {
+    v.say(&Message::new("budget-of").with("what", v.t(names::plain(feature))))
 }
 
 fn number_row(v: &View, feature: Feature, value: Value, judged: Option<&PullRead>) -> Markup {

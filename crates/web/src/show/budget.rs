@@ -1,60 +1,72 @@
-//! The uncertainty budget of a corrected reading, one tap away.
+//! An uncertainty budget, one tap away: of a reading, corrected or not, and of a number of a recorded pull.
 
-use calc::gauge_correction::Corrected;
-use calc::units::Unit;
+use calc::Message;
+use calc::gauge_correction::DRIFT;
+use calc::repeated::LEVEL;
+use calc::uncertainty_budget::Budget;
 use calc::working::{figures, fixed};
 use maud::{Markup, html};
 
 use crate::shell::Page;
 
-/// What the budget is made of, in the order in which it is reckoned.
-const PARTS: [&str; 5] = [
-    "given-doubt-readings",
-    "given-doubt-curve",
-    "given-doubt-certificate",
-    "given-doubt-resolution",
-    DRIFT,
-];
+/// A factor that differs by more than this from the one its degrees of freedom take is told.
+const NEAR: f64 = 0.05;
 
-const DRIFT: &str = "given-doubt-drift";
-
-/// The budget as a table, folded: component, standard uncertainty, sensitivity, degrees of freedom, what it brings.
+/// The budget as a table, folded under `title`: component, standard uncertainty, sensitivity, degrees of freedom, what it brings.
 /// `drift_observed`: the drift is what the gauge moved since the calibration before.
-pub fn budget(p: &Page, corrected: &Corrected, unit: Unit, drift_observed: bool) -> Markup {
-    let all = &corrected.budget;
+pub fn budget(p: &Page, title: &str, of: &Budget, drift_observed: bool) -> Markup {
+    let all = &of.combined;
     let decimals = figures(all.standard, 3);
-    let symbol = unit.symbol();
-    let rows = PARTS.iter().zip(&corrected.parts).zip(&all.contributions);
+    let factor = of.factor_at(LEVEL);
     html! {
         details.working {
-            summary { (p.t("budget-show")) }
+            summary { (title) }
             table.stack {
                 thead { tr {
                     th { (p.t("budget-part")) } th.n { "u" } th.n { "c" } th.n { "ν" } th.n { "|c · u|" }
                 } }
                 tbody {
-                    @for ((name, part), contribution) in rows {
+                    @for (part, contribution) in of.parts.iter().zip(&all.contributions) {
+                        @let component = part.component;
                         tr {
                             td data-label=(p.t("budget-part")) {
-                                (p.t(name))
-                                @if drift_observed && *name == DRIFT { small { (p.t("drift-observed")) } }
+                                (p.t(part.name))
+                                @if drift_observed && part.name == DRIFT { small { (p.t("drift-observed")) } }
                             }
-                            td.n data-label="u" { (fixed(part.standard, decimals)) " " (symbol) }
-                            td.n data-label="c" { (fixed(part.sensitivity, 0)) }
-                            td.n data-label="ν" { (freedom(part.dof)) }
-                            td.n data-label="|c · u|" { (fixed(*contribution, decimals)) " " (symbol) }
+                            td.n data-label="u" {
+                                @let as_result = part.unit == of.unit;
+                                (fixed(component.standard, if as_result { decimals } else { figures(component.standard, 3) })) " " (part.unit)
+                            }
+                            td.n data-label="c" { (sensitivity(component.sensitivity)) }
+                            td.n data-label="ν" { (freedom(component.dof)) }
+                            td.n data-label="|c · u|" { (fixed(*contribution, decimals)) " " (of.unit) }
                         }
                     }
                 }
             }
             dl.facts {
-                dt { "u" } dd { (fixed(all.standard, decimals)) " " (symbol) small { (p.t("budget-standard")) } }
+                dt { "u" } dd { (fixed(all.standard, decimals)) " " (of.unit) small { (p.t("budget-standard")) } }
                 dt { "ν" } dd { (freedom(all.dof)) small { (p.t("budget-freedom")) } }
-                dt { "k" } dd { (fixed(all.factor, 2)) small { (p.t("budget-factor")) } }
-                dt { "U" } dd { (fixed(all.expanded, decimals)) " " (symbol) small { (p.t("budget-expanded")) } }
+                dt { "k" } dd {
+                    (fixed(all.factor, 2))
+                    small { (p.t(if factor.is_some() { "budget-factor-chosen" } else { "budget-factor" })) }
+                    @if let Some(factor) = factor.filter(|k| (k - all.factor).abs() > NEAR) {
+                        small { (p.say(&Message::new("budget-factor-few").number("k", factor, 2))) }
+                    }
+                }
+                dt { "U" } dd { (fixed(all.expanded, decimals)) " " (of.unit) small { (p.t("budget-expanded")) } }
             }
             p.hint { (p.t("budget-source")) }
         }
+    }
+}
+
+/// A sensitivity: 1 where the component is in the result's own measure.
+fn sensitivity(c: f64) -> String {
+    if (c - c.round()).abs() < 1e-9 {
+        fixed(c, 0)
+    } else {
+        fixed(c, figures(c, 3))
     }
 }
 

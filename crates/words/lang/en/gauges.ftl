@@ -84,10 +84,13 @@ refuse-gauge-strike-again = It was struck already.
 refuse-gauge-strike-reason = Enter why it counts no more.
 
 budget-show = Uncertainty budget
+budget-of = Uncertainty budget: { $what }
 budget-part = Component
 budget-standard = combined standard uncertainty
 budget-freedom = effective degrees of freedom (Welch–Satterthwaite)
 budget-factor = coverage factor, 95.45 %
+budget-factor-chosen = coverage factor, chosen
+budget-factor-few = With so few degrees of freedom 95.45 % takes { $k }.
 budget-expanded = expanded uncertainty
 budget-source = JCGM 100:2008, 4.3, 5.1.2 and G.4.1. Components taken as independent.
 

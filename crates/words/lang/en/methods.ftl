@@ -194,3 +194,5 @@ method-change-points = Where the level of a series changes.
 method-peaks = Peaks of a series, how far they stand out and how wide they are.
 method-trapezoid-integral = Area under points joined by straight lines.
 method-pull-energy = Energy of a recorded pull.
+method-pull-reading = Phases and numbers of a recorded pull, with their uncertainty.
+method-pull-envelope = Band of good pulls, and whether another one is like them.

@@ -1,12 +1,17 @@
 //! Numbers of a pull, each with its standard uncertainty.
 
+use std::collections::BTreeMap;
+
+use super::energies::{energy, hysteresis};
+use super::hold::{Hold, hold};
+use super::known::{Known, Number};
 use super::peak::largest_mean;
 use super::phases::release_window;
 use super::pieces::{Bins, Fitted};
 use super::prepare::{Ready, mean};
+use super::stick_slip::chatter;
 use super::{Ending, Found, Phase, Setup, Slip, Value};
-use crate::pull::integral::area;
-use crate::pull::peaks::peaks;
+use crate::uncertainty_budget::{Budget, Part};
 
 /// What a pull measures.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,21 +44,19 @@ pub struct Features {
     pub hysteresis_j: Option<Value>,
     /// Rises and falls that are no slips, for each mm of stroke under load.
     pub stick_slip_per_mm: f64,
-    /// Their mean size, kN; 0 where there are none.
-    pub stick_slip_kn: f64,
-    /// Mean size of the slips, kN; 0 where there are none.
-    pub slip_kn: f64,
+    /// Their mean size, kN; none of fewer than three, or where noise covers it.
+    pub stick_slip_kn: Option<Value>,
+    /// Mean size of the slips, kN; none where there are none.
+    pub slip_kn: Option<Value>,
+    /// What each of them is unsure by.
+    parts: BTreeMap<Number, Vec<Part>>,
 }
 
-/// A force held at a stop.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Hold {
-    /// For how long, s.
-    pub seconds: f64,
-    /// What was lost in that time, kN.
-    pub loss_kn: Value,
-    /// What was lost in the first 60 s, kN, where it was held as long.
-    pub loss_60_s_kn: Option<Value>,
+impl Features {
+    /// The uncertainty budget of a number; `None` where there is no such number, or nothing makes it unsure.
+    pub fn budget(&self, number: Number) -> Option<Budget> {
+        number.budget(self.parts.get(&number)?)
+    }
 }
 
 /// The numbers.
@@ -65,81 +68,119 @@ pub(super) fn features(
     slips: &[Slip],
     setup: &Setup,
 ) -> Features {
-    let told = &ready.told;
-    let force = |value: f64, other: f64| Value {
-        value,
-        u: setup.force_u(value, other.hypot(told.zero_u_kn)),
+    let mut parts = BTreeMap::new();
+    let mut keep = |number: Number, known: Known| {
+        let plain = known.plain();
+        parts.insert(number, known.parts);
+        plain
     };
     let of = |phase: Phase| phases.iter().find(|found| found.phase == phase);
-    let over = |from_mm: f64, to_mm: f64| {
-        let (low, high) = (bins.place(from_mm), bins.place(to_mm));
-        let inside = bins
-            .x
-            .iter()
-            .zip(&bins.y)
-            .filter(|(x, _)| (low..=high).contains(*x));
-        let forces: Vec<f64> = inside.map(|(_, y)| *y).collect();
-        let n = forces.len();
-        (n > 0).then(|| force(mean(&forces), fitted.spread / (n as f64).sqrt()))
-    };
-    let middle = |found: &Found| {
-        let (a, b) = (found.begin_mm, found.end_mm);
-        let way = b.value - a.value;
-        let (from, to) = (a.value + way * 0.3, a.value + way * 0.8);
-        let mut plateau = over(from, to)?;
-        // With the ends of the form its middle moves, along the slope that it has.
-        let halves = over(from, a.value + way * 0.55).zip(over(a.value + way * 0.55, to));
-        let climb = halves.map_or(0.0, |(x, y)| y.value - x.value);
-        // Of a form that is not longer than its ends are known, no more than its own rise.
-        let moved = (0.45 * a.u).hypot(0.55 * b.u) / (0.25 * way);
-        plateau.u = plateau.u.hypot(climb * moved.min(2.0));
-        Some(plateau)
-    };
+    let force = |known: Known| by_gauge(ready, setup, known);
     let at_end = at_end(ready, fitted);
-    let broke = ready.ending == Ending::Break;
-    let break_kn = at_end
-        .filter(|_| broke)
-        .map(|load| force(load.value, load.u));
-    let peak = at_end
-        .filter(|_| ends_at_peak(ready))
-        .unwrap_or(ready.peak.kn);
-    let energy = energy_to_end(ready, fitted);
+    let peak = match &at_end {
+        Some(load) if ends_at_peak(ready) => load.clone(),
+        _ => Known::new(ready.peak.kn.value).and(&ready.peak.parts),
+    };
+    let break_kn = at_end.filter(|_| ready.ending == Ending::Break).map(force);
+    let take_up = of(Phase::TakeUp).and_then(|found| {
+        let inside = (0.2, found.end_mm.value - 0.2);
+        over(bins, fitted, inside).map(force)
+    });
+    let plateau = of(Phase::Form).and_then(|found| middle(bins, fitted, found).map(force));
     let stroke = phases.iter().rfind(|found| found.phase != Phase::Eject);
-    let (stick_slip_per_mm, stick_slip_kn) = chatter(ready, slips);
-    let slip_kn = mean(&slips.iter().map(|s| s.drop_kn.value).collect::<Vec<_>>());
+    let end = stroke.map_or(Value { value: 0.0, u: 0.0 }, |found| found.end_mm);
+    let own = (end.u.powi(2) - setup.stroke_u_mm.powi(2)).max(0.0).sqrt();
+    let of_stroke = Known::new(end.value)
+        .by("part-pull-gauge-stroke", (setup.stroke_u_mm, "mm"), 1.0)
+        .by("part-pull-end", (own, "mm"), 1.0);
+    let energy = energy(ready, fitted, setup, end.u);
+    let hysteresis = hysteresis(ready, setup, energy.value);
+    let release = of(Phase::Eject).and_then(|found| release(ready, found).map(force));
+    let (stick_slip_per_mm, stick_slip) = chatter(ready, slips, setup);
+    let slip = slip_size(ready, slips, setup);
     let home = home_again(ready);
-    let dt = 1.0 / told.rate_hz;
-    let seconds = |value: f64| Value { value, u: 2.0 * dt };
+    let dt = 1.0 / ready.told.rate_hz;
+    let since = |from: usize| {
+        let seconds = ready.time[home?] - ready.time[from];
+        Some(Known::new(seconds).by("part-pull-clock", (dt, "s"), 2.0))
+    };
+    let (hold, loss) = hold(ready, setup).unzip();
+    if let Some(loss) = loss.flatten() {
+        keep(Number::HoldLoss, loss);
+    }
     Features {
         peak_raw_kn: ready.peak.raw_kn,
-        peak_kn: force(peak.value, peak.u),
-        break_kn,
-        take_up_kn: of(Phase::TakeUp).and_then(|found| over(0.2, found.end_mm.value - 0.2)),
-        plateau_kn: of(Phase::Form).and_then(middle),
-        stiffness_kn_mm: fitted.slopes.get(1).map(|(slope, u)| Value {
-            value: *slope,
-            u: u.hypot(setup.force_u_share * slope)
-                .hypot(bends_by(bins, fitted)),
-        }),
-        stroke_mm: stroke.map_or(Value { value: 0.0, u: 0.0 }, |found| found.end_mm),
-        energy_j: Value {
-            value: energy,
-            u: energy_u(ready, setup, energy, ready.end, stroke.map(|s| s.end_mm.u)),
-        },
-        release_kn: of(Phase::Eject)
-            .and_then(|found| release(ready, found))
-            .map(|load| force(load.value, load.u)),
-        cycle_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.begin])),
-        return_s: home.map(|i| seconds(ready.time[i] - ready.time[ready.gone])),
-        hold: hold(ready, setup),
-        hysteresis_j: hysteresis(ready, energy).map(|value| Value {
-            value,
-            u: energy_u(ready, setup, value, ready.gone, None),
-        }),
+        peak_kn: keep(Number::Peak, force(peak)),
+        break_kn: break_kn.map(|known| keep(Number::Break, known)),
+        take_up_kn: take_up.map(|known| keep(Number::TakeUp, known)),
+        plateau_kn: plateau.map(|known| keep(Number::Plateau, known)),
+        stiffness_kn_mm: stiffness(bins, fitted, setup).map(|known| keep(Number::Stiffness, known)),
+        stroke_mm: keep(Number::Stroke, of_stroke),
+        energy_j: keep(Number::Energy, energy),
+        release_kn: release.map(|known| keep(Number::Release, known)),
+        cycle_s: since(ready.begin).map(|known| keep(Number::Cycle, known)),
+        return_s: since(ready.gone).map(|known| keep(Number::Return, known)),
+        hold,
+        hysteresis_j: hysteresis.map(|known| keep(Number::Hysteresis, known)),
         stick_slip_per_mm,
-        stick_slip_kn,
-        slip_kn,
+        stick_slip_kn: stick_slip.map(|known| keep(Number::StickSlip, known)),
+        slip_kn: slip.map(|known| keep(Number::Slip, known)),
+        parts,
     }
+}
+
+/// A force with what gauge and zero bring to it.
+fn by_gauge(ready: &Ready, setup: &Setup, known: Known) -> Known {
+    let value = known.value;
+    known
+        .by("part-pull-gauge-share", (setup.force_u_share, ""), value)
+        .by("part-pull-gauge-force", (setup.force_u_kn, "kN"), 1.0)
+        .by("part-pull-zero", (ready.told.zero_u_kn, "kN"), 1.0)
+}
+
+/// The mean force between two strokes.
+fn over(bins: &Bins, fitted: &Fitted, (from_mm, to_mm): (f64, f64)) -> Option<Known> {
+    let (low, high) = (bins.place(from_mm), bins.place(to_mm));
+    let inside = bins
+        .x
+        .iter()
+        .zip(&bins.y)
+        .filter(|(x, _)| (low..=high).contains(*x));
+    let forces: Vec<f64> = inside.map(|(_, y)| *y).collect();
+    let one = 1.0 / (forces.len() as f64).sqrt();
+    let spread = (fitted.spread, "kN");
+    let known = Known::new(mean(&forces));
+    (!forces.is_empty()).then(|| known.estimated("part-pull-spread", spread, one, fitted.dof(bins)))
+}
+
+/// The force in the middle half of the form. With the ends of the form its middle moves, along the slope that it has.
+fn middle(bins: &Bins, fitted: &Fitted, found: &Found) -> Option<Known> {
+    let (a, b) = (found.begin_mm, found.end_mm);
+    let way = b.value - a.value;
+    let (from, half, to) = (
+        a.value + way * 0.3,
+        a.value + way * 0.55,
+        a.value + way * 0.8,
+    );
+    let plateau = over(bins, fitted, (from, to))?;
+    let halves = over(bins, fitted, (from, half)).zip(over(bins, fitted, (half, to)));
+    let climb = halves.map_or(0.0, |(x, y)| y.value - x.value);
+    // Of a form that is not longer than its ends are known, no more than its own rise.
+    let moved = (0.45 * a.u).hypot(0.55 * b.u) / (0.25 * way);
+    let moved = climb * moved.min(2.0);
+    Some(plateau.by("part-pull-ends-of-form", (moved, "kN"), 1.0))
+}
+
+/// The slope of the pull-up.
+fn stiffness(bins: &Bins, fitted: &Fitted, setup: &Setup) -> Option<Known> {
+    let (slope, u) = *fitted.slopes.get(1)?;
+    let (fit, bend) = ((u, "kN/mm"), (bends_by(bins, fitted), "kN/mm"));
+    Some(
+        Known::new(slope)
+            .estimated("part-pull-fit", fit, 1.0, fitted.dof(bins))
+            .by("part-pull-gauge-share", (setup.force_u_share, ""), slope)
+            .by("part-pull-bend", bend, 1.0),
+    )
 }
 
 /// The sample at which the stroke is home again.
@@ -149,30 +190,8 @@ fn home_again(ready: &Ready) -> Option<usize> {
     after.iter().position(|s| *s < near).map(|i| ready.gone + i)
 }
 
-/// Uncertainty of the `energy` of the samples from leaving home to `to`, whose stroke is known to `end_u`, mm, or as the sensor
-/// knows it. A gauge that is off by a share is off by it everywhere, and so is the zero: out and back again it counts once
-/// for what is left of the way. Only noise is new in each sample.
-fn energy_u(ready: &Ready, setup: &Setup, energy: f64, to: usize, end_u: Option<f64>) -> f64 {
-    let (from, stroke) = (ready.begin, &ready.stroke);
-    let gauge = setup.force_u_share * energy;
-    let zero = ready.told.zero_u_kn.hypot(setup.force_u_kn) * (stroke[to] - stroke[from]);
-    // At a break the filter has let the force fall already.
-    let end_kn = if ready.parted().is_some() {
-        ready.peak.kn.value
-    } else {
-        ready.filtered[to]
-    };
-    let end = end_kn * end_u.unwrap_or(setup.stroke_u_mm);
-    let begin = ready.filtered[from] * setup.stroke_u_mm;
-    let steps = stroke[from..=to].windows(2).map(|s| (s[1] - s[0]).powi(2));
-    let noise = ready.told.noise_kn * steps.sum::<f64>().sqrt();
-    [zero, end, begin, noise]
-        .into_iter()
-        .fold(gauge, f64::hypot)
-}
-
 /// The force at a sudden end, from the mean shortly before and what it climbs from there on.
-fn at_end(ready: &Ready, fitted: &Fitted) -> Option<Value> {
+pub(super) fn at_end(ready: &Ready, fitted: &Fitted) -> Option<Known> {
     let sudden = ready.sudden?;
     let told = &ready.told;
     let within = ready.end - ready.begin;
@@ -189,34 +208,20 @@ fn at_end(ready: &Ready, fitted: &Fitted) -> Option<Value> {
     let climbed = rise * way.max(0.0);
     // The curve bends: it climbs by half as much or as much again, as a limit.
     let bent = climbed / 2.0 / 3f64.sqrt();
-    let each = [
-        told.noise_kn / (w as f64).sqrt(),
-        bent,
-        rise_u * way,
-        rise * sudden.u_mm(),
-    ];
-    Some(Value {
-        value: mean(forces) + climbed,
-        u: each.into_iter().fold(0.0, f64::hypot),
-    })
+    let (noise, one) = ((told.noise_kn, "kN"), 1.0 / (w as f64).sqrt());
+    Some(
+        Known::new(mean(forces) + climbed)
+            .estimated("part-pull-noise", noise, one, ready.noise_dof())
+            .by("part-pull-climb", (bent, "kN"), 1.0)
+            .by("part-pull-fit", (rise_u, "kN/mm"), way)
+            .by("part-pull-end", (sudden.u_mm(), "mm"), rise),
+    )
 }
 
 /// Whether the force is largest where it ends.
 fn ends_at_peak(ready: &Ready) -> bool {
     let near = ready.told.width().max(3);
     ready.peak.at + near >= ready.end
-}
-
-/// Energy from leaving home to the end of the stroke, J: at a break the way from the last sample to it, too.
-fn energy_to_end(ready: &Ready, fitted: &Fitted) -> f64 {
-    let inside = ready.begin..=ready.end;
-    area(&ready.stroke[inside.clone()], &ready.raw[inside]) + beyond_j(ready, fitted)
-}
-
-/// Energy from the last sample under load to the break, J.
-pub(super) fn beyond_j(ready: &Ready, fitted: &Fitted) -> f64 {
-    let load = at_end(ready, fitted).zip(ready.parted());
-    load.map_or(0.0, |(load, parted)| load.value * parted.beyond_mm)
 }
 
 /// What the pull-up bends by, kN/mm: its slope over the whole less that of its middle, two readings of the same.
@@ -248,7 +253,7 @@ fn bends_by(bins: &Bins, fitted: &Fitted) -> f64 {
 }
 
 /// The largest reverse load of the eject.
-fn release(ready: &Ready, found: &Found) -> Option<Value> {
+fn release(ready: &Ready, found: &Found) -> Option<Known> {
     let (high, low) = (found.begin_mm.value, found.end_mm.value);
     let from = ready.gone.min(ready.raw.len());
     let inside = |s: &f64| (low..=high).contains(s);
@@ -256,93 +261,15 @@ fn release(ready: &Ready, found: &Found) -> Option<Value> {
     let last = from + ready.stroke[from..].iter().rposition(inside)?;
     let forces: Vec<f64> = ready.raw[first..=last].iter().map(|f| -f).collect();
     let w = release_window(ready).min(forces.len());
-    largest_mean(&forces, w, ready.told.noise_kn)
+    largest_mean(&forces, w, ready.told.noise_kn, ready.noise_dof())
 }
 
-/// What was held while the stroke stood at its end.
-fn hold(ready: &Ready, setup: &Setup) -> Option<Hold> {
-    if ready.ending == Ending::Break {
-        return None;
-    }
-    let standing = ready.stroke[ready.end] - 0.1;
-    let part = &ready.stroke[ready.end..ready.gone.max(ready.end)];
-    let stands = part.iter().take_while(|s| **s > standing).count();
-    // The tool lets go some samples before that shows: about as many as it takes for as much again.
-    let again = part[stands..].iter().take_while(|s| **s > standing - 0.1);
-    let count = stands.saturating_sub(2 * again.count() + 2);
-    let last = ready.end + count.saturating_sub(1);
-    let seconds = ready.time[last] - ready.time[ready.end];
-    let w = (count / 20).clamp(1, 2000);
-    if count < 20 {
-        return None;
-    }
-    let noise = ready.told.noise_kn * (2.0 / w as f64).sqrt();
-    // Both ends of the line through the means: half a window in from each.
-    let begin = mean(&ready.raw[ready.end..ready.end + w]);
-    let lost = |to: usize| {
-        let loss = begin - mean(&ready.raw[to + 1 - w..=to]);
-        let rows = (to + 1 - ready.end) as f64;
-        let beyond = rows / (rows - w as f64).max(1.0);
-        let whole = loss * beyond;
-        // What the drift is not known by counts for the time that it is held.
-        let drift = ready.told.drift_u_kn * rows / ready.raw.len() as f64;
-        // It is lost faster at first: the line through the means leaves a part of what they are lengthened by.
-        let line = (whole - loss) / 3f64.sqrt();
-        Value {
-            value: whole,
-            u: [drift, line, setup.force_u_share * whole]
-                .into_iter()
-                .fold(noise * beyond, f64::hypot),
-        }
-    };
-    let minute = (ready.end..=last).find(|i| ready.time[*i] - ready.time[ready.end] >= 60.0);
-    Some(Hold {
-        seconds,
-        loss_kn: lost(last),
-        loss_60_s_kn: minute.map(lost),
-    })
-}
-
-/// Energy that did not come back.
-fn hysteresis(ready: &Ready, energy: f64) -> Option<f64> {
-    if ready.ending != Ending::Stop {
-        return None;
-    }
-    let back = area(
-        &ready.stroke[ready.end..=ready.gone],
-        &ready.raw[ready.end..=ready.gone],
-    );
-    // The stroke goes back, so what is given back counts negative.
-    Some(energy + back)
-}
-
-/// Rises and falls that are no slips: how many a mm, and how large.
-fn chatter(ready: &Ready, slips: &[Slip]) -> (f64, f64) {
-    let (from, to) = (ready.begin, ready.end);
-    let w = ((to - from) / 600).max(1);
-    let means: Vec<(usize, f64)> = (from..to)
-        .step_by(w)
-        .map(|i| (i, mean(&ready.raw[i..(i + w).min(to)])))
-        .collect();
-    let noise = ready.told.noise_kn / (w as f64).sqrt();
-    let least = (0.01 * ready.peak.kn.value).max(6.0 * noise);
-    let forces: Vec<f64> = means.iter().map(|m| m.1).collect();
-    let Ok(found) = peaks(&forces, least) else {
-        return (0.0, 0.0);
-    };
-    let travel = ready.stroke[to].max(1e-6);
-    let near = |i: usize| {
-        let sample = means[i].0;
-        slips
-            .iter()
-            .any(|s| sample + 4 * w >= s.samples.0 && sample <= s.samples.1 + 4 * w)
-    };
-    // The hump and the highest point are the curve's own shape.
-    let own = 0.12 * ready.peak.kn.value;
-    let sizes: Vec<f64> = found
-        .iter()
-        .filter(|p| !near(p.index) && p.prominence < own)
-        .map(|p| p.prominence)
-        .collect();
-    (sizes.len() as f64 / travel, mean(&sizes))
+/// Mean size of the slips. What one is not known by is taken to be common to all (JCGM 100:2008, 5.2.2, note 1): most of it is the
+/// way in which they are read, and noise helps those to be told that it makes larger.
+fn slip_size(ready: &Ready, slips: &[Slip], setup: &Setup) -> Option<Known> {
+    let of = |each: fn(&Slip) -> f64| mean(&slips.iter().map(each).collect::<Vec<_>>());
+    let known = Known::new(of(|slip| slip.drop_kn.value));
+    let read = (of(|slip| slip.drop_kn.u), "kN");
+    let known = known.by("part-pull-read-off", read, 1.0);
+    (!slips.is_empty()).then(|| setup.of_difference(known, ready.peak.kn.value))
 }

@@ -10,7 +10,9 @@
 //! its samples (the force gauge's share, the zero) adds up along the stroke before it is combined with the ends' and the noise's.
 //! A sudden end, a break or a tool that turns at once, came somewhere between the last sample under load and the next: stroke,
 //! energy and force are taken up to the middle of that step, a rectangle over it in their uncertainty. Zero and drift
-//! carry the noise of both rests, and what a rest does not stand by; a hold's loss carries the drift's.
+//! carry the noise of both rests, and what a rest does not stand by; a hold's loss carries the drift's. Of a difference of forces in one
+//! pull, such as the size of a slip or a tooth of stick-slip, the zero drops out; the gauge brings as much of its uncertainty as the
+//! difference is of the peak. Slips, and teeth a mm, are counts: no uncertainty is reckoned for them.
 //!
 //! # Validity
 //! One pull from rest to rest, at least 24 samples under load. Phases of break-tail and stop-set lockbolts, blind rivets and
@@ -18,23 +20,32 @@
 //!
 //! # Source
 //! Cuts: Bellman, Comm. ACM 4 (1961) 284; free bends: Muggeo, Statistics in Medicine 22 (2003) 3055; largest of normal values: Blom
-//! 1958, (n − 0.375)/(n + 0.25) (all from memory). Rectangle over what lies between samples: JCGM 100:2008, 4.3.7.
+//! 1958, (n − 0.375)/(n + 0.25) (all from memory). Rectangle over what lies between samples: JCGM 100:2008, 4.3.7; inputs that hang
+//! together: 5.2.2. That a gauge's deviation runs straight from rest to the peak: common practice, no source.
 //! Phases and their order: common practice, no source.
 
 mod deviations;
+mod energies;
 mod features;
+mod hold;
+mod known;
 mod peak;
 mod phases;
 mod pieces;
 mod prepare;
 mod slips;
+mod stick_slip;
 mod working;
 
 pub use deviations::Deviations;
-pub use features::{Features, Hold};
+pub use features::Features;
+pub use hold::Hold;
+pub use known::Number;
 pub use prepare::{Filter, Told};
 pub use slips::Slip;
 pub use working::working;
+
+use known::Known;
 
 use crate::CalcError;
 use crate::working::Method;
@@ -44,7 +55,7 @@ use super::recording::RecordedPull;
 /// This method.
 pub const METHOD: Method = Method {
     name: "pull-reading",
-    version: 5,
+    version: 6,
     source: "segmentation by dynamic programming (Bellman 1961) and least squares with free bends (Muggeo 2003), from memory; phases: common practice, no source",
 };
 
@@ -175,6 +186,21 @@ impl Setup {
         }
     }
 
+    /// Standard uncertainty that the gauge brings to a difference of forces, kN, in a pull of `peak_kn`: its zero is taken off at
+    /// rest, so what it is wrong by runs from nothing there to its whole at the peak, and straight between.
+    pub(super) fn force_difference_u(&self, difference_kn: f64, peak_kn: f64) -> f64 {
+        self.of_difference(Known::new(difference_kn), peak_kn).u()
+    }
+
+    /// The same as components of a difference.
+    fn of_difference(&self, known: Known, peak_kn: f64) -> Known {
+        let size = known.value.abs();
+        let share = size / peak_kn.max(size).max(1e-9);
+        known
+            .by("part-pull-gauge-share", (self.force_u_share, ""), size)
+            .by("part-pull-gauge-force", (self.force_u_kn, "kN"), share)
+    }
+
     /// Standard uncertainty of a force read, kN, from the gauge and from what else adds.
     pub(super) fn force_u(&self, force_kn: f64, other: f64) -> f64 {
         let share = self.force_u_share * force_kn;
@@ -217,11 +243,15 @@ pub struct Reading {
 /// that the sampling rate does not allow.
 pub fn read_pull(pull: &RecordedPull, setup: &Setup) -> Result<Reading, CalcError> {
     let ready = prepare::prepare(pull, setup)?;
-    let slips = slips::find(&ready);
+    let mut slips = slips::find(&ready);
     let (course, bins) = pieces::bins(&ready, &slips);
     let fitted = pieces::fit(&bins, setup.fastener, ready.peak.kn.value);
     let phases = phases::phases(&ready, &bins, &fitted, &slips, setup);
     let features = features::features(&ready, &bins, &fitted, &phases, &slips, setup);
+    for drop in slips.iter_mut().map(|slip| &mut slip.drop_kn) {
+        let gauge = setup.force_difference_u(drop.value, ready.peak.kn.value);
+        drop.u = drop.u.hypot(gauge);
+    }
     Ok(Reading {
         told: ready.told,
         ending: ready.ending,

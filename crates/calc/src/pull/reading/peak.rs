@@ -8,17 +8,21 @@ use crate::CalcError;
 use crate::error::within;
 use crate::filters::LARGEST;
 use crate::normal;
+use crate::uncertainty_budget::Part;
 
+use super::known::Known;
 use super::prepare::{Filter, filtered, mean};
 use super::{Told, Value};
 
 /// The largest force.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Peak {
     /// As recorded, zero and drift off, kN.
     pub raw_kn: f64,
     /// Behind the filter, kN; its uncertainty is that of noise and filter alone.
     pub kn: Value,
+    /// What that is made of.
+    pub parts: Vec<Part>,
     /// The sample with it.
     pub at: usize,
 }
@@ -30,6 +34,7 @@ pub(super) fn peak(
     begin: usize,
     last: usize,
     told: &Told,
+    noise_dof: f64,
 ) -> Result<Peak, CalcError> {
     let width = told.width().max(2);
     // So far before the fall the filter knows nothing of it.
@@ -66,13 +71,15 @@ pub(super) fn peak(
             .map_or(0.0, |f| most(&forces) - f)
     };
     let between = fall(at.checked_sub(1)).min(fall(Some(at + 1))) / 2.0;
-    let filter_u = (raw_top - value) / 3f64.sqrt();
+    let by_filter = (raw_top - value) / 3f64.sqrt();
+    let known = Known::new(value)
+        .by("part-pull-filter", (by_filter, "kN"), 1.0)
+        .estimated("part-pull-noise", (left, "kN"), 1.0, noise_dof)
+        .by("part-pull-between", (between / 3f64.sqrt(), "kN"), 1.0);
     Ok(Peak {
         raw_kn,
-        kn: Value {
-            value,
-            u: filter_u.hypot(left).hypot(between / 3f64.sqrt()),
-        },
+        kn: known.plain(),
+        parts: known.parts,
         at: begin + at,
     })
 }
@@ -98,10 +105,16 @@ fn count(forces: &[f64], noise: f64) -> usize {
     forces.iter().filter(|f| **f >= least).count()
 }
 
-/// The largest mean of `w` neighbouring forces, less what their noise lifts it; its uncertainty is that noise. `None` where
-/// there are fewer forces.
-pub(super) fn largest_mean(forces: &[f64], w: usize, noise_kn: f64) -> Option<Value> {
-    let u = noise_kn / (w as f64).sqrt();
+/// The largest mean of `w` neighbouring forces, less what their noise lifts it; its uncertainty is that noise, of `noise_dof` degrees of
+/// freedom. `None` where there are fewer forces.
+pub(super) fn largest_mean(
+    forces: &[f64],
+    w: usize,
+    noise_kn: f64,
+    noise_dof: f64,
+) -> Option<Known> {
+    let one = 1.0 / (w as f64).sqrt();
+    let u = noise_kn * one;
     let means = || {
         let first: f64 = forces.iter().take(w).sum();
         let steps = forces.windows(w + 1).map(|part| part[w] - part[0]);
@@ -116,10 +129,8 @@ pub(super) fn largest_mean(forces: &[f64], w: usize, noise_kn: f64) -> Option<Va
     }
     let top = means().fold(f64::MIN, f64::max);
     let near = means().filter(|mean| *mean >= top - 3.0 * u).count();
-    Some(Value {
-        value: top - u * above(near, w),
-        u,
-    })
+    let known = Known::new(top - u * above(near, w));
+    Some(known.estimated("part-pull-noise", (noise_kn, "kN"), one, noise_dof))
 }
 
 /// By how many standard deviations the largest of `count` normal values lies above their mean; `each` of them hang
@@ -167,9 +178,9 @@ mod tests {
             .map(|i| if i % 2 == 0 { 99 - i / 2 } else { i / 2 })
             .map(|i| 10.0 + 0.1 * quantile(i))
             .collect();
-        let found = largest_mean(&forces, 1, 0.1).expect("enough");
+        let found = largest_mean(&forces, 1, 0.1, 25.0).expect("enough");
         // The largest stands 2.576 of them up. 66 of the values lie within three of it, and count: 0.02 kN stays.
         assert!((found.value - 10.02).abs() < 0.01, "{found:?}");
-        assert_eq!(found.u, 0.1);
+        assert!((found.u() - 0.1).abs() < 1e-12);
     }
 }

@@ -1,6 +1,6 @@
 //! From pieces to phases.
 
-use super::features::beyond_j;
+use super::energies::beyond_j;
 use super::pieces::{Bins, Fitted};
 use super::prepare::{Ready, mean};
 use super::{Ending, Found, Phase, Setup, Slip, Value};

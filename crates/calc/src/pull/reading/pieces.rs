@@ -29,6 +29,13 @@ pub(super) struct Bins {
     pub(super) cuts: Vec<(f64, f64)>,
 }
 
+impl Fitted {
+    /// Degrees of freedom about `bins`: a level and a slope, and a bend with its slope for each further piece.
+    pub(super) fn dof(&self, bins: &Bins) -> f64 {
+        bins.x.len().saturating_sub(2 + 2 * self.bends.len()).max(1) as f64
+    }
+}
+
 impl Bins {
     /// The stroke from home of a place without slips.
     pub(super) fn stroke(&self, x: f64) -> f64 {

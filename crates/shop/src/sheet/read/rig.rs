@@ -26,7 +26,10 @@ impl Word for Feature {
         ("return", Feature::Return),
         ("hold-loss", Feature::HoldLoss),
         ("slips", Feature::Slips),
+        ("slip-size", Feature::SlipSize),
         ("stick-slip", Feature::StickSlip),
+        ("stick-slip-size", Feature::StickSlipSize),
+        ("hysteresis", Feature::Hysteresis),
     ];
 }
 
