@@ -225,6 +225,54 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
     }
 }
 
+/// What the page of `job` says of repair or replace, without its marks.
+fn compared(page: &Answer) -> String {
+    let (_, rest) = page
+        .body
+        .split_once("<h4>Repair or replace</h4>")
+        .expect("it is compared");
+    let (told, _) = rest.split_once("</ul>").expect("its end");
+    told.replace("<ul>", "")
+        .replace("<li>", "")
+        .replace("</li>", "\n")
+}
+
+#[test]
+fn an_issued_quote_compares_as_it_did_after_a_part_was_renewed() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    let sold = jiff::Timestamp::now() - jiff::SignedDuration::from_hours(24 * 200);
+    let sold = sold.to_string()[..10].to_owned();
+    let receipt = [
+        ("counter", "61480"),
+        ("sold", sold.as_str()),
+        ("complaint", "slips"),
+        ("reason", "read again"),
+    ];
+    done(&mut client, &job, "amend-receipt", &receipt);
+    let page = done(&mut client, &job, "estimate", &QUOTE[..8]);
+    let before = compared(&page);
+    assert!(before.contains("Anvil, 8 mm: 0 pulls left"), "{before}");
+    let day = today();
+    let yes = [("yes", "yes"), ("name", "Fennholt"), ("on", day.as_str())];
+    done(&mut client, &job, "answer", &yes);
+    done(&mut client, &job, "route", &[("down_to", "collet")]);
+    let look = [("passed", "yes")];
+    done(&mut client, &job, "step-make-safe-form", &look);
+    let part = [("part", "anvil"), ("reason", "worn")];
+    let page = done(&mut client, &job, "part", &part);
+    assert_eq!(compared(&page), before);
+    let first = words_of(&mut client, &format!("{job}/quote.pdf"));
+    assert!(first.contains("Anvil, 8 mm: 0 pulls left"), "{first}");
+
+    // Now it is another tool: the next revision says so, the first one still what it said.
+    let page = done(&mut client, &job, "estimate", &QUOTE[..8]);
+    assert_ne!(compared(&page), before);
+    let again = words_of(&mut client, &format!("{job}/quotes/1.pdf"));
+    assert!(again.contains("Anvil, 8 mm: 0 pulls left"), "{again}");
+}
+
 #[test]
 fn a_tool_goes_to_the_maker_or_to_scrap_with_its_own_paper() {
     let program = Program::start();

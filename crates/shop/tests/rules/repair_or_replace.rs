@@ -4,13 +4,15 @@ use calc::learned_share::Cases;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::entry::{CompareRule, EstimateMade, PriceLine, TaxRule};
-use shop::job::{Desk, Job};
+use shop::entry::{Body, CompareRule, Cover, EstimateMade, PriceLine, TaxRule, WarrantyJudged};
+use shop::job::{Desk, Job, ReceiveIn};
 use shop::labour::Times;
+use shop::quote::{as_issued, as_it_stood};
 use shop::repair_or_replace::{Compared, Known, compare, of_a_year};
 use shop::sheet::ToolModel;
 
-use crate::bench::{Bench, desk, model};
+use crate::bench::{Bench, desk, model, receipt};
+use crate::walk;
 
 const TB: &str = "tulvane-tb-32";
 
@@ -144,6 +146,68 @@ fn a_quote_of_before_keeps_what_it_says() {
     let stored = r#"{"lines":[],"tax_percent":"0","currency":"USD","note":""}"#;
     let of_before: EstimateMade = serde_json::from_str(stored).expect("reads");
     assert_eq!(of_before.compare_rule, CompareRule::OfAYear);
+}
+
+#[test]
+fn an_issued_quote_says_what_it_said_whatever_is_done_since() {
+    let (priced, desk) = (priced(), desk());
+    let mut bench = Bench::taken_in(&ReceiveIn {
+        counter: Some(50_000),
+        sold: Some(date(2025, 11, 25)),
+        ..receipt(&priced, &["jaws-slip"])
+    })
+    .found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    bench.does(walk::estimate(200));
+    let told = |job: &Job| {
+        let quote = &job.estimate.as_ref().expect("a quote").body;
+        let found = compare(job, quote, &known(&priced, &[], &desk));
+        found.expect("the sheet knows").expect("the history tells")
+    };
+    let issued = |bench: &Bench| as_issued(&bench.entries, &bench.job()).expect("a quote");
+    let before = told(&issued(&bench));
+    let (anvil, collet) = (name("anvil"), name("collet"));
+    let of = |found: &Compared, part: &str| {
+        let all = found.renewals.iter();
+        all.clone().find(|r| r.part == part).expect("wears").left
+    };
+    assert_eq!(
+        (of(&before, &anvil), of(&before, &collet)),
+        (10_000, 20_000)
+    );
+
+    bench.does(walk::answer(true));
+    bench.does(walk::plan("collet"));
+    bench.does(walk::look("make-safe", true));
+    bench.does(walk::reading("gauge-anvil-throat", "p-1", 12.97));
+    bench.does(walk::renew("anvil"));
+    assert_eq!(of(&told(&bench.job()), &anvil), 60_000, "new in the tool");
+    assert_eq!(told(&issued(&bench)), before);
+    // A revision made now stands on what is so now, and the first one still on what was.
+    bench.does(walk::estimate(300));
+    assert_eq!(of(&told(&issued(&bench)), &anvil), 60_000);
+    let first = as_it_stood(&bench.entries, 1).expect("the first").job;
+    let first = as_issued(&bench.entries, &first).expect("a quote");
+    assert_eq!(told(&first), before);
+}
+
+#[test]
+fn who_pays_goes_by_the_verdict_in_force() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]).found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    bench.does(walk::estimate(200));
+    let judged = bench.job().warranty.expect("judged").body;
+    bench.write([Body::from(WarrantyJudged {
+        cover: Cover::Covered,
+        ..judged
+    })]);
+    let issued = as_issued(&bench.entries, &bench.job()).expect("a quote");
+    assert_eq!(
+        issued.warranty.map(|w| w.body.cover),
+        Some(Cover::Covered),
+        "as the sum to pay on the same page"
+    );
+    assert_eq!(as_issued(&bench.entries[..3], &bench.job()), None);
 }
 
 #[test]

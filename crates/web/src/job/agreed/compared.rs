@@ -5,6 +5,7 @@ use calc::working::{Working, fixed};
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 use shop::entry::CompareRule;
+use shop::quote::as_issued;
 use shop::repair_or_replace::{Compared, Known, compare, of_a_year};
 
 use crate::job::view::View;
@@ -22,16 +23,20 @@ pub fn known<'a>(v: &'a View) -> Known<'a> {
     }
 }
 
-/// The comparison in words, first line first; empty where the sheet does not know.
+/// The comparison in words, first line first, from the job as it stood when the quote was issued; empty where the
+/// sheet does not know.
 pub fn texts(v: &View) -> (Vec<String>, Option<Working>) {
     let Some(quote) = v.job.estimate.as_ref().map(|e| &e.body) else {
         return (Vec::new(), None);
     };
+    let Some(issued) = as_issued(v.entries, v.job) else {
+        return (Vec::new(), None);
+    };
     let currency = quote.currency.as_str();
     let said = match quote.compare_rule {
-        CompareRule::OfAYear => of_a_year::compare(v.job, quote, &known(v))
+        CompareRule::OfAYear => of_a_year::compare(&issued, quote, &known(v))
             .map(|told| told.map(|found| (said_of_a_year(v, &found, currency), found.working))),
-        CompareRule::OverALife => compare(v.job, quote, &known(v))
+        CompareRule::OverALife => compare(&issued, quote, &known(v))
             .map(|told| told.map(|found| (said(v, &found, currency), found.working))),
     };
     match said {
