@@ -225,6 +225,47 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
     }
 }
 
+#[test]
+fn repair_and_new_tool_are_compared_as_the_quote_offers_them() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    with_history(&mut client, &job);
+    let page = client.get(&job);
+    let fields = with_new_tool(&page, "1480");
+    let page = done(&mut client, &job, "estimate", &borrowed(&fields));
+    let told = compared(&page);
+    // 57.60 and 62.48 before tax; 1480.00 less 10 %.
+    for said in [
+        "What both tools cost alike left aside, over 6 years",
+        "The repair counts with 120.08 USD",
+        "the new tool with 1332.00 USD, as this quote offers it",
+        "Left aside, because both tools need it:",
+        "Both cost the same if the repaired tool lasts",
+    ] {
+        assert!(told.contains(said), "{said}: {told}");
+    }
+    assert!(
+        !told.contains("Collet CR8, four fingers: "),
+        "as often in either: {told}"
+    );
+    let paper = words_of(&mut client, &format!("{job}/quote.pdf"));
+    assert!(paper.contains("1332.00 USD, as this quote"), "{paper}");
+}
+
+/// Puts the receipt right, so that the counter tells pulls a year.
+fn with_history(client: &mut Client, job: &str) {
+    let sold = jiff::Timestamp::now() - jiff::SignedDuration::from_hours(24 * 200);
+    let sold = sold.to_string()[..10].to_owned();
+    let receipt = [
+        ("counter", "61480"),
+        ("sold", sold.as_str()),
+        ("complaint", "slips"),
+        ("reason", "read again"),
+    ];
+    done(client, job, "amend-receipt", &receipt);
+}
+
 /// What the page of `job` says of repair or replace, without its marks.
 fn compared(page: &Answer) -> String {
     let (_, rest) = page
@@ -242,15 +283,7 @@ fn an_issued_quote_compares_as_it_did_after_a_part_was_renewed() {
     let program = Program::start();
     let mut client = Client::at(&program.address);
     let job = judged(&mut client, "7K-1");
-    let sold = jiff::Timestamp::now() - jiff::SignedDuration::from_hours(24 * 200);
-    let sold = sold.to_string()[..10].to_owned();
-    let receipt = [
-        ("counter", "61480"),
-        ("sold", sold.as_str()),
-        ("complaint", "slips"),
-        ("reason", "read again"),
-    ];
-    done(&mut client, &job, "amend-receipt", &receipt);
+    with_history(&mut client, &job);
     let page = done(&mut client, &job, "estimate", &QUOTE[..8]);
     let before = compared(&page);
     assert!(before.contains("Anvil, 8 mm: 0 pulls left"), "{before}");
