@@ -71,8 +71,11 @@ pub struct Service<'a> {
 pub enum Advice {
     /// It lasts until its next service.
     Keep,
-    /// It is beyond its limit, or will be before its next service too likely.
+    /// It is beyond its limit, or will be too likely before its next service, which a new one would last until.
     ReplaceNow,
+    /// It does not last until its next service, and neither would a new one: it is looked at after so many pulls,
+    /// when the risk comes to what the shop takes.
+    LookAfter(u64),
     /// Too little is known.
     CannotTell,
 }
@@ -303,7 +306,12 @@ pub fn worn<'a>(
         .is_some_and(|newest| newest.outcome == Outcome::Reject);
     let advice = match chance {
         _ if is_beyond => Advice::ReplaceNow,
-        Some(chance) if chance > most => Advice::ReplaceNow,
+        Some(chance) if chance > most => life
+            .as_ref()
+            .zip(service)
+            .map_or(Advice::ReplaceNow, |(life, service)| {
+                too_soon(wear, life, service.in_pulls, most)
+            }),
         Some(_) if risk.is_some() => Advice::Keep,
         _ => Advice::CannotTell,
     };
@@ -317,6 +325,46 @@ pub fn worn<'a>(
         risk,
         advice,
     }
+}
+
+/// What to do with a part that does not last `in_pulls` at a risk of `most`: renewed now where that changes it. One
+/// that comes to the risk within a tenth of what a new one does is renewed as well (common practice, no source): the
+/// tool is in hand.
+fn too_soon(wear: &Wear, life: &Life, in_pulls: u64, most: f64) -> Advice {
+    let Some(new) = new_part(wear, life) else {
+        return Advice::ReplaceNow;
+    };
+    let (Ok(here), Ok(fresh)) = (life.pulls_until(most), new.pulls_until(most)) else {
+        return Advice::ReplaceNow;
+    };
+    let lasts = new.beyond_after(in_pulls as f64) <= most;
+    if lasts || here * 10.0 < fresh {
+        return Advice::ReplaceNow;
+    }
+    Advice::LookAfter(here as u64)
+}
+
+/// A new part in the same tool: it wears at the rate of this one, and where that says nothing, of the sheet.
+fn new_part(wear: &Wear, life: &Life) -> Option<Life> {
+    let limit = match (wear.limits.lower(), wear.limits.upper()) {
+        (Some(one), None) | (None, Some(one)) => Some(one),
+        _ => None,
+    };
+    let own = limit.map(|limit| (limit - wear.new) / life.rate);
+    let own = own.filter(|pulls| (1.0..=reckoning::MOST_PULLS).contains(pulls));
+    let spread = own.map_or(PRIOR_SPREAD, |_| {
+        (life.rate_se / life.rate).abs().clamp(1e-3, 10.0)
+    });
+    let new = reckoning::Part {
+        new: wear.new,
+        limits: wear.limits,
+        from: None,
+        readings: &[],
+        life_pulls: own.or(wear.life_pulls.map(|pulls| pulls as f64)),
+        prior_spread: spread,
+        pulls: 0.0,
+    };
+    reckoning::life(&new).ok()
 }
 
 /// What was gauged in the present strip of `this` job, part by part in the order of the sheet; a part that was

@@ -11,6 +11,9 @@
 //! C_n = (P + W_n) / T. Both cost the same where the repaired tool lasts H = (Q + a / b · Q) / (C_n − W_r / T)
 //! years; nowhere if that is not above 0.
 //!
+//! Where the wear of both is large, it hides what differs. What both pay alike is W_c = Σ min(r(l), r(L)) · c; left
+//! aside, a year costs D_r = (Q + a / b · Q + W_r − W_c) / T and D_n = (P + W_n − W_c) / T.
+//!
 //! Money is whole cents, so nothing is lost in a sum; a share of it is rounded half up to the cent.
 //!
 //! # Validity
@@ -125,12 +128,18 @@ pub struct Compared {
     pub wear: u64,
     /// What they cost in a new tool.
     pub wear_new: u64,
+    /// Renewals that both pay alike.
+    pub wear_alike: u64,
     /// The share of the repair for a come-back.
     pub come_back: u64,
     /// A year of the repaired tool.
     pub with_repair: u64,
     /// A year of a new tool.
     pub new_tool: u64,
+    /// A year of the repaired tool beside what both pay alike.
+    pub repair_beside: u64,
+    /// A year of a new tool beside it.
+    pub new_beside: u64,
     /// Years that the repaired tool must last for both to cost the same; `None` where no time makes them.
     pub even_years: Option<f64>,
 }
@@ -177,6 +186,7 @@ pub fn compare(asked: &Asked) -> Result<Compared, CalcError> {
     let sum = |cents: fn(&Renewals) -> u64| renewals.iter().map(cents).fold(0, u64::saturating_add);
     let wear = money("W_r", sum(|r| r.cents))?;
     let wear_new = money("W_n", sum(|r| r.cents_new))?;
+    let wear_alike = sum(|r| r.cents.min(r.cents_new));
     let come_back = (2 * repair * back + of) / (2 * of);
     let once = repair + come_back;
     let a_year = |cents: u64| cents as f64 / years;
@@ -185,9 +195,12 @@ pub fn compare(asked: &Asked) -> Result<Compared, CalcError> {
         pulls,
         wear,
         wear_new,
+        wear_alike,
         come_back,
         with_repair: a_year(once + wear).round() as u64,
         new_tool: a_year(price + wear_new).round() as u64,
+        repair_beside: a_year(once + wear - wear_alike).round() as u64,
+        new_beside: a_year(price + wear_new - wear_alike).round() as u64,
         even_years: (for_it > 0.0).then(|| once as f64 / for_it),
         renewals,
     })
@@ -225,7 +238,8 @@ pub fn working(asked: &Asked, found: &Compared, come_back: Message) -> Working {
     let pulls = Message::new("given-pulls-a-year");
     let working = count(working, "N", pulls, asked.pulls_a_year);
     let working = given(working, "W_r", "given-renewals-repaired", found.wear);
-    let working = given(working, "W_n", "given-renewals-new", found.wear_new)
+    let working = given(working, "W_n", "given-renewals-new", found.wear_new);
+    let working = given(working, "W_c", "given-renewals-alike", found.wear_alike)
         .step("N_T", "⌊N · T⌋", found.pulls as f64, 0, "")
         .step(
             "C_r",
@@ -234,8 +248,17 @@ pub fn working(asked: &Asked, found: &Compared, come_back: Message) -> Working {
             2,
             "",
         )
-        .step("C_n", "(P + W_n) / T", plain(found.new_tool), 2, "");
-    match found.even_years {
+        .step("C_n", "(P + W_n) / T", plain(found.new_tool), 2, "")
+        .step(
+            "D_r",
+            "(Q + a / b · Q + W_r − W_c) / T",
+            plain(found.repair_beside),
+            2,
+            "",
+        )
+        .step("D_n", "(P + W_n − W_c) / T", plain(found.new_beside), 2, "");
+    // A repair that costs nothing pays from the first day.
+    match found.even_years.filter(|years| *years > 0.0) {
         Some(years) => working.step("H", "(Q + a / b · Q) / (C_n − W_r / T)", years, 1, "a"),
         None => working,
     }

@@ -47,6 +47,9 @@ fn by_hand() {
     assert_eq!(found.come_back, 1_001);
     // (200.10 + 10.01 + 216.50) / 6 = 71.10; (1500 + 215) / 6 = 285.83.
     assert_eq!((found.with_repair, found.new_tool), (7_110, 28_583));
+    // Alike in both: 5 · 40 + 10 · 1.50 = 215. (210.11 + 1.50) / 6 = 35.27; 1500 / 6 = 250.
+    assert_eq!(found.wear_alike, 21_500);
+    assert_eq!((found.repair_beside, found.new_beside), (3_527, 25_000));
     // 210.11 / (1715 / 6 − 216.50 / 6) = 210.11 · 6 / 1498.50.
     let even = found.even_years.expect("a time");
     assert!((even - 210.11 * 6.0 / 1498.5).abs() < 1e-12, "{even}");
@@ -180,6 +183,11 @@ proptest! {
         prop_assert_eq!(of.times, gone_through(life.saturating_sub(used)));
         prop_assert_eq!(of.times_new, gone_through(life));
         prop_assert_eq!((found.wear, found.wear_new), (of.times * 7, of.times_new * 7));
+        // A year of either is what is alike and what is not, to the cent that each is rounded by.
+        let alike = found.wear_alike as f64 / years as f64;
+        for (whole, beside) in [(found.with_repair, found.repair_beside), (found.new_tool, found.new_beside)] {
+            prop_assert!((whole as f64 - beside as f64 - alike).abs() <= 1.0);
+        }
         prop_assert!(of.times >= of.times_new, "an older part is not renewed less often");
     }
 }

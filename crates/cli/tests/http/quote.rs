@@ -226,6 +226,87 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
 }
 
 #[test]
+fn repair_and_new_tool_are_compared_as_the_quote_offers_them() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    with_history(&mut client, &job);
+    let page = client.get(&job);
+    let fields = with_new_tool(&page, "1480");
+    let page = done(&mut client, &job, "estimate", &borrowed(&fields));
+    let told = compared(&page);
+    // 57.60 and 62.48 before tax; 1480.00 less 10 %.
+    for said in [
+        "What both tools cost alike left aside, over 6 years",
+        "The repair counts with 120.08 USD",
+        "the new tool with 1332.00 USD, as this quote offers it",
+        "Left aside, because both tools need it:",
+        "Both cost the same if the repaired tool lasts",
+    ] {
+        assert!(told.contains(said), "{said}: {told}");
+    }
+    assert!(
+        !told.contains("Collet CR8, four fingers: "),
+        "as often in either: {told}"
+    );
+    let paper = words_of(&mut client, &format!("{job}/quote.pdf"));
+    assert!(paper.contains("1332.00 USD, as this quote"), "{paper}");
+}
+
+/// Puts the receipt right, so that the counter tells pulls a year.
+fn with_history(client: &mut Client, job: &str) {
+    let sold = jiff::Timestamp::now() - jiff::SignedDuration::from_hours(24 * 200);
+    let sold = sold.to_string()[..10].to_owned();
+    let receipt = [
+        ("counter", "61480"),
+        ("sold", sold.as_str()),
+        ("complaint", "slips"),
+        ("reason", "read again"),
+    ];
+    done(client, job, "amend-receipt", &receipt);
+}
+
+/// What the page of `job` says of repair or replace, without its marks.
+fn compared(page: &Answer) -> String {
+    let (_, rest) = page
+        .body
+        .split_once("<h4>Repair or replace</h4>")
+        .expect("it is compared");
+    let (told, _) = rest.split_once("</ul>").expect("its end");
+    told.replace("<ul>", "")
+        .replace("<li>", "")
+        .replace("</li>", "\n")
+}
+
+#[test]
+fn an_issued_quote_compares_as_it_did_after_a_part_was_renewed() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = judged(&mut client, "7K-1");
+    with_history(&mut client, &job);
+    let page = done(&mut client, &job, "estimate", &QUOTE[..8]);
+    let before = compared(&page);
+    assert!(before.contains("Anvil, 8 mm: 0 pulls left"), "{before}");
+    let day = today();
+    let yes = [("yes", "yes"), ("name", "Fennholt"), ("on", day.as_str())];
+    done(&mut client, &job, "answer", &yes);
+    done(&mut client, &job, "route", &[("down_to", "collet")]);
+    let look = [("passed", "yes")];
+    done(&mut client, &job, "step-make-safe-form", &look);
+    let part = [("part", "anvil"), ("reason", "worn")];
+    let page = done(&mut client, &job, "part", &part);
+    assert_eq!(compared(&page), before);
+    let first = words_of(&mut client, &format!("{job}/quote.pdf"));
+    assert!(first.contains("Anvil, 8 mm: 0 pulls left"), "{first}");
+
+    // Now it is another tool: the next revision says so, the first one still what it said.
+    let page = done(&mut client, &job, "estimate", &QUOTE[..8]);
+    assert_ne!(compared(&page), before);
+    let again = words_of(&mut client, &format!("{job}/quotes/1.pdf"));
+    assert!(again.contains("Anvil, 8 mm: 0 pulls left"), "{again}");
+}
+
+#[test]
 fn a_tool_goes_to_the_maker_or_to_scrap_with_its_own_paper() {
     let program = Program::start();
     let mut client = Client::at(&program.address);

@@ -57,12 +57,18 @@ contract! {
         renewed_new: Vec<u64>,
         /// What that costs.
         wear_cost_new: Money,
+        /// The cost of renewals that both pay alike.
+        wear_cost_alike: Money,
         /// The share of the repair for a come-back.
         come_back: Money,
         /// A year of the repaired tool.
         with_repair: Money,
         /// A year of a new tool.
         new_tool: Money,
+        /// A year of the repaired tool beside what both pay alike.
+        repair_beside: Money,
+        /// A year of a new tool beside it.
+        new_beside: Money,
         /// Years that the repaired tool must last for both to cost the same; absent where no time makes them.
         even_years: Option<f64>,
     }
@@ -74,7 +80,7 @@ pub(crate) struct RepairOrReplace;
 impl Contract for RepairOrReplace {
     const METHOD: Method = years::METHOD;
     const SUMMARY: &'static str = "method-repair-or-replace";
-    const FORMULA: &'static str = "N_T = ⌊⌊365 · pulls / days⌋ · T⌋; l = gauged, else max(0, L − u); r(l) = 1 + ⌊(N_T − l) / L⌋ where l ≤ N_T, else 0; C_r = (Q + a / b · Q + Σ r(l) · c) / T; C_n = (P + Σ r(L) · c) / T; H = (Q + a / b · Q) / (C_n − Σ r(l) · c / T)";
+    const FORMULA: &'static str = "N_T = ⌊⌊365 · pulls / days⌋ · T⌋; l = gauged, else max(0, L − u); r(l) = 1 + ⌊(N_T − l) / L⌋ where l ≤ N_T, else 0; C_r = (Q + a / b · Q + Σ r(l) · c) / T; C_n = (P + Σ r(L) · c) / T; W_c = Σ min(r(l), r(L)) · c; D_r = C_r − W_c / T; D_n = C_n − W_c / T; H = (Q + a / b · Q) / (C_n − Σ r(l) · c / T)";
     const NAMES: &'static [(&'static str, &'static str)] = &[
         ("Q", "repair"),
         ("a", "come_backs"),
@@ -84,6 +90,7 @@ impl Contract for RepairOrReplace {
         ("c", "wear"),
         ("W_r", "wear"),
         ("W_n", "wear"),
+        ("W_c", "wear"),
         ("P", "price_new"),
         ("T", "life_years"),
     ];
@@ -117,9 +124,12 @@ impl Contract for RepairOrReplace {
             wear_cost: money(found.wear),
             renewed_new: found.renewals.iter().map(|r| r.times_new).collect(),
             wear_cost_new: money(found.wear_new),
+            wear_cost_alike: money(found.wear_alike),
             come_back: money(found.come_back),
             with_repair: money(found.with_repair),
             new_tool: money(found.new_tool),
+            repair_beside: money(found.repair_beside),
+            new_beside: money(found.new_beside),
             even_years: found.even_years,
         };
         let of = Message::new("given-come-backs");

@@ -149,8 +149,10 @@ pub enum CompareRule {
     /// The whole repair on the year to come, against a new tool that does not wear.
     #[default]
     OfAYear,
-    /// Both over the life of a new tool, with the wear of both.
+    /// Both over the life of a new tool, with the wear of both; a new tool at the price of the sheet.
     OverALife,
+    /// The same, with a new tool at the price at which the quote offers it, and what both pay alike left aside.
+    AsOffered,
 }
 
 fn is_compared_as_before(rule: &CompareRule) -> bool {

@@ -59,7 +59,7 @@ impl Job {
             note: quote.note,
             revision: self.next_revision(),
             tax_rule: TaxRule::PerLine,
-            compare_rule: CompareRule::OverALife,
+            compare_rule: CompareRule::AsOffered,
             options: quote.options,
             discount,
             valid_until: Some(valid_until),

@@ -51,3 +51,16 @@ pub fn as_it_stood(entries: &[Entry], revision: u32) -> Option<Stood> {
         replaced: Some(replaced),
     })
 }
+
+/// The job at the moment when the quote in force in `stood` was issued, by the entries up to then: what was read,
+/// renewed, put right or struck later changes nothing of what the quote says. Who pays goes by the verdict in
+/// force, as everywhere on the quote. `None` without a quote, or where `entries` do not tell of it.
+pub fn as_issued(entries: &[Entry], stood: &Job) -> Option<Job> {
+    let issued = stood.estimate.as_ref()?.version;
+    let then = entries.iter().filter(|e| e.version <= issued);
+    let then: Vec<Entry> = then.cloned().collect();
+    let mut job = Job::fold(&then)?;
+    job.warranty.clone_from(&stood.warranty);
+    let is_it = job.estimate.as_ref().map(|e| e.version) == Some(issued);
+    is_it.then_some(job)
+}

@@ -14,7 +14,7 @@ use calc::Message;
 use rust_decimal::Decimal;
 
 pub use changes::changes;
-pub use earlier::{Replaced, Stood, as_it_stood};
+pub use earlier::{Replaced, Stood, as_issued, as_it_stood};
 pub use propose::{Proposed, part_numbered, proposed, route_minutes, wear_parts};
 
 use crate::entry::{

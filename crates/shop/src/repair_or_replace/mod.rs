@@ -1,12 +1,12 @@
 //! What a tool costs a year over the years that a new one lasts: with the repair, and bought new.
 //!
 //! With the repair: what the customer pays for it, a share of it for a come-back, and the wear parts as they wear
-//! out. A new tool: its price, and the same parts, which begin new. All before tax. How it is reckoned:
-//! [`calc::repair_or_replace`]; here is what counts as worn, paid and known. A quote keeps the rule by which it was
-//! made ([`CompareRule`]): those of before are reckoned as [`of_a_year`] says.
-//!
-//! [`CompareRule`]: crate::entry::CompareRule
+//! out. A new tool: its price, as the quote offers it where it does, and the same parts, which begin new. All before
+//! tax. How it is reckoned: [`calc::repair_or_replace`]; here is what counts as worn, paid and known. A quote keeps
+//! the rule by which it was made ([`CompareRule`]): those of before are reckoned as [`of_a_year`] says, or with the
+//! new tool at the price of the sheet.
 
+mod done;
 pub mod of_a_year;
 mod state;
 
@@ -18,11 +18,11 @@ use calc::working::Working;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use crate::entry::{EstimateMade, PriceLine, WarrantyJudged};
+use crate::entry::{CompareRule, EstimateMade};
 use crate::estimate::cents;
 use crate::job::{Desk, Job};
-use crate::quote::{is_covered, sum_of};
 use crate::sheet::{Part, ToolModel};
+use done::{Done, offered};
 use state::{State, pulls_a_year};
 
 /// Days that counter readings must lie apart to tell pulls a year (common practice, no source).
@@ -79,9 +79,22 @@ pub struct Compared {
     pub repair: Decimal,
     /// A year of a new tool.
     pub new: Decimal,
+    /// A year of the repaired tool beside what both cost alike.
+    pub repair_beside: Decimal,
+    /// A year of a new tool beside it.
+    pub new_beside: Decimal,
+    /// What both cost alike, a year: renewals.
+    pub alike: Decimal,
+    /// What the customer pays for the repair, once.
+    pub paid: Decimal,
+    /// The price of a new tool.
+    pub price: Decimal,
+    /// Whether the quote offers it at that price; else it is the sheet's.
+    pub is_offered: bool,
     /// The horizon, years: the life of a new tool.
     pub years: f64,
-    /// Years that the repaired tool must last for both to cost the same; `None` where no time makes them.
+    /// Years that the repaired tool must last for both to cost the same; `None` where no time makes them, and where
+    /// the repair costs nothing.
     pub even_years: Option<f64>,
     /// Pulls a year by the counter's history.
     pub pulls_a_year: u64,
@@ -91,7 +104,7 @@ pub struct Compared {
     pub working: Working,
 }
 
-/// Compares, where the sheet knows price and life of a new tool; `None` where it does not.
+/// Compares, where the sheet knows life and price of a new tool, or the quote the price; `None` where neither does.
 ///
 /// # Errors
 /// Why nobody can tell: no history of the counter, or sums that no shop reaches.
@@ -100,19 +113,33 @@ pub fn compare(
     quote: &EstimateMade,
     known: &Known,
 ) -> Option<Result<Compared, Message>> {
-    Some(compare_with(job, quote, known, known.new_tool()?))
+    let as_offered = quote.compare_rule == CompareRule::AsOffered;
+    let done = if as_offered {
+        Done::by_now(job, quote, known.model)
+    } else {
+        Done::repair(quote)
+    };
+    let offered = offered(quote).filter(|_| as_offered);
+    let new = NewTool {
+        price: offered.or(known.model.price_new)?,
+        is_offered: offered.is_some(),
+        life_years: known.model.life_years?,
+    };
+    Some(compare_with(job, &done, known, &new))
 }
 
-fn compare_with(
-    job: &Job,
-    quote: &EstimateMade,
-    known: &Known,
-    (price, life_years): (Decimal, f64),
-) -> Result<Compared, Message> {
+/// What is compared with.
+struct NewTool {
+    price: Decimal,
+    is_offered: bool,
+    life_years: f64,
+}
+
+fn compare_with(job: &Job, done: &Done, known: &Known, new: &NewTool) -> Result<Compared, Message> {
     let state = State { job, known };
     let mut wear: Vec<(&Part, WearPart)> = Vec::new();
     for part in &known.model.parts {
-        match state.of(part, is_renewed(quote, part)) {
+        match state.of(part, done.renews(part)) {
             Ok(Some(worn)) => wear.push((part, worn)),
             Ok(None) => {}
             Err(unknown) => unknown.left_out()?,
@@ -124,13 +151,14 @@ fn compare_with(
     };
     let parts: Vec<WearPart> = wear.iter().map(|(_, worn)| *worn).collect();
     let (come_backs, come_back) = come_backs(known.come_backs);
+    let paid = done.paid(job);
     let asked = Asked {
-        repair: whole_cents(paid(job, quote)),
+        repair: whole_cents(paid),
         come_backs,
         wear: &parts,
         pulls_a_year,
-        price_new: whole_cents(price),
-        life_years,
+        price_new: whole_cents(new.price),
+        life_years: new.life_years,
     };
     let found = years::compare(&asked).map_err(|why| why.message())?;
     let renewals = wear.iter().zip(&found.renewals);
@@ -145,13 +173,19 @@ fn compare_with(
         cost_new: money(of.cents_new),
     });
     let working = years::working(&asked, &found, come_back)
-        .note(Message::new("note-compare-years").with("currency", quote.currency.as_str()))
+        .note(Message::new("note-compare-years").with("currency", done.currency()))
         .note(Message::new("note-compare-parts"));
     Ok(Compared {
         repair: money(found.with_repair),
         new: money(found.new_tool),
-        years: life_years,
-        even_years: found.even_years,
+        repair_beside: money(found.repair_beside),
+        new_beside: money(found.new_beside),
+        alike: money(found.with_repair.saturating_sub(found.repair_beside)),
+        paid,
+        price: new.price,
+        is_offered: new.is_offered,
+        years: new.life_years,
+        even_years: found.even_years.filter(|_| asked.repair > 0),
         pulls_a_year,
         renewals: renewals.collect(),
         working,
@@ -178,22 +212,6 @@ pub fn due_within_a_year(job: &Job, known: &Known) -> Option<Vec<String>> {
     };
     let parts = known.model.parts.iter().filter(ends);
     Some(parts.map(|part| part.id.clone()).collect())
-}
-
-/// Whether the repair of `quote` renews `part`.
-fn is_renewed(quote: &EstimateMade, part: &Part) -> bool {
-    let mut lines = quote.lines.iter().filter(|line| line.option == 0);
-    lines.any(|line| line.number.trim().eq_ignore_ascii_case(&part.number))
-}
-
-/// What the customer pays for the repair, before tax.
-fn paid(job: &Job, quote: &EstimateMade) -> Decimal {
-    let warranty = job.warranty.as_ref().map(|w| &w.body);
-    sum_of(quote, |line| line_is_paid(quote, line, warranty)).net
-}
-
-fn line_is_paid(quote: &EstimateMade, line: &PriceLine, warranty: Option<&WarrantyJudged>) -> bool {
-    line.option == 0 && !warranty.is_some_and(|w| is_covered(quote, line, w))
 }
 
 fn no_history() -> Message {

@@ -8,8 +8,9 @@ use calc::repair_or_replace::of_a_year::{self as year, Asked, COME_BACK_PERCENT,
 use calc::working::Working;
 use rust_decimal::Decimal;
 
+use super::done::Done;
 use super::state::{State, pulls_a_year};
-use super::{Known, is_renewed, money, no_history, paid, whole_cents};
+use super::{Known, money, no_history, whole_cents};
 use crate::entry::EstimateMade;
 use crate::estimate::hours;
 use crate::job::Job;
@@ -63,9 +64,10 @@ fn compare_with(
     (price, life_years): (Decimal, f64),
 ) -> Result<Compared, Message> {
     let state = State { job, known };
+    let done = Done::repair(quote);
     let mut worn: Vec<(&Part, WearPart)> = Vec::new();
     let others = known.model.parts.iter();
-    for part in others.filter(|part| !is_renewed(quote, part)) {
+    for part in others.filter(|part| !done.renews(part)) {
         let Some(life) = part.wear.iter().filter_map(|w| w.life_pulls).min() else {
             continue;
         };
@@ -80,7 +82,7 @@ fn compare_with(
     };
     let wear: Vec<WearPart> = worn.iter().map(|(_, wear)| *wear).collect();
     let asked = Asked {
-        repair: whole_cents(paid(job, quote)),
+        repair: whole_cents(done.paid(job)),
         come_back_percent: COME_BACK_PERCENT,
         wear: &wear,
         pulls_a_year,

@@ -4,13 +4,18 @@ use calc::learned_share::Cases;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use shop::entry::{CompareRule, EstimateMade, PriceLine, TaxRule};
-use shop::job::{Desk, Job};
+use shop::entry::{
+    Body, CompareRule, Cover, Discount, EstimateMade, OptionKind, PriceLine, QuoteOption, TaxRule,
+    WarrantyJudged,
+};
+use shop::job::{Desk, Job, ReceiveIn};
 use shop::labour::Times;
-use shop::repair_or_replace::{Compared, Known, compare, of_a_year};
+use shop::quote::{as_issued, as_it_stood};
+use shop::repair_or_replace::{Compared, Known, Renewals, compare, of_a_year};
 use shop::sheet::ToolModel;
 
-use crate::bench::{Bench, desk, model};
+use crate::bench::{Bench, desk, model, receipt};
+use crate::walk;
 
 const TB: &str = "tulvane-tb-32";
 
@@ -146,6 +151,202 @@ fn a_quote_of_before_keeps_what_it_says() {
     assert_eq!(of_before.compare_rule, CompareRule::OfAYear);
 }
 
+/// The quote of `each`, with 10 % off: the anvil along with it for 40, and a new tool for 1400.
+fn three(each: i64) -> EstimateMade {
+    let option = |kind| QuoteOption {
+        name: String::new(),
+        kind,
+    };
+    let line = |number: &str, each: i64, option| PriceLine {
+        number: number.to_owned(),
+        count: Decimal::ONE,
+        each: Decimal::from(each),
+        option,
+        ..PriceLine::default()
+    };
+    EstimateMade {
+        lines: vec![
+            line("CR8", each, 0),
+            line("TB32-110", 40, 1),
+            line("", 1400, 2),
+        ],
+        options: vec![
+            option(OptionKind::Work),
+            option(OptionKind::AddOn),
+            option(OptionKind::Instead),
+        ],
+        discount: Some(Discount {
+            percent: Decimal::TEN,
+            reason: "old friend".to_owned(),
+        }),
+        compare_rule: CompareRule::AsOffered,
+        ..quote(each)
+    }
+}
+
+fn compared(job: &Job, quote: &EstimateMade, model: &ToolModel) -> Option<Compared> {
+    let desk = desk();
+    let found = compare(job, quote, &known(model, &[], &desk))?;
+    Some(found.expect("the history tells"))
+}
+
+#[test]
+fn a_new_tool_counts_at_the_price_at_which_the_quote_offers_it() {
+    let dec = Decimal::from;
+    let by_hand = |quote: &EstimateMade| {
+        let found = compared(&year(50_000), quote, &priced()).expect("compared");
+        (found.paid, found.price, found.is_offered)
+    };
+    // 200 less 10 %, 1400 less 10 %.
+    assert_eq!(by_hand(&three(200)), (dec(180), dec(1260), true));
+    // A quote of before keeps the price of the sheet, and one that offers no new tool has no other.
+    let before = EstimateMade {
+        compare_rule: CompareRule::OverALife,
+        ..three(200)
+    };
+    assert_eq!(by_hand(&before), (dec(180), dec(1500), false));
+    let mut without = three(200);
+    without.options.pop();
+    without.lines.pop();
+    assert_eq!(by_hand(&without), (dec(180), dec(1500), false));
+    // The quote knows a price where the sheet does not.
+    let listless = ToolModel {
+        price_new: None,
+        ..priced()
+    };
+    assert!(compared(&year(50_000), &three(200), &listless).is_some());
+    assert!(compared(&year(50_000), &before, &listless).is_none());
+}
+
+#[test]
+fn what_both_cost_alike_is_told_apart_from_what_differs() {
+    let found = compared(&year(60_000), &three(200), &priced()).expect("compared");
+    // 360 000 pulls in 6 years. Anvil: 0 of 60 000 left, 1 + ⌊360 000 / 60 000⌋ = 7, new 6. Collet 18, spring
+    // ⌊(360 000 − 40 000) / 100 000⌋ + 1 = 4 and 3, screw 1 in either: alike is what the new tool pays.
+    let times = |id: &str| {
+        let name = name(id);
+        let of = told(&found).into_iter().find(|(part, ..)| *part == name);
+        of.map(|(_, _, times, times_new)| (times, times_new))
+    };
+    assert_eq!(times("anvil"), Some((7, 6)));
+    assert_eq!(times("ejector-spring"), Some((4, 3)));
+    let sum = |of: fn(&Renewals) -> Decimal| found.renewals.iter().map(of).sum::<Decimal>();
+    let (wear, alike) = (sum(|r| r.cost), sum(|r| r.cost_new));
+    assert!(wear > alike);
+    let a_year = |sum: Decimal| (sum / Decimal::from(6)).round_dp(2);
+    // 180 and 5 % of it, and the two renewals more; 1260 for the new tool.
+    assert_eq!(
+        found.repair_beside,
+        a_year(Decimal::from(189) + wear - alike)
+    );
+    assert_eq!(found.new_beside, Decimal::from(210));
+    let off = found.alike - a_year(alike);
+    assert!(off.abs() <= Decimal::new(1, 2), "{off}");
+}
+
+#[test]
+fn a_repair_that_costs_nothing_is_told_no_time_that_it_must_last() {
+    let paid = compared(&year(50_000), &three(200), &priced()).expect("compared");
+    assert!(paid.even_years.is_some_and(|years| years > 0.0));
+    let mut job = year(50_000);
+    let mut bench = Bench::received(TB, &["jaws-slip"]).found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    job.warranty = bench.job().warranty;
+    let judged = job.warranty.as_mut().expect("judged");
+    judged.body.cover = Cover::Covered;
+    let free = compared(&job, &three(200), &priced()).expect("compared");
+    assert_eq!((free.paid, free.even_years), (Decimal::ZERO, None));
+    assert!(free.working.steps.iter().all(|step| step.symbol != "H"));
+}
+
+#[test]
+fn what_was_renewed_already_along_with_the_repair_is_paid_for() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]).found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    bench.does(walk::estimate(200));
+    bench.does(walk::answer(true));
+    bench.does(walk::plan("collet"));
+    bench.does(walk::look("make-safe", true));
+    let told = |bench: &Bench, quote: &EstimateMade| {
+        let found = compared(&bench.job(), quote, &priced()).expect("compared");
+        let anvil = name("anvil");
+        let of = found.renewals.iter().find(|r| r.part == anvil);
+        (found.paid, of.map(|of| of.left))
+    };
+    let dec = Decimal::from;
+    assert_eq!(told(&bench, &three(200)), (dec(180), Some(48_000)));
+    bench.does(walk::renew("anvil"));
+    // 36 for the anvil that is in by now; where no line names it, nobody pays for it.
+    assert_eq!(told(&bench, &three(200)), (dec(216), Some(60_000)));
+    let alone = EstimateMade {
+        compare_rule: CompareRule::AsOffered,
+        ..quote(200)
+    };
+    assert_eq!(told(&bench, &alone), (dec(200), Some(60_000)));
+}
+
+#[test]
+fn an_issued_quote_says_what_it_said_whatever_is_done_since() {
+    let (priced, desk) = (priced(), desk());
+    let mut bench = Bench::taken_in(&ReceiveIn {
+        counter: Some(50_000),
+        sold: Some(date(2025, 11, 25)),
+        ..receipt(&priced, &["jaws-slip"])
+    })
+    .found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    bench.does(walk::estimate(200));
+    let told = |job: &Job| {
+        let quote = &job.estimate.as_ref().expect("a quote").body;
+        let found = compare(job, quote, &known(&priced, &[], &desk));
+        found.expect("the sheet knows").expect("the history tells")
+    };
+    let issued = |bench: &Bench| as_issued(&bench.entries, &bench.job()).expect("a quote");
+    let before = told(&issued(&bench));
+    let (anvil, collet) = (name("anvil"), name("collet"));
+    let of = |found: &Compared, part: &str| {
+        let all = found.renewals.iter();
+        all.clone().find(|r| r.part == part).expect("wears").left
+    };
+    assert_eq!(
+        (of(&before, &anvil), of(&before, &collet)),
+        (10_000, 20_000)
+    );
+
+    bench.does(walk::answer(true));
+    bench.does(walk::plan("collet"));
+    bench.does(walk::look("make-safe", true));
+    bench.does(walk::reading("gauge-anvil-throat", "p-1", 12.97));
+    bench.does(walk::renew("anvil"));
+    assert_eq!(of(&told(&bench.job()), &anvil), 60_000, "new in the tool");
+    assert_eq!(told(&issued(&bench)), before);
+    // A revision made now stands on what is so now, and the first one still on what was.
+    bench.does(walk::estimate(300));
+    assert_eq!(of(&told(&issued(&bench)), &anvil), 60_000);
+    let first = as_it_stood(&bench.entries, 1).expect("the first").job;
+    let first = as_issued(&bench.entries, &first).expect("a quote");
+    assert_eq!(told(&first), before);
+}
+
+#[test]
+fn who_pays_goes_by_the_verdict_in_force() {
+    let mut bench = Bench::received(TB, &["jaws-slip"]).found("collet-teeth-worn");
+    bench.does(walk::warranty());
+    bench.does(walk::estimate(200));
+    let judged = bench.job().warranty.expect("judged").body;
+    bench.write([Body::from(WarrantyJudged {
+        cover: Cover::Covered,
+        ..judged
+    })]);
+    let issued = as_issued(&bench.entries, &bench.job()).expect("a quote");
+    assert_eq!(
+        issued.warranty.map(|w| w.body.cover),
+        Some(Cover::Covered),
+        "as the sum to pay on the same page"
+    );
+    assert_eq!(as_issued(&bench.entries[..3], &bench.job()), None);
+}
+
 #[test]
 fn come_backs_are_the_shop_s_own_where_enough_jobs_tell() {
     let (priced, desk) = (priced(), desk());
@@ -225,7 +426,6 @@ fn an_earlier_visit_gives_the_history_and_says_what_was_renewed() {
 
 #[test]
 fn what_is_due_within_the_year_is_offered_and_no_more() {
-    use shop::entry::OptionKind;
     use shop::repair_or_replace::due_within_a_year;
     let job = year(50_000);
     let desk = desk();

@@ -151,7 +151,12 @@ fn a_part_that_does_not_last_until_its_next_service_is_replaced_now() {
         )
     };
     let (in_pulls, _, advice) = crests(39_000, 0.30);
-    assert_eq!((in_pulls, advice), (21_000, Advice::ReplaceNow));
+    // A new one would not last them either: it is looked at before.
+    assert_eq!(in_pulls, 21_000);
+    assert!(matches!(advice, Advice::LookAfter(_)), "{advice:?}");
+    // 0.20 mm in 11 000 pulls come to the risk; a new one has 0.50 for them.
+    let (in_pulls, _, advice) = crests(29_000, 0.30);
+    assert_eq!((in_pulls, advice), (11_000, Advice::ReplaceNow));
     // A tenth of an interval and more away it is waited for.
     let (in_pulls, risk, advice) = crests(38_000, 0.30);
     assert_eq!((in_pulls, advice), (2_000, Advice::Keep));
@@ -165,6 +170,43 @@ fn a_part_that_does_not_last_until_its_next_service_is_replaced_now() {
     let crests = of(&[], &this, "collet", "crest-flat");
     assert_eq!(crests.newest().expect("read").outcome, Outcome::Reject);
     assert_eq!((crests.advice, left(&crests)), (Advice::ReplaceNow, 0.0));
+}
+
+#[test]
+fn a_part_is_replaced_now_only_where_a_new_one_would_last_longer() {
+    let this = |throat, crests| gauged(1, Some(40_000), throat, crests).job();
+    let crests = |measured| of(&[], &this(12.96, measured), "collet", "crest-flat");
+    // As new at the beginning of an interval of its whole life, 20 000 pulls: half of all new ones fail in it.
+    let as_new = crests(0.05);
+    assert!(as_new.risk.expect("a life") > 0.3, "{:?}", as_new.risk);
+    let Advice::LookAfter(pulls) = as_new.advice else {
+        panic!("{:?}", as_new.advice);
+    };
+    // There the risk is the shop's 10 %, and by then it is not.
+    let life = as_new.life.as_ref().expect("a life");
+    assert!((life.beyond_after(pulls as f64) - 0.10).abs() < 1e-3);
+    // By hand, without the doubt of the reading: 20 000 of life, 50 % off; Φ(−1.2816) = 0.10, so
+    // 20 000 / (1 + 0.5 · 1.2816) = 12 190.
+    assert!((12_000..12_190).contains(&pulls), "{pulls}");
+    // Next to its limit it has not a tenth of what a new one has.
+    assert_eq!(crests(0.45).advice, Advice::ReplaceNow);
+    assert!(matches!(crests(0.30).advice, Advice::LookAfter(_)));
+}
+
+#[test]
+fn a_new_part_is_taken_to_wear_as_fast_as_the_one_that_it_replaces() {
+    // 0.30 mm in 6000 pulls, twice as fast as the sheet says: a new one, too, is over within 11 000.
+    let first = gauged(1, Some(23_000), 12.92, 0.05).job();
+    let this = gauged(2, Some(29_000), 12.92, 0.35).job();
+    let own = of(&[first], &this, "collet", "crest-flat");
+    assert_eq!(own.service.expect("a task").in_pulls, 11_000);
+    assert!(
+        matches!(own.advice, Advice::LookAfter(_)),
+        "{:?}",
+        own.advice
+    );
+    let alone = of(&[], &this, "collet", "crest-flat");
+    assert_eq!(alone.advice, Advice::ReplaceNow);
 }
 
 #[test]

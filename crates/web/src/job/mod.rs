@@ -188,6 +188,7 @@ impl Loaded {
         Some(View {
             p,
             job: &self.job,
+            entries: &self.entries,
             desk,
             model: self.job.model(&desk)?,
             faults: self.job.faults(&desk)?,

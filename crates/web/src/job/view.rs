@@ -9,7 +9,7 @@ use calc::units::Unit;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::entry::{CauseConfirmed, PersonKey, Reading};
+use shop::entry::{CauseConfirmed, Entry, PersonKey, Reading};
 use shop::gauge::State;
 use shop::job::{Desk, Job, Measured, TypedValue, make_safe_ticks};
 use shop::kit::needed_to_run;
@@ -42,6 +42,8 @@ pub struct View<'a> {
     pub p: &'a Page,
     /// The job.
     pub job: &'a Job,
+    /// Its entries, struck ones too.
+    pub entries: &'a [Entry],
     /// Sheets and day.
     pub desk: Desk<'a>,
     /// Model sheet.

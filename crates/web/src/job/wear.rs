@@ -44,7 +44,7 @@ fn one(v: &View, worn: &Worn) -> Markup {
     html! {
         div.result {
             p.what { (worn.part.name) ": " (worn.wear.what) }
-            p { span class=(class(worn.advice)) { (v.t(advice(worn.advice))) } }
+            p { span class=(class(worn.advice)) { (advice(v, worn.advice)) } }
             @if let Some(newest) = worn.newest() { p { (measured(v, worn, newest)) } }
             p { (left(v, worn)) }
             @if let Some(risk) = risk(v, worn) { p { (risk) } }
@@ -81,17 +81,25 @@ fn class(advice: Advice) -> &'static str {
     match advice {
         Advice::Keep => "v acc",
         Advice::ReplaceNow => "v rej",
-        Advice::CannotTell => "v und",
+        Advice::LookAfter(_) | Advice::CannotTell => "v und",
     }
 }
 
 /// The advice in words.
-fn advice(advice: Advice) -> &'static str {
-    match advice {
-        Advice::Keep => "wear-keep",
-        Advice::ReplaceNow => "wear-replace",
-        Advice::CannotTell => "wear-cannot-tell",
-    }
+fn advice(v: &View, advice: Advice) -> String {
+    let after = match advice {
+        Advice::Keep => return v.t("wear-keep"),
+        Advice::ReplaceNow => return v.t("wear-replace"),
+        Advice::CannotTell => return v.t("wear-cannot-tell"),
+        Advice::LookAfter(pulls) => told(pulls as f64),
+    };
+    let said = match v.job.received.body.counter {
+        Some(counter) => {
+            Message::new("wear-look-at").with("counter", told((counter + after) as f64))
+        }
+        None => Message::new("wear-look-after").with("pulls", after),
+    };
+    v.say(&said)
 }
 
 /// Pulls as told: no more figures than they are worth.
@@ -142,7 +150,7 @@ pub fn in_a_line(v: &View, worn: &Worn) -> String {
     }
     let said = [Some(left(v, worn)), risk(v, worn)];
     let said: Vec<String> = said.into_iter().flatten().collect();
-    let advice = v.t(advice(worn.advice));
+    let advice = advice(v, worn.advice);
     v.say(
         &Message::new("wear-on-report")
             .with("said", said.join(" "))

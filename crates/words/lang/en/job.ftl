@@ -404,6 +404,11 @@ compare-renewal = { $part }: { $left ->
 } in the year, { $cost }
 compare-life-repair = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: repairing is no dearer.
 compare-life-new = Over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: the new tool is cheaper.
+compare-beside-repair = What both tools cost alike left aside, over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: repairing is no dearer.
+compare-beside-new = What both tools cost alike left aside, over { $years } years, the life of a new tool, the repaired tool costs { $repair } a year, a new one { $new } a year: the new tool is cheaper.
+compare-price-offered = The repair counts with { $paid } and a share for come-backs; the new tool with { $price }, as this quote offers it.
+compare-price-listed = The repair counts with { $paid } and a share for come-backs; the new tool with its list price of { $price }: this quote offers none.
+compare-alike = Left aside, because both tools need it: { $cost } a year for renewing wear parts ({ $parts }).
 compare-even = Both cost the same if the repaired tool lasts { $years } years more.
 compare-part-counted = { $part }: { $left ->
     [one] 1 pull
