@@ -110,10 +110,7 @@ fn a_tool_that_is_on_the_bench_cannot_be_taken_in_again() {
     // Next without a word.
     let empty = client.get("/receive?serial=&model=");
     assert_eq!(empty.status, 422);
-    for said in [
-        "Pick the model from the plate",
-        "aria-invalid=\"true\"",
-    ] {
+    for said in ["Pick the model from the plate", "aria-invalid=\"true\""] {
         assert!(empty.body.contains(said), "{said}: {}", empty.body);
     }
     let page = client.get("/receive?serial=7k-1");
