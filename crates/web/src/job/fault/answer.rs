@@ -73,7 +73,7 @@ fn have_ready(v: &View, check: &Check) -> Markup {
         .collect();
     html! {
         @if !parts.is_empty() {
-            p.hint { (v.say(&Message::new("check-parts").with("parts", parts.join(", ")))) }
+            p.hint { (v.say(&Message::new("check-have-ready").with("parts", parts.join(", ")))) }
         }
     }
 }
