@@ -57,6 +57,7 @@ mod stages;
 mod suspect;
 mod tighten;
 mod trial;
+mod unagreed;
 mod walk;
 mod warranty;
 mod warranty_evidence;

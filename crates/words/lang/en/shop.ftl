@@ -98,6 +98,7 @@ refuse-no-lines = Enter at least one line.
 refuse-line-what = Say what this line is for.
 refuse-line-count = Enter how many, above 0.
 refuse-line-each = Enter a price of 0 or more.
+refuse-part-unagreed = No option that the customer accepted names { $part }. Write who agreed to it and when, or why the shop pays for it.
 refuse-part-number = No sheet has a part { $number }. Read the number again, or leave it empty for the one of the sheet.
 refuse-line-number = No sheet has a part { $number }. Check the number, or leave it empty and name the part.
 refuse-line-tax = Enter a tax from 0 to 100 %, or leave it empty for the shop's.
