@@ -3,6 +3,7 @@
 mod arithmetic;
 mod as_found;
 mod bench;
+mod care;
 mod certificate;
 mod certificate_doubts;
 mod contradictions;
