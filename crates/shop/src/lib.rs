@@ -4,6 +4,7 @@
 //! I/O, no clock, no randomness: whoever calls brings the time and the ids.
 
 pub mod asked;
+pub mod care;
 pub mod counter;
 pub mod crew;
 pub mod diagnosis;

@@ -129,7 +129,7 @@ async fn agree(t: &mut Technician) {
         ("yes-2=no", "✓"),
         ("name", "Corvane, maintenance desk"),
         ("way=telephone", "✓"),
-        ("at", "10:40"),
+        ("at", "00:00"),
     ];
     t.send("answer", &answer).await;
     assert_eq!(t.errors().await, "");
@@ -138,7 +138,7 @@ async fn agree(t: &mut Technician) {
         "[...document.querySelectorAll('#agreed .answer')].at(-1).textContent",
     )
     .await;
-    for part in ["Anvil and jaws too", "10:40", "to Ansa"] {
+    for part in ["Anvil and jaws too", "00:00", "to Ansa"] {
         assert!(said.contains(part), "{part} in {said}");
     }
     t.stage_is("Rebuilt").await;

@@ -184,14 +184,27 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
         "{:?}",
         told.errors()
     );
-    let phone = [&phone[..], &[("at", "14:20"), ("heard", "Mirel")]].concat();
+    // Nobody called at a time that is still to come; what was typed stays. In the last minute of the day none is.
+    let now = jiff::Timestamp::now().to_zoned_datetime(jiff::tz::TimeZone::system());
+    if (now.hour(), now.minute()) < (23, 58) {
+        let later = [&phone[..], &[("at", "23:59"), ("heard", "Mirel")]].concat();
+        let told = refused(&mut client, &job, "answer", &later);
+        assert!(
+            told.body.contains("id=\"answer-at-error\"") && told.body.contains("from 00:00 to"),
+            "{:?}",
+            told.errors()
+        );
+        assert_eq!(told.value("answer", "at").as_deref(), Some("23:59"));
+    }
+    // The one time of a day that is over whenever this runs.
+    let phone = [&phone[..], &[("at", "00:00"), ("heard", "Mirel")]].concat();
     let page = done(&mut client, &job, "answer", &phone);
-    for words in ["14:20", "By telephone", "to Mirel"] {
+    for words in ["00:00", "By telephone", "to Mirel"] {
         assert!(page.body.contains(words), "{words}");
     }
     let paper = words_of(&mut client, &format!("{job}/quote.pdf"));
     assert!(
-        paper.contains("Revision 2") && paper.contains("14:20"),
+        paper.contains("Revision 2") && paper.contains("00:00"),
         "{paper}"
     );
     // What was sent out first can still be printed, and says that it holds no more.
@@ -208,7 +221,7 @@ fn a_quote_is_made_changed_and_answered_by_telephone() {
         assert!(paper.contains(words), "{words}: {paper}");
     }
     assert!(
-        !paper.contains("14:20"),
+        !paper.contains("00:00"),
         "that was said to revision 2: {paper}"
     );
     let newest = words_of(&mut client, &format!("{job}/quotes/2.pdf"));
@@ -293,8 +306,18 @@ fn an_issued_quote_compares_as_it_did_after_a_part_was_renewed() {
     done(&mut client, &job, "route", &[("down_to", "collet")]);
     let look = [("passed", "yes")];
     done(&mut client, &job, "step-make-safe-form", &look);
-    let part = [("part", "anvil"), ("reason", "worn")];
+    // No option that was accepted names the anvil: who agreed to it is asked, and what was typed stays.
+    let part = [("part", "anvil"), ("reason", "worn through")];
+    let told = refused(&mut client, &job, "part", &part);
+    told.refused_at("part-unagreed");
+    assert_eq!(
+        told.value("part", "reason").as_deref(),
+        Some("worn through")
+    );
+    let part = [&part[..], &[("unagreed", "Maro Fenn by telephone")]].concat();
     let page = done(&mut client, &job, "part", &part);
+    let who = "worn through. Not in the accepted quote: Maro Fenn by telephone";
+    assert_eq!(page.body.matches(who).count(), 2, "in the list and the log");
     assert_eq!(compared(&page), before);
     let first = words_of(&mut client, &format!("{job}/quote.pdf"));
     assert!(first.contains("Anvil, 8 mm: 0 pulls left"), "{first}");

@@ -28,7 +28,12 @@ fn stripped(client: &mut Client, serial: &str) -> String {
         ("term", "wear"),
         ("evidence", "the collet"),
     ];
-    let estimate = [("what", "Collet"), ("count", "1"), ("each", "64.00")];
+    let estimate = [
+        ("what", "Collet"),
+        ("number", "CR8"),
+        ("count", "1"),
+        ("each", "64.00"),
+    ];
     send(client, &job, "not-safe", &[("reason", "cracked shell")]);
     send(client, &job, "cause", &cause);
     send(client, &job, "warranty", &warranty);

@@ -120,8 +120,8 @@ fn every(task: &CareTask) -> Message {
 
 fn next(task: &CareTask, counter: Option<u64>, words: &Words) -> String {
     let at = task.next_pulls(counter);
-    if at.zip(counter).is_some_and(|(at, counter)| at <= counter) {
-        return words.text("paper-next-now");
+    if let Some((at, _)) = at.zip(counter).filter(|(at, counter)| at <= counter) {
+        return words.say(&Message::new("paper-next-due").with("pulls", at));
     }
     let at = at.map(|at| Message::new("paper-next-pulls").with("pulls", at));
     match (at, task.next_on.as_str()) {

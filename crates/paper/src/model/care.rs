@@ -51,14 +51,14 @@ pub struct CareTask {
 }
 
 impl CareTask {
-    /// The pull count at which it is next due: an interval after it was last done, or the next
-    /// multiple of the interval if that is not known (common practice, no source). A count that the
-    /// tool has passed means that it is due now.
+    /// The pull count at which it is next due: an interval after it was last done. If that is not known, the
+    /// newest multiple of the interval that the counter has come to, for nobody can say that it was done then, or
+    /// the first one (common practice, no source). A count that the tool has come to means that it is due now.
     pub fn next_pulls(&self, counter: Option<u64>) -> Option<u64> {
         let every = self.every_pulls.filter(|every| *every > 0)?;
         match self.last_pulls {
             Some(last) => Some(last.saturating_add(every)),
-            None => Some((counter? / every).saturating_add(1).saturating_mul(every)),
+            None => Some((counter? / every).max(1).saturating_mul(every)),
         }
     }
 }

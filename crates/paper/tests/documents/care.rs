@@ -26,6 +26,7 @@ fn sheet() -> CareSheet {
         )
     };
     let wash = CareTask {
+        last_pulls: Some(61_480),
         next_on: "1 Dec 2026".to_owned(),
         ..task(
             "Take the collet out, wash, dry and film it; check the nose torque",
@@ -70,11 +71,14 @@ fn sheet() -> CareSheet {
             year,
             wash,
             collet,
-            task(
-                "Wash the screw and regrease it with 6 g",
-                Some(60_000),
-                None,
-            ),
+            CareTask {
+                last_pulls: Some(61_480),
+                ..task(
+                    "Wash the screw and regrease it with 6 g",
+                    Some(60_000),
+                    None,
+                )
+            },
             task(
                 "Inspect screw and thrust bearing, replace by play and feel",
                 Some(150_000),
@@ -137,9 +141,9 @@ fn it_says_what_to_do_and_when() {
         "Before a key or a finger enters the nose: pack out, trigger pressed once.",
         "At the start of each shift Brush the collet",
         "5000 pulls or 7 days, whichever comes first",
-        "at 65 000 or 1 Dec 2026",
+        "at 66 480 or 1 Dec 2026",
         "at 81 480",
-        "at 120 000",
+        "at 121 480",
         "at 150 000",
         "365 days",
         "24 Nov 2027",
@@ -179,10 +183,15 @@ fn what_is_due_is_due_now() {
         last_pulls: Some(40_000),
         ..task("Gauge the anvil", Some(20_000), None)
     }];
-    set("care-now", &sheet).says(&["20 000 pulls now"]);
+    set("care-now", &sheet).says(&["20 000 pulls now: due at 60 000"]);
+    // Nobody knows that it was done when the counter came to 60 000: it is due, not next at 120 000.
+    sheet.tasks = vec![task("Wash the screw", Some(60_000), Some(30))];
+    let care = set("care-passed", &sheet);
+    care.says(&["now: due at 60 000"]);
+    assert!(!care.text.contains("120 000"), "{}", care.text);
 }
 
-/// The next multiple when the last time is not known; without a counter there is none.
+/// The newest multiple that the counter has come to when the last time is not known; without a counter there is none.
 #[test]
 fn next_counts() {
     let every = |last_pulls| CareTask {
@@ -192,7 +201,8 @@ fn next_counts() {
     for (last, counter, next) in [
         (None, Some(0), Some(5000)),
         (None, Some(4999), Some(5000)),
-        (None, Some(5000), Some(10_000)),
+        (None, Some(5000), Some(5000)),
+        (None, Some(12_999), Some(10_000)),
         (Some(61_480), Some(61_480), Some(66_480)),
         (Some(61_480), None, Some(66_480)),
         (None, None, None),

@@ -80,4 +80,7 @@ pub struct PartReplaced {
     pub reason: String,
     /// Counter at that moment.
     pub counter: Option<u64>,
+    /// Where no accepted option of the quote names it: who agreed to it, or why the shop pays.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub unagreed: String,
 }

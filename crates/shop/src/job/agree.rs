@@ -55,13 +55,19 @@ impl Job {
         }
         match answer.on {
             None => refusals.push(refuse("on", Message::new("refuse-answer-date"))),
-            Some(on) if on > desk.today => {
-                refusals.push(refuse("on", Message::new("refuse-date-later")));
-            }
-            Some(on) if on < answer.received => {
-                refusals.push(refuse("on", Message::new("refuse-date-early")));
+            Some(on) if on > desk.today || on < answer.received => {
+                let outside = Message::new("refuse-answer-day")
+                    .with("from", answer.received.to_string())
+                    .with("until", desk.today.to_string());
+                refusals.push(refuse("on", outside));
             }
             Some(_) => {}
+        }
+        let now = clock(desk);
+        if answer.on == Some(desk.today) && answer.at.is_some_and(|at| at > now) {
+            let until = format!("{:02}:{:02}", now.hour(), now.minute());
+            let later = Message::new("refuse-answer-later").with("until", until);
+            refusals.push(refuse("at", later));
         }
         if answer.way == Some(AnswerWay::Telephone) {
             // What was only said is worth as much as who heard it, and when.
@@ -111,6 +117,11 @@ impl Job {
             refuse_all(Message::new("refuse-not-yet"))
         }
     }
+}
+
+/// The time of day where the shop is.
+fn clock(desk: &Desk) -> Time {
+    desk.now.to_zoned_datetime(desk.zone.clone()).time()
 }
 
 /// What stands against this answer to this quote.

@@ -133,6 +133,8 @@ pub enum Command {
         reason: String,
         /// Counter.
         counter: Option<u64>,
+        /// Who agreed to it, or why the shop pays, where no accepted option names it.
+        unagreed: String,
     },
     /// Choose fastener and nose set.
     Fit {
@@ -279,7 +281,8 @@ pub fn decide(job: &Job, command: Command, desk: &Desk) -> Result<Vec<Body>, Ref
             number,
             reason,
             counter,
-        } => job.replace_part(part, &number, &reason, counter, desk),
+            unagreed,
+        } => job.replace_part(part, (&number, counter), &reason, &unagreed, desk),
         Command::Fit {
             fastener,
             code,

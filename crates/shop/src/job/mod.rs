@@ -31,6 +31,7 @@ mod set_up_only;
 mod stage;
 mod tests_of_pulls;
 mod tighten;
+mod unagreed;
 mod use_pulls;
 
 use std::collections::BTreeMap;

@@ -310,9 +310,9 @@ impl Job {
     pub(super) fn replace_part(
         &self,
         part: String,
-        number: &str,
+        (number, counter): (&str, Option<u64>),
         reason: &str,
-        counter: Option<u64>,
+        unagreed: &str,
         desk: &Desk,
     ) -> Result<Vec<Body>, Refusals> {
         self.open_or_refuse(Stage::Rebuilt)?;
@@ -352,11 +352,17 @@ impl Job {
             let message = Message::new("refuse-part-number").with("number", number.as_str());
             return Err(vec![refuse("number", message)]);
         }
+        let unagreed = unagreed.trim();
+        if unagreed.is_empty() && self.is_unagreed(known, &number) {
+            let message = Message::new("refuse-part-unagreed").with("part", known.name.as_str());
+            return Err(vec![refuse("unagreed", message)]);
+        }
         let replaced = PartReplaced {
             part,
             number,
             reason,
             counter: counter.or(self.received.body.counter),
+            unagreed: unagreed.to_owned(),
         };
         Ok(vec![replaced.into()])
     }

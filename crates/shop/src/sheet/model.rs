@@ -388,6 +388,8 @@ pub struct Task {
     pub every_shift: bool,
     /// Parts that are looked at in it, by id; a part that it is called after need not be named.
     pub parts: Vec<String>,
+    /// Parts that it takes off, washes and fits again, by id: a rebuild that did so did the task.
+    pub washes: Vec<String>,
 }
 
 impl Task {

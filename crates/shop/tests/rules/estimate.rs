@@ -87,9 +87,9 @@ fn an_answer_has_a_name_a_day_and_a_yes_or_no() {
             ..AnswerIn::default()
         })
     };
-    bench.refuses(on(TODAY.tomorrow().ok()), "on: refuse-date-later");
+    bench.refuses(on(TODAY.tomorrow().ok()), "on: refuse-answer-day");
     // Nobody says yes to the repair of a tool that is not here yet.
-    bench.refuses(on(TODAY.yesterday().ok()), "on: refuse-date-early");
+    bench.refuses(on(TODAY.yesterday().ok()), "on: refuse-answer-day");
     bench.does(answer(true));
 }
 

@@ -244,6 +244,7 @@ fn renewing_names_a_part_of_the_model_and_a_reason() {
         number: " ".to_owned(),
         reason: reason.to_owned(),
         counter: None,
+        unagreed: String::new(),
     };
     bench.refuses(command(""), "reason: refuse-reason");
     bench.does(command("crests flat"));
@@ -343,6 +344,7 @@ fn a_look_alike_is_no_new_part() {
         number: number.to_owned(),
         reason: "worn".to_owned(),
         counter: None,
+        unagreed: String::new(),
     };
     bench.refuses(with("CR8-S"), "number: refuse-look-alike-part");
     bench.refuses(with("ZZ-999"), "number: refuse-part-number");

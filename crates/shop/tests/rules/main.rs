@@ -3,6 +3,7 @@
 mod arithmetic;
 mod as_found;
 mod bench;
+mod care;
 mod certificate;
 mod certificate_doubts;
 mod contradictions;
@@ -57,6 +58,7 @@ mod stages;
 mod suspect;
 mod tighten;
 mod trial;
+mod unagreed;
 mod walk;
 mod warranty;
 mod warranty_evidence;

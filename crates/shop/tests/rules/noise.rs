@@ -271,6 +271,7 @@ fn wild(job: &Job, p: Picks) -> Command {
             number: word(p.b),
             reason: word(p.c),
             counter: None,
+            unagreed: word(p.b),
         },
         16 => Command::Fit {
             fastener: of(&["marlstead-m8", "drumhale-d6", "bolt"], p.a).to_owned(),

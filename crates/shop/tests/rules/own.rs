@@ -142,6 +142,7 @@ fn renewed_after(job: &Job, parts: &[(&str, Span)]) -> Job {
             number: "TB32-1".to_owned(),
             reason: "bent".to_owned(),
             counter: None,
+            unagreed: String::new(),
         }
         .into()]);
     }

@@ -70,6 +70,7 @@ pub fn renew(part: &str) -> Command {
         number: String::new(),
         reason: "worn".to_owned(),
         counter: None,
+        unagreed: "the customer, by telephone".to_owned(),
     }
 }
 

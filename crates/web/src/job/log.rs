@@ -111,7 +111,8 @@ fn detail(v: &View, body: &Body) -> String {
             said.join(", ")
         }
         Body::StepTimed(b) => rebuilt::step_name(v, &b.step),
-        Body::PartReplaced(b) => b.number.clone(),
+        Body::PartReplaced(b) if b.unagreed.is_empty() => b.number.clone(),
+        Body::PartReplaced(b) => format!("{}, {}", b.number, rebuilt::why(v, b)),
         Body::CertificatePrepared(b) => b.certificate.number.clone(),
         Body::CertificateIssued(b) => b.number.clone(),
         Body::StickOutRead(b) => {

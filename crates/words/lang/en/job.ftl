@@ -543,6 +543,9 @@ replace-summary = Renew a part
 field-part = Part
 hint-number = Leave it empty for the sheet's number.
 field-why = Why
+field-unagreed = Who agreed to it, or why the shop pays
+hint-unagreed = Asked for what no accepted option of the quote names: { $parts }. It stands on the report.
+replaced-unagreed = { $reason }. Not in the accepted quote: { $who }
 hint-part-counter = Leave it empty for the counter at receipt.
 button-part = Store the part
 

@@ -51,10 +51,8 @@ refuse-returned = This job has ended. Strike the return first if it was a mistak
 refuse-declined = The customer said no. Hand the tool back as it came, or strike the answer first.
 refuse-not-yet = Finish the stage before this one first.
 refuse-no-sheet = The sheet that this job is worked to cannot be found. Run "setwright verify".
-refuse-date-early = The date lies before the day on which the tool was taken in.
 refuse-reason = Write the reason.
 refuse-who = Pick your name.
-refuse-date-later = The date lies in the future. Enter today or earlier.
 
 # Fault.
 refuse-symptom = The fault model has no symptom "{ $symptom }".
@@ -100,6 +98,7 @@ refuse-no-lines = Enter at least one line.
 refuse-line-what = Say what this line is for.
 refuse-line-count = Enter how many, above 0.
 refuse-line-each = Enter a price of 0 or more.
+refuse-part-unagreed = No option that the customer accepted names { $part }. Write who agreed to it and when, or why the shop pays for it.
 refuse-part-number = No sheet has a part { $number }. Read the number again, or leave it empty for the one of the sheet.
 refuse-line-number = No sheet has a part { $number }. Check the number, or leave it empty and name the part.
 refuse-line-tax = Enter a tax from 0 to 100 %, or leave it empty for the shop's.
@@ -117,6 +116,8 @@ refuse-answer-name = Enter the name of the person who answered.
 refuse-no-while-open = The tool is open. Agree on a price for closing it, rebuild it and power it up; then write the no down.
 refuse-answer-date = Enter the day of the answer.
 refuse-answer-heard = Enter who took the call.
+refuse-answer-day = Enter a day from { $from }, when the tool was taken in, to { $until }, which is today.
+refuse-answer-later = That time is still to come. Today enter one from 00:00 to { $until }, or put the day right.
 refuse-answer-time = Enter the time of the call, like 14:20.
 refuse-answer-revision = That was the answer to revision { $answered }. The quote is at revision { $now }: ask again.
 refuse-add-on-alone = This goes along with the repair only. Pick no here, or yes to the repair.

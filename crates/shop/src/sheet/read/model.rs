@@ -189,6 +189,7 @@ fn task(t: &Table, parts: &std::collections::BTreeSet<String>) -> Task {
         every_days: t.given("every_days", |v| value::whole(v, 1, 36_500)),
         every_shift: t.flag("every_shift"),
         parts: t.references("parts", parts),
+        washes: t.references("washes", parts),
     };
     let has_interval = t.has("every_pulls") || t.has("every_days") || task.every_shift;
     if !has_interval {

@@ -1,7 +1,10 @@
 //! The care sheet of a tool that was handed back, and the label of a job.
 
+use jiff::ToSpan;
+use jiff::civil::Date;
 use paper::Code;
 use paper::model::{CareCaution, CareLubricant, CareSheet, CareTask, Label, LubricantUse};
+use shop::care::last_done;
 use shop::sheet::Caution;
 
 use crate::job::view::View;
@@ -21,8 +24,8 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
         every_shift: task.every_shift,
         every_pulls: task.every_pulls,
         every_days: task.every_days,
-        last_pulls: renewed_at(v, &task.id),
-        next_on: String::new(),
+        last_pulls: last_done(v.model, task, &v.tool.earlier, v.job),
+        next_on: next_on(v.day_of(back.at), task.every_days),
     });
     let lubricants = v.model.lubricants.iter().map(|lubricant| CareLubricant {
         name: lubricant.name.clone(),
@@ -55,10 +58,10 @@ pub fn sheet(v: &View, loaded: &Loaded) -> Option<CareSheet> {
     })
 }
 
-/// The counter at which the part that a task is called after was renewed in this job.
-fn renewed_at(v: &View, task: &str) -> Option<u64> {
-    let mut renewed = v.job.replaced.iter().rev();
-    renewed.find(|r| r.body.part == task)?.body.counter
+/// The day on which a task by the calendar is next due: its days run from the day of the hand-back.
+fn next_on(back: Date, every_days: Option<u32>) -> String {
+    let next = every_days.map(|days| back.checked_add(i64::from(days).days()));
+    next.and_then(Result::ok).map_or(String::new(), show::day)
 }
 
 fn uses(v: &View, lubricant: &str) -> Vec<LubricantUse> {

@@ -209,7 +209,7 @@ fn parts(v: &View) -> Vec<PartRenewed> {
         .map(|r| PartRenewed {
             name: name(&r.body.part),
             number: r.body.number.clone(),
-            reason: r.body.reason.clone(),
+            reason: rebuilt::why(v, &r.body),
             counter: r
                 .body
                 .counter

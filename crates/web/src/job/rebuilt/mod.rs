@@ -11,7 +11,7 @@ pub use drawing::drawing as axis_drawing;
 use calc::Message;
 use calc::units::Unit;
 use maud::{Markup, html};
-use shop::entry::PersonKey;
+use shop::entry::{PartReplaced, PersonKey};
 use shop::estimate::{parts_agreed, parts_for};
 use shop::job::{Command, Stage, Standing, StepIn};
 use shop::route::{Hold, Step};
@@ -139,7 +139,7 @@ fn replaced(v: &View) -> Markup {
             @for r in &v.job.replaced {
                 li {
                     b { (v.model.part(&r.body.part).map_or(r.body.part.as_str(), |p| &p.name)) }
-                    " " (r.body.number) ": " (r.body.reason)
+                    " " (r.body.number) ": " (why(v, &r.body))
                     @if let Some(n) = r.body.counter { ", " (v.say(&Message::new("pulls").with("pulls", n))) }
                     small { (v.stamp(r.at, &r.by)) }
                     (crate::job::correct::strike(v, r.version))
@@ -149,6 +149,17 @@ fn replaced(v: &View) -> Markup {
     }
 }
 
+/// Why a part was renewed, and who agreed to it where the quote does not say.
+pub fn why(v: &View, part: &PartReplaced) -> String {
+    if part.unagreed.is_empty() {
+        return part.reason.clone();
+    }
+    let said = Message::new("replaced-unagreed")
+        .with("reason", part.reason.as_str())
+        .with("who", part.unagreed.as_str());
+    v.say(&said)
+}
+
 fn replace_form(v: &View) -> Markup {
     let form = v.form("part");
     let choices: Vec<Choice> = v
@@ -156,6 +167,9 @@ fn replace_form(v: &View) -> Markup {
         .parts_off(v.model)
         .map(|p| Choice::new(&p.id, format!("{} ({})", p.name, p.number)))
         .collect();
+    let unagreed = v.job.parts_off(v.model);
+    let unagreed = unagreed.filter(|p| v.job.is_unagreed(p, &p.number));
+    let unagreed: Vec<&str> = unagreed.map(|p| p.name.as_str()).collect();
     html! {
         details open[v.is_refused("part")] {
             summary { (v.t("replace-summary")) }
@@ -164,6 +178,9 @@ fn replace_form(v: &View) -> Markup {
                 (form.text(&Field::new("number", v.t("field-number")).hint(v.t("hint-number")).short()))
                 (form.text(&Field::new("reason", v.t("field-why"))))
                 (form.count(&Field::new("counter", v.t("field-counter")).hint(v.t("hint-part-counter")).short()))
+                @if !unagreed.is_empty() {
+                    (form.text(&Field::new("unagreed", v.t("field-unagreed")).hint(v.say(&Message::new("hint-unagreed").with("parts", unagreed.join(", "))))))
+                }
             }, "button-part"))
         }
     }
@@ -229,6 +246,7 @@ pub fn parse(
             counter: typed
                 .filled("counter")
                 .and_then(|raw| errors.keep("counter", v.t("field-counter"), parse_count(raw))),
+            unagreed: text("unagreed"),
         },
         _ => return None,
     })
