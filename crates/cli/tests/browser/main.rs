@@ -5,6 +5,7 @@
 mod air_tool;
 mod crew;
 mod drag;
+mod gauge_failed;
 mod harness;
 #[path = "../played/mod.rs"]
 mod played;
