@@ -2,12 +2,17 @@
 
 const NEAREST = 8;
 
+/** So near to the middle of a ring, in the drawing, what it stands for is said. */
+const REACH = 6;
+
 const places = (path) =>
   path
     .getAttribute("d")
     .split(/[ML]/)
     .filter(Boolean)
     .map((pair) => pair.trim().split(" ").map(Number));
+
+const apart = ([x, y], [u, v]) => (x - u) ** 2 + (y - v) ** 2;
 
 /** From a place in the drawing to what it means. */
 const scale = (text) => {
@@ -37,6 +42,12 @@ for (const figure of document.querySelectorAll("figure.plot")) {
     points: places(path),
   }));
   if (curves.length === 0) continue;
+  const events = [...svg.querySelectorAll(".pp-event")].map((ring) => ({
+    said: ring.querySelector("title").textContent,
+    place: ["cx", "cy"].map((name) => Number(ring.getAttribute(name))),
+  }));
+  // The ring that was gone to last by its keys.
+  let ring = -1;
   const [stroke, force] = [scale(svg.dataset.x), scale(svg.dataset.y)];
   const whole = svg.getAttribute("viewBox").split(" ").map(Number);
   let view = [...whole];
@@ -56,9 +67,34 @@ for (const figure of document.querySelectorAll("figure.plot")) {
     dot.setAttribute("cx", x);
     dot.setAttribute("cy", y);
     dot.setAttribute("visibility", "visible");
-    said.textContent =
+    const here =
       `${curve.name}: ${figure.dataset.stroke} ${stroke(x).toFixed(2)} · ` +
       `${figure.dataset.force} ${force(y).toFixed(2)}`;
+    const near = events.filter(({ place }) => apart(place, [x, y]) < REACH ** 2);
+    said.textContent = [here, ...near.map((event) => event.said)].join(" · ");
+  };
+
+  /** To the point that lies nearest to a place, whichever pull's it is. */
+  const nearestTo = (place) => {
+    let best = Infinity;
+    curves.forEach((curve, c) =>
+      curve.points.forEach((point, p) => {
+        const far = apart(point, place);
+        if (far < best) [best, at] = [far, { curve: c, point: p }];
+      }),
+    );
+  };
+
+  /** To the next ring, or the one before; from the last to the first. The dot stands in it, and it is said. */
+  const toRing = (by) => {
+    if (events.length === 0) return show();
+    ring = ring < 0 && by < 0 ? events.length - 1 : (ring + by + events.length) % events.length;
+    const { said: what, place } = events[ring];
+    nearestTo(place);
+    dot.setAttribute("cx", place[0]);
+    dot.setAttribute("cy", place[1]);
+    dot.setAttribute("visibility", "visible");
+    said.textContent = what;
   };
 
   const zoom = (factor) => {
@@ -79,13 +115,7 @@ for (const figure of document.querySelectorAll("figure.plot")) {
   svg.addEventListener("pointermove", (event) => {
     const to = svg.getScreenCTM().inverse();
     const here = new DOMPoint(event.clientX, event.clientY).matrixTransform(to);
-    let best = Infinity;
-    curves.forEach((curve, c) =>
-      curve.points.forEach(([x, y], p) => {
-        const far = (x - here.x) ** 2 + (y - here.y) ** 2;
-        if (far < best) [best, at] = [far, { curve: c, point: p }];
-      }),
-    );
+    nearestTo([here.x, here.y]);
     show();
   });
 
@@ -111,18 +141,22 @@ for (const figure of document.querySelectorAll("figure.plot")) {
     "-": () => zoom(1 / 1.5),
     0: () => zoom(1 / NEAREST),
   };
+  // These say what they come to by themselves.
+  const ringKeys = { e: () => toRing(1), E: () => toRing(-1) };
   svg.setAttribute("tabindex", "0");
   svg.addEventListener("keydown", (event) => {
-    const act = keys[event.key];
+    const to = ringKeys[event.key];
+    const act = to ?? keys[event.key];
     if (!act || event.ctrlKey || event.metaKey || event.altKey) return;
     event.preventDefault();
     act();
-    show();
+    if (!to) show();
   });
 
   const hint = document.createElement("p");
   hint.className = "hint";
-  hint.textContent = figure.dataset.keys;
+  const keysSaid = [figure.dataset.keys, ...(events.length > 0 ? [figure.dataset.rings] : [])];
+  hint.textContent = keysSaid.join(" ");
   const row = document.createElement("div");
   row.className = "buttons";
   row.append(

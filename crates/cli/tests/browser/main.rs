@@ -6,6 +6,7 @@ mod air_tool;
 mod crew;
 mod drafts;
 mod drag;
+mod gauge_failed;
 mod harness;
 #[path = "../played/mod.rs"]
 mod played;

@@ -155,6 +155,116 @@ async fn from_logger_to_certificate(view: View) {
     certify(&mut t).await;
 }
 
+/// An air tool of the demo shop whose jaws slipped in the pulls recorded as found.
+const SLIPPING: &str = "/jobs/1020";
+
+/// Where in the window the first ring, or a point of the first pull's curve, lies.
+async fn in_the_window(t: &Technician, inside: &str) -> (f64, f64) {
+    let place = format!(
+        "(() => {{ const svg = document.querySelector('figure.plot svg'); \
+         svg.scrollIntoView({{ block: 'center' }}); const [x, y] = (svg => {{ {inside} }})(svg); \
+         const at = new DOMPoint(x, y).matrixTransform(svg.getScreenCTM()); return [at.x, at.y]; }})()"
+    );
+    let at = t.browser.js(&place).await;
+    let number = |i: usize| at[i].as_f64().expect("a place");
+    (number(0), number(1))
+}
+
+const FIRST_RING: &str = "const ring = svg.querySelector('.pp-event'); \
+    return ['cx', 'cy'].map(name => Number(ring.getAttribute(name)));";
+/// The beginning of a curve, away from every ring.
+const FIRST_POINT: &str = "const d = svg.querySelector('.pp-curve').getAttribute('d'); \
+    return d.slice(1).split('L')[0].split(' ').map(Number);";
+
+async fn titles(t: &Technician) -> Vec<String> {
+    let titles =
+        "[...document.querySelectorAll('figure.plot .pp-event title')].map(t => t.textContent)";
+    let titles = t.browser.js(titles).await;
+    let titles = titles.as_array().expect("a list").iter();
+    titles
+        .map(|title| title.as_str().expect("text").to_owned())
+        .collect()
+}
+
+async fn open_the_slipping_pulls(t: &mut Technician) {
+    t.open(SLIPPING).await;
+    let link = "[...document.querySelectorAll('a')].map(a => a.getAttribute('href')).find(h => /pulls\\/\\d+$/.test(h))";
+    let link = t.browser.js(link).await;
+    t.open(link.as_str().expect("the page of its recording"))
+        .await;
+}
+
+#[tokio::test]
+async fn the_mouse_reads_places_and_slips_off_the_drawing() {
+    let program = Program::demo();
+    let mut t = Technician::at(&program, DESKTOP).await;
+    open_the_slipping_pulls(&mut t).await;
+    let titles = titles(&t).await;
+    assert!(titles.len() >= 2, "{titles:?}");
+    let (x, y) = in_the_window(&t, FIRST_POINT).await;
+    t.browser.point_at(x, y).await;
+    let said = t.text(".plot-said").await;
+    assert!(
+        said.starts_with("Pull ") && said.contains("Stroke, mm"),
+        "{said}"
+    );
+    assert!(!said.contains("slip"), "{said}");
+    let (x, y) = in_the_window(&t, FIRST_RING).await;
+    t.browser.point_at(x, y).await;
+    let said = t.text(".plot-said").await;
+    assert!(
+        said.contains(&titles[0]) && said.contains("Force, kN"),
+        "{said}"
+    );
+}
+
+#[tokio::test]
+async fn the_keys_walk_the_drawing_to_every_slip_and_come_nearer() {
+    let program = Program::demo();
+    let mut t = Technician::at(&program, DESKTOP).await;
+    open_the_slipping_pulls(&mut t).await;
+    let titles = titles(&t).await;
+    let hint =
+        "[...document.querySelectorAll('figure.plot .hint')].map(p => p.textContent).join(' ')";
+    assert!(t.browser.js(hint).await.to_string().contains("next slip"));
+    t.browser
+        .js("document.querySelector('figure.plot svg').focus()")
+        .await;
+    // Each is said by its name; after the last comes the first.
+    for title in titles.iter().chain(titles.first()) {
+        t.browser.press('e').await;
+        assert_eq!(&t.text(".plot-said").await, title);
+    }
+    t.browser.press('E').await;
+    assert_eq!(Some(&t.text(".plot-said").await), titles.last());
+    let dot = "document.querySelector('figure.plot .pp-dot').getAttribute('visibility')";
+    assert_eq!(t.browser.js(dot).await, "visible");
+    t.browser.assert_accessible().await;
+
+    // Along the pull, to the next one, nearer and back.
+    t.browser.press_named("ArrowRight").await;
+    let along = t.text(".plot-said").await;
+    t.browser.press_named("PageUp").await;
+    let back = t.text(".plot-said").await;
+    t.browser.press_named("ArrowDown").await;
+    let across = t.text(".plot-said").await;
+    assert!(
+        along != back && back != across,
+        "{along} / {back} / {across}"
+    );
+    let pull = |said: &str| said.split(':').next().map(str::to_owned);
+    assert!(pull(&along) == pull(&back) && pull(&back) != pull(&across));
+    let width =
+        "Number(document.querySelector('figure.plot svg').getAttribute('viewBox').split(' ')[2])";
+    let whole = t.browser.js(width).await.as_f64().expect("a width");
+    t.browser.press('+').await;
+    let near = t.browser.js(width).await.as_f64().expect("a width");
+    assert!((whole / near - 1.5).abs() < 1e-6, "{whole} {near}");
+    assert!(t.text("figure.plot .hint").await.contains("Stroke, mm"));
+    t.browser.press('0').await;
+    assert_eq!(t.browser.js(width).await.as_f64(), Some(whole));
+}
+
 #[tokio::test]
 async fn pulls_dropped_at_the_desk_end_on_a_certificate() {
     from_logger_to_certificate(DESKTOP).await;

@@ -189,7 +189,7 @@ fn what_the_gauge_showed_is_taken_as_that_and_refused_as_a_deviation() {
     let refused = calibrate(&mut client, showed, &[]);
     assert_eq!(refused.status, 422);
     let errors = refused.errors();
-    let named = |e: &&str| e.contains("Row 2, deviation: 25.450");
+    let named = |e: &&str| e.contains("Row 2, as found, deviation: 25.450");
     assert!(errors.iter().any(named), "{errors:?}");
     let stored = calibrate(&mut client, showed, &[("given", "indication")]);
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
@@ -230,6 +230,19 @@ fn a_row_that_is_wrong_is_named_and_what_was_typed_stays() {
         errors.iter().any(|e| e.contains("Row 3, k: 9.000")),
         "{errors:?}"
     );
+    // Two columns of a row are wrong: each says which it is.
+    let refused = calibrate(
+        &mut client,
+        ["0.00", "99", "0.40"],
+        &[("k-3", "9"), ("left-2", "98")],
+    );
+    let errors = refused.errors();
+    for begin in [
+        "Row 2, as found, deviation: 99.0",
+        "Row 2, as left, deviation: 98.0",
+    ] {
+        assert!(errors.iter().any(|e| e.contains(begin)), "{errors:?}");
+    }
     assert!(
         client
             .get(CELL)

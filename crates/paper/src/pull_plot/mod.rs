@@ -177,7 +177,7 @@ fn line(svg: &mut String, curve: &PullCurve, x: &Axis, y: &Axis) {
     );
 }
 
-/// A ring at each event; its name is read on pointing at it, and stands in the table beside the drawing.
+/// A ring at each event; the page says its name when the pointer or the keys come to it, and it stands in the table beside the drawing.
 fn events(svg: &mut String, plot: &PullPlot, x: &Axis, y: &Axis) {
     for event in &plot.events {
         let _ = write!(

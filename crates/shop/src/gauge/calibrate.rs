@@ -269,6 +269,7 @@ fn rows(gauge: &Gauge, input: &CalibrationIn) -> Refusals {
         let mut refuse_at = |name: &str, id: &'static str, value: f64, min: f64, max: f64| {
             let message = Message::new(id)
                 .with("row", row.row + 1)
+                .with("column", name)
                 .with("unit", unit)
                 .number("value", value, decimals)
                 .number("min", min, decimals)

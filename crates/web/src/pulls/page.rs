@@ -265,7 +265,7 @@ fn figure(v: &View, recording: &Recording, read: Option<&PullsRead>) -> Markup {
     let drawing = pull_plot::pull_plot(&plot(v.p, recording, read));
     html! {
         figure.plot data-in=(v.t("plot-in")) data-out=(v.t("plot-out")) data-whole=(v.t("plot-whole"))
-            data-keys=(v.t("plot-keys")) data-stroke=(v.t("pull-axis-stroke")) data-force=(v.t("pull-axis-force")) {
+            data-keys=(v.t("plot-keys")) data-rings=(v.t("plot-rings")) data-stroke=(v.t("pull-axis-stroke")) data-force=(v.t("pull-axis-force")) {
             (PreEscaped(drawing))
             figcaption { (v.t("plot-caption")) }
         }

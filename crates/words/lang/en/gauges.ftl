@@ -73,8 +73,14 @@ refuse-calibration-few = { $have ->
 } not enough for this curve: enter at least { $need }.
 refuse-row-nominal = Row { $row }, nominal: { $value } lies outside { $min } to { $max } { $unit }, the range of the gauge.
 refuse-row-twice = Row { $row }, nominal: { $value } { $unit } stands in an earlier row. Each point once.
-refuse-row-deviation = Row { $row }, deviation: { $value } lies outside { $min } to { $max } { $unit }, a quarter of the nominal or of the range. If that is what the gauge showed, pick that above. If it is so far off, enter what it showed.
-refuse-row-indication = Row { $row }, shown: { $value } lies outside { $min } to { $max } { $unit }, half the nominal to a quarter of the range about it. If that is a deviation, pick that above.
+refuse-row-deviation = Row { $row }, { $column ->
+    [left] as left
+   *[found] as found
+  }, deviation: { $value } lies outside { $min } to { $max } { $unit }, a quarter of the nominal or of the range. If that is what the gauge showed, pick that above. If it is so far off, enter what it showed.
+refuse-row-indication = Row { $row }, { $column ->
+    [left] as left
+   *[found] as found
+  }, shown: { $value } lies outside { $min } to { $max } { $unit }, half the nominal to a quarter of the range about it. If that is a deviation, pick that above.
 refuse-row-not-rising = Row { $row }: at { $nominal } { $unit } the gauge would indicate { $value }, no more than the { $min } at the lower point in row { $before }, so no curve goes through both. Enter more than { $min }: look up both rows in the certificate. If it says so, the gauge cannot correct readings: lay it aside and have it put right.
 refuse-row-empty = Row { $row }: enter the deviation as found, as left, or clear the row.
 refuse-row-expanded = Row { $row }, U: { $value } { $unit }. Enter more than { $min } and at most { $max } { $unit }.

@@ -151,6 +151,7 @@ plot-in = Nearer
 plot-out = Further
 plot-whole = Whole
 plot-keys = Arrow keys move along the pull and to the next one, + and − come nearer and go back.
+plot-rings = E goes to the next slip, Shift and E to the one before.
 plot-caption = Lines: pulls. Green: band of good pulls, laid to the travel of the first pull; each is held against it by the share of its own travel. Rings: slips. Broken lines: ends of phases of the first.
 pulls-good-so-far = Good pulls of this model and fastener in ended jobs so far: { $good }.
 

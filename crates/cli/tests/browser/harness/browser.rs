@@ -140,6 +140,20 @@ impl Browser {
         self.cdp("Input.dispatchKeyEvent", up).await;
     }
 
+    /// A key without a letter, such as an arrow.
+    pub async fn press_named(&self, key: &str) {
+        for kind in ["rawKeyDown", "keyUp"] {
+            let event = json!({ "type": kind, "key": key, "code": key });
+            self.cdp("Input.dispatchKeyEvent", event).await;
+        }
+    }
+
+    /// Moves the mouse to a place in the window.
+    pub async fn point_at(&self, x: f64, y: f64) {
+        let event = json!({ "type": "mouseMoved", "x": x, "y": y });
+        self.cdp("Input.dispatchMouseEvent", event).await;
+    }
+
     /// Drags the file over the middle of what `css` finds and lets it go there.
     pub async fn drag(&self, file: &Path, css: &str) {
         let middle = format!(
