@@ -168,3 +168,49 @@ fn covered_without_the_evidence_that_the_terms_require_stands_by_its_reason() {
     let paper = words_of(&pdf.bytes);
     assert!(paper.contains(reason), "{paper}");
 }
+
+#[test]
+fn the_answer_is_asked_to_what_is_due() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let (job, _) = photographed(&mut client);
+    let covered = [
+        ("line_cover", "covered"),
+        ("line_cover-2", "covered"),
+        ("line_term", "a defect"),
+        ("line_term-2", "labour goes with the parts"),
+        ("line_evidence", "seen"),
+        ("line_evidence-2", "seen"),
+        ("without_reason", "The maker holds the bill."),
+    ];
+    let page = done(&mut client, &job, "warranty", &covered);
+    assert!(page.body.contains("To send with a claim"));
+    let lines = [
+        ("what", "Collet CR8"),
+        ("number", "CR8"),
+        ("count", "1"),
+        ("each", "64.00"),
+        ("what-2", "Labour"),
+        ("count-2", "1"),
+        ("each-2", "36.00"),
+    ];
+    let page = done(&mut client, &job, "estimate", &lines);
+    let asked = form(&page.body, "answer").expect("the form");
+    let due = "0.00 USD due; the warranty pays 100.00 USD";
+    assert!(asked.contains(due), "{asked}");
+    // Beside the repair the warranty pays nothing.
+    let is_along = |row: &usize| {
+        let option = page.value("estimate", &format!("option-{row}"));
+        option.as_deref() == Some("2")
+    };
+    let row = (2..40).find(is_along).expect("a place for it");
+    let named = ["what", "count", "each"].map(|name| format!("{name}-{row}"));
+    let mut offer = lines.to_vec();
+    offer.extend([("offer-2", "yes"), ("option_name-2", "Wear")]);
+    let anvil = ["Anvil", "1", "38.00"];
+    offer.extend(named.iter().map(String::as_str).zip(anvil));
+    let page = done(&mut client, &job, "estimate", &offer);
+    let asked = form(&page.body, "answer").expect("the form");
+    assert!(asked.contains(due) && asked.contains("Wear: "), "{asked}");
+    assert_eq!(asked.matches("the warranty pays").count(), 1, "{asked}");
+}
