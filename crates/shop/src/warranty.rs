@@ -10,7 +10,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use crate::counter::{Anew, began_anew};
-use crate::entry::{Came, Cover};
+use crate::entry::{Came, Cover, WarrantyJudged};
 use crate::job::Job;
 use crate::sheet::{Cause, FaultModel, Part, TermFrom, ToolModel, UNLISTED};
 
@@ -198,6 +198,15 @@ fn no_counter(limit: u64) -> Proposal {
         Message::new("term-pulls").with("limit", limit),
         Message::new("evidence-no-counter"),
     )
+}
+
+/// Whether anything is left to claim: what no warranty covers is sent to nobody.
+pub fn may_be_claimed(judged: &WarrantyJudged) -> bool {
+    let open = |cover: Cover| cover != Cover::NotCovered;
+    match judged.lines.as_slice() {
+        [] => open(judged.cover),
+        lines => lines.iter().any(|line| open(line.cover)),
+    }
 }
 
 /// Internal parts that did not come, or not all of them: a claim sent without them is refused.

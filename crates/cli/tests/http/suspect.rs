@@ -44,6 +44,16 @@ fn a_bad_joint_as_found_gives_the_owner_a_notice() {
     let stored = client.send(&page, "found-joint-marlstead-m8", &bad);
     assert_eq!(stored.status, 303, "{:?}", stored.errors());
     let page = client.get(&job);
+    // The log names what was measured, as the sheet does.
+    let (_, history) = page
+        .body
+        .split_once("class=\"history\"")
+        .expect("the history");
+    assert!(
+        history.contains("Collar diameter over the swaged land 13.362"),
+        "{history}"
+    );
+    assert!(!history.contains("collar-diameter"), "{history}");
     for said in [
         "Joints in doubt",
         "Joint as found: Marlstead M8",

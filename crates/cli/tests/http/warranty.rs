@@ -168,3 +168,101 @@ fn covered_without_the_evidence_that_the_terms_require_stands_by_its_reason() {
     let paper = words_of(&pdf.bytes);
     assert!(paper.contains(reason), "{paper}");
 }
+
+#[test]
+fn evidence_says_what_the_check_answered_and_nothing_is_claimed_of_what_is_not_covered() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let job = receive(&mut client, "7K-1");
+    done(
+        &mut client,
+        &job,
+        "not-safe",
+        &[("reason", "shell cracked")],
+    );
+    let page = client.get(&job);
+    let (_, rest) = page.body.split_once("<form id=\"check-").expect("a check");
+    let id = format!("check-{}", rest.split('"').next().expect("its id"));
+    let answer = [
+        ("answer", "yes"),
+        ("note", "crests flat half the pitch"),
+        ("made_safe", "pack-out"),
+        ("made_safe", "trigger-pressed"),
+    ];
+    done(&mut client, &job, &id, &answer);
+    let page = done(
+        &mut client,
+        &job,
+        "cause",
+        &[("causes", "collet-teeth-worn")],
+    );
+    let choices = form(&page.body, "warranty").expect("the form");
+    let (before, _) = choices
+        .split_once("crests flat half the pitch")
+        .expect("its evidence");
+    let (_, option) = before.rsplit_once("<option value=\"").expect("an option");
+    assert!(option.trim_end().ends_with("? Yes"), "{option}");
+    let check = option.split('"').next().expect("a version").to_owned();
+    let lines = [
+        ("line_cover", "not-covered"),
+        ("line_term", "parts that wear"),
+        ("line_entry", check.as_str()),
+        ("line_cover-2", "not-covered"),
+        ("line_term-2", "labour goes with the parts"),
+        ("line_evidence-2", "no part is covered"),
+    ];
+    let page = done(&mut client, &job, "warranty", &lines);
+    assert!(page.body.contains("? Yes crests flat half the pitch"));
+    let pdf = client.get(&format!("{job}/warranty-claim.pdf"));
+    let paper = words_of(&pdf.bytes);
+    assert!(paper.contains("Yes crests flat half the pitch"), "{paper}");
+    // It is not offered: there is nothing to claim.
+    assert!(!page.body.contains("To send with a claim"));
+    assert!(!page.body.contains(&format!("{job}/warranty-claim.pdf")));
+}
+
+#[test]
+fn the_answer_is_asked_to_what_is_due() {
+    let program = Program::start();
+    let mut client = Client::at(&program.address);
+    let (job, _) = photographed(&mut client);
+    let covered = [
+        ("line_cover", "covered"),
+        ("line_cover-2", "covered"),
+        ("line_term", "a defect"),
+        ("line_term-2", "labour goes with the parts"),
+        ("line_evidence", "seen"),
+        ("line_evidence-2", "seen"),
+        ("without_reason", "The maker holds the bill."),
+    ];
+    let page = done(&mut client, &job, "warranty", &covered);
+    assert!(page.body.contains("To send with a claim"));
+    let lines = [
+        ("what", "Collet CR8"),
+        ("number", "CR8"),
+        ("count", "1"),
+        ("each", "64.00"),
+        ("what-2", "Labour"),
+        ("count-2", "1"),
+        ("each-2", "36.00"),
+    ];
+    let page = done(&mut client, &job, "estimate", &lines);
+    let asked = form(&page.body, "answer").expect("the form");
+    let due = "0.00 USD due; the warranty pays 100.00 USD";
+    assert!(asked.contains(due), "{asked}");
+    // Beside the repair the warranty pays nothing.
+    let is_along = |row: &usize| {
+        let option = page.value("estimate", &format!("option-{row}"));
+        option.as_deref() == Some("2")
+    };
+    let row = (2..40).find(is_along).expect("a place for it");
+    let named = ["what", "count", "each"].map(|name| format!("{name}-{row}"));
+    let mut offer = lines.to_vec();
+    offer.extend([("offer-2", "yes"), ("option_name-2", "Wear")]);
+    let anvil = ["Anvil", "1", "38.00"];
+    offer.extend(named.iter().map(String::as_str).zip(anvil));
+    let page = done(&mut client, &job, "estimate", &offer);
+    let asked = form(&page.body, "answer").expect("the form");
+    assert!(asked.contains(due) && asked.contains("Wear: "), "{asked}");
+    assert_eq!(asked.matches("the warranty pays").count(), 1, "{asked}");
+}

@@ -1,5 +1,6 @@
 //! The rules of the shop: what is refused, what is decided, what a job tells, on the demo sheets.
 
+mod answered;
 mod arithmetic;
 mod as_found;
 mod bench;

@@ -394,3 +394,44 @@ fn what_voids_the_maker_s_warranty_leaves_the_shop_s_own() {
     );
     assert_eq!(judged.voided, [drop]);
 }
+
+#[test]
+fn what_is_covered_by_nobody_is_not_claimed() {
+    use shop::entry::{LineJudged, WarrantyJudged};
+    use shop::warranty::may_be_claimed;
+    let line = |cover| LineJudged {
+        part: "anvil".to_owned(),
+        number: "TB32-110".to_owned(),
+        cover,
+        own: false,
+        term: "term".to_owned(),
+        evidence: "evidence".to_owned(),
+        entry: None,
+    };
+    let judged = |cover, lines: &[Cover]| WarrantyJudged {
+        cover,
+        term: "term".to_owned(),
+        evidence: "evidence".to_owned(),
+        entry: None,
+        lines: lines.iter().map(|cover| line(*cover)).collect(),
+        voided: Vec::new(),
+        at_hand: Vec::new(),
+        without: Vec::new(),
+        without_reason: String::new(),
+    };
+    use Cover::{CannotTell, Covered, InPart, NotCovered};
+    for (cover, lines, claimed) in [
+        (NotCovered, &[][..], false),
+        (CannotTell, &[], true),
+        (Covered, &[], true),
+        (NotCovered, &[NotCovered, NotCovered], false),
+        (InPart, &[NotCovered, Covered], true),
+        (CannotTell, &[NotCovered, CannotTell], true),
+    ] {
+        assert_eq!(
+            may_be_claimed(&judged(cover, lines)),
+            claimed,
+            "{cover:?} {lines:?}"
+        );
+    }
+}

@@ -2,7 +2,9 @@
 
 use calc::Message;
 use maud::{Markup, html};
-use shop::entry::{Body, Entry, JointReading, Seen};
+use shop::entry::{Body, Entry, JointReading, Seen, TrialJointRead};
+use shop::job::SetUp;
+use shop::sheet::FastenerFamily;
 
 use super::view::View;
 use super::{found_joint, names, rebuilt};
@@ -89,14 +91,18 @@ fn detail(v: &View, body: &Body) -> String {
                 .trim_end()
                 .to_owned()
         }
-        Body::CheckAnswered(b) => v
-            .faults
-            .check(&b.check)
-            .map_or(b.check.clone(), |c| v.question(c)),
+        Body::CheckAnswered(b) => {
+            let check = v.faults.check(&b.check);
+            let question = check.map_or(b.check.clone(), |c| v.question(c));
+            let answer = v.t(names::said(b.answer));
+            let note = (!b.note.is_empty()).then(|| b.note.clone());
+            let said = [question, answer].into_iter().chain(note);
+            said.collect::<Vec<_>>().join(" ")
+        }
         Body::CauseConfirmed(b) => v.causes_text(b),
         Body::FoundJointRead(b) => {
             let name = found_joint::fastener_name(v, b);
-            joint(v, name, b.seen, &b.readings)
+            joint(v, name, b.seen, &b.readings, found_joint::fastener(v, b))
         }
         Body::NotSafeToRun(b) => b.reason.clone(),
         Body::EnergyCleared(b) => b.reason.clone(),
@@ -121,7 +127,7 @@ fn detail(v: &View, body: &Body) -> String {
         }
         Body::TrialJointRead(b) => {
             let turns = b.turns.map(paper::fraction).unwrap_or_default();
-            joint(v, turns, b.seen, &b.readings)
+            joint(v, turns, b.seen, &b.readings, set_with(v, b))
         }
         Body::StageSkipped(b) => b.reason.clone(),
         Body::FileAttached(b) => b.name.clone(),
@@ -133,15 +139,41 @@ fn detail(v: &View, body: &Body) -> String {
 }
 
 /// A joint in short: what the eye says, what was typed.
-fn joint(v: &View, which: String, seen: Seen, readings: &[JointReading]) -> String {
+fn joint(
+    v: &View,
+    which: String,
+    seen: Seen,
+    readings: &[JointReading],
+    fastener: Option<&FastenerFamily>,
+) -> String {
     let seen = v.t(names::seen(seen));
+    let name = |r: &JointReading| {
+        let known = fastener.and_then(|f| f.criterion(&r.criterion));
+        known.map_or(r.criterion.clone(), |c| c.name.clone())
+    };
     let raw = readings
         .iter()
-        .map(|r| format!("{} {}", r.criterion, r.reading.raw.trim()));
+        .map(|r| format!("{} {}", name(r), r.reading.raw.trim()));
     let said = [which, seen].into_iter().chain(raw);
     said.filter(|s| !s.is_empty())
         .collect::<Vec<_>>()
         .join(", ")
+}
+
+/// The fastener that a trial joint was set with; one that was struck is in no set-up, so any of the job that knows
+/// all its criteria.
+fn set_with<'a>(v: &View<'a>, joint: &TrialJointRead) -> Option<&'a FastenerFamily> {
+    let holds = |set_up: &&SetUp| set_up.joints.iter().any(|j| j.body == *joint);
+    let fastener = |set_up: &SetUp| {
+        let pin = (&set_up.fitted.body.fastener).into();
+        v.desk.shelf.fastener(&pin)
+    };
+    let known = |family: &&FastenerFamily| {
+        let mut read = joint.readings.iter();
+        read.all(|r| family.criterion(&r.criterion).is_some())
+    };
+    let own = v.job.set_ups.iter().find(holds).and_then(fastener);
+    own.or_else(|| v.job.set_ups.iter().rev().filter_map(fastener).find(known))
 }
 
 /// The id of the place of entry `version` in the list of all.

@@ -4,7 +4,7 @@ use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{AnswerWay, CustomerAnswered, EstimateMade, OptionKind};
 use shop::job::{AnswerIn, Command, Stamped};
-use shop::quote::{options, sum_of_option};
+use shop::quote::{bill, options};
 
 use super::quote::option_name;
 use super::received_on;
@@ -92,12 +92,28 @@ pub fn form(v: &View) -> Markup {
 
 /// What is asked of each option: the question, its yes, its no.
 fn questions(v: &View, quote: &EstimateMade) -> Vec<(String, String, String)> {
+    let warranty = v.job.warranty.as_ref().map(|w| &w.body);
+    // What is due: the customer says yes to that, not to what the warranty pays.
+    let due = |at: usize| {
+        let bill = bill(quote, warranty, &[at]);
+        let to_pay = format!("{:.2} {}", bill.to_pay, quote.currency);
+        if bill.covered.is_zero() {
+            return to_pay;
+        }
+        let covered = format!("{:.2} {}", bill.covered, quote.currency);
+        let said = Message::new("answer-due").with("due", to_pay);
+        v.say(&said.with("covered", covered))
+    };
+    let named = |name: String, at: usize| {
+        let said = Message::new("answer-option").with("name", name);
+        v.say(&said.with("due", due(at)))
+    };
     if quote.options.is_empty() {
-        return vec![(v.t("field-yes"), v.t("answer-yes"), v.t("answer-no"))];
+        let label = named(v.t("field-yes"), 0);
+        return vec![(label, v.t("answer-yes"), v.t("answer-no"))];
     }
     let ask = |(at, option): (usize, &shop::entry::QuoteOption)| {
-        let sum = sum_of_option(quote, at).gross;
-        let label = format!("{}: {sum:.2} {}", option_name(v, option), quote.currency);
+        let label = named(option_name(v, option), at);
         let (yes, no) = match option.kind {
             OptionKind::Work => (v.t("answer-yes"), v.t("answer-no")),
             OptionKind::AddOn | OptionKind::Instead => (v.t("said-yes"), v.t("said-no")),

@@ -3,7 +3,7 @@
 use calc::Message;
 use maud::{Markup, html};
 use shop::entry::{LineJudged, WarrantyJudged};
-use shop::warranty::missing_internal;
+use shop::warranty::{may_be_claimed, missing_internal};
 
 use super::{evidence, warranty_form};
 use crate::job::names;
@@ -56,9 +56,13 @@ pub fn part_name(v: &View, line: &LineJudged) -> String {
     part.map_or(line.part.clone(), |part| part.name.clone())
 }
 
-/// What a claim is sent with, and in red what is missing of it.
+/// What a claim is sent with, and in red what is missing of it; that alone where there is nothing to claim.
 pub fn to_send(v: &View) -> Markup {
     let number = v.job.received.body.number;
+    let judged = v.job.warranty.as_ref();
+    if !judged.is_some_and(|w| may_be_claimed(&w.body)) {
+        return missing(v);
+    }
     html! {
         h4 { (v.t("claim-heading")) }
         ul { @for item in &v.model.warranty.evidence { li { @if at_hand(v).contains(item) { "✓ " } (item) } } }
