@@ -175,8 +175,9 @@ fn every_example_runs() {
         }
     }
     assert!(run_through >= 25, "{run_through} examples");
+    // All of them in the debug build, beside other tests on a busy machine.
     assert!(
-        start.elapsed() < Duration::from_secs(120),
+        start.elapsed() < Duration::from_secs(300),
         "examples are quick"
     );
 }
